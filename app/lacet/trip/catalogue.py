@@ -1,0 +1,124 @@
+"""The catalogue: an immutable snapshot of a library, handed to everything that computes.
+
+Nothing here reads a disk. Tracks are looked up by id when a figure needs them; whoever makes the
+snapshot decides whether that reads a file, a cache or a dictionary.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any, Protocol, TypeVar
+
+from lacet.trip.errors import LacetError
+from lacet.trip.library import Bike, LibraryItem, Lodging, Place, Ref, Restaurant, Stage, Tariff, Transfer
+
+
+class UnknownItem(LacetError):
+    """A trip names a library item that the library does not hold."""
+
+
+class TrackSource(Protocol):
+    """Tracks by id. The value is a `tracks.Track`; this room does not look inside."""
+
+    def __getitem__(self, track_id: str) -> Any: ...
+
+    def __contains__(self, track_id: object) -> bool: ...
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Region:
+    """What holds for the whole library: where it is and how it reckons.
+
+    `zone` is an IANA name or a POSIX TZ text; `holidays` lists own public holidays, a line each
+    ("05-01 Labour Day", "easter+1 Easter Monday"), read by `days`; with none, `country` and
+    `subdivision` (ISO 3166) name a list of the holidays library.
+    """
+
+    name: str = ""
+    zone: str = "UTC"
+    currency: str = "EUR"
+    country: str = ""
+    subdivision: str = ""
+    holidays: tuple[str, ...] = ()
+    emergency_number: str = "112"
+    default_temperature_c: float = 15.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Office:
+    """The operator, as documents name it."""
+
+    name: str = ""
+    address: str = ""
+    telephone: str = ""
+    email: str = ""
+    consultant: str = ""
+    rep_name: str = ""
+    rep_telephone: str = ""
+    texts: tuple[tuple[str, str], ...] = ()
+
+
+Kept = TypeVar("Kept", Place, Stage, Lodging, Restaurant, Transfer, Bike, Tariff)
+
+
+class _NoTracks(dict[str, Any]):
+    """A library without tracks."""
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class Catalogue:
+    """All versions of all items, as they were at one moment. `items` maps type name and id to versions."""
+
+    items: Mapping[type, Mapping[str, Mapping[int, Any]]] = field(default_factory=dict)
+    tracks: TrackSource = field(default_factory=_NoTracks)
+    region: Region = Region()
+    office: Office = Office()
+
+    def get(self, kind: type[Kept], ref: Ref) -> Kept | None:
+        """The version a trip points at, or None."""
+        found: Kept | None = self.items.get(kind, {}).get(ref.id, {}).get(ref.version)
+        return found
+
+    def need(self, kind: type[Kept], ref: Ref) -> Kept:
+        """The version a trip points at.
+
+        Raises
+        ------
+        UnknownItem
+            When the library does not hold it.
+        """
+        found = self.get(kind, ref)
+        if found is None:
+            raise UnknownItem(
+                f"The library holds no {kind.__name__.lower()} '{ref.id}' (version {ref.version})."
+            )
+        return found
+
+    def latest(self, kind: type[Kept], item_id: str) -> Kept | None:
+        """The newest version, retired or not, or None."""
+        versions = self.items.get(kind, {}).get(item_id)
+        found: Kept | None = versions[max(versions)] if versions else None
+        return found
+
+    def current(self, kind: type[Kept]) -> tuple[Kept, ...]:
+        """The newest version of every item that isn't retired, by id."""
+        newest = (versions[max(versions)] for _, versions in sorted(self.items.get(kind, {}).items()))
+        return tuple(item for item in newest if not item.retired)
+
+    def place(self, place_id: str) -> Place | None:
+        """Places are always meant as they are now: a place does not move."""
+        return self.latest(Place, place_id)
+
+
+def catalogue_of(
+    items: tuple[LibraryItem, ...],
+    tracks: TrackSource | None = None,
+    region: Region = Region(),
+    office: Office = Office(),
+) -> Catalogue:
+    """A catalogue of exactly these items; for tests, demos and whatever has them in memory."""
+    table: dict[type, dict[str, dict[int, Any]]] = {}
+    for item in items:
+        table.setdefault(type(item), {}).setdefault(item.id, {})[item.version] = item
+    return Catalogue(
+        items=table, tracks=_NoTracks() if tracks is None else tracks, region=region, office=office
+    )

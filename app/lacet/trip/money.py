@@ -1,0 +1,50 @@
+"""Money: a decimal amount in one ISO 4217 currency. Never a float, never two currencies in one sum."""
+
+from dataclasses import dataclass
+from decimal import Decimal
+
+from lacet.trip.errors import LacetError
+
+
+class CurrencyMismatch(LacetError):
+    """Two currencies met in one sum; convert at a stored rate first."""
+
+
+@dataclass(frozen=True, slots=True)
+class Money:
+    """An amount in a currency named by its ISO 4217 code.
+
+    Raises
+    ------
+    CurrencyMismatch
+        When amounts in two currencies are added, subtracted or compared.
+    """
+
+    amount: Decimal
+    currency: str
+
+    def __add__(self, other: "Money") -> "Money":
+        self._same_currency(other)
+        return Money(self.amount + other.amount, self.currency)
+
+    def __sub__(self, other: "Money") -> "Money":
+        self._same_currency(other)
+        return Money(self.amount - other.amount, self.currency)
+
+    def __mul__(self, factor: int | Decimal) -> "Money":
+        return Money(self.amount * factor, self.currency)
+
+    __rmul__ = __mul__
+
+    def __neg__(self) -> "Money":
+        return Money(-self.amount, self.currency)
+
+    def __lt__(self, other: "Money") -> bool:
+        self._same_currency(other)
+        return self.amount < other.amount
+
+    def _same_currency(self, other: "Money") -> None:
+        if self.currency != other.currency:
+            raise CurrencyMismatch(
+                f"{self.currency} and {other.currency} can't be added up; set a rate between them first."
+            )

@@ -1,0 +1,306 @@
+"""The trip: party, dates, variants, days and what fills them. Frozen values; edits make new ones.
+
+A value is equal to another when every part is equal, which is what undo and the digest rest on.
+Ids are stable: moving a day or a card keeps them, copying a variant keeps those of its days (they are
+told apart by the variant's own id). Travellers of an item: None = everybody there that day.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date, time, timedelta
+from typing import TypeAlias
+
+from lacet.trip.library import Ref
+from lacet.trip.money import Money
+from lacet.trip.party import NOBODY, Party
+from lacet.trip.words import (
+    Board,
+    BookingState,
+    Load,
+    MealKind,
+    Means,
+    Payer,
+    Reason,
+    Service,
+    Way,
+)
+
+Travellers: TypeAlias = tuple[str, ...] | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Leg:
+    """A stage, or a part of it, travelled in one direction.
+
+    The cut counts from the stage's own start whatever the direction [m]; None = the stage's end.
+    `bike` overrides the hire; `assist` names the assist level of an e-bike.
+    """
+
+    id: str
+    stage: Ref
+    way: Way
+    backward: bool = False
+    cut_from_m: float | None = None
+    cut_to_m: float | None = None
+    bike: Ref | None = None
+    assist: str | None = None
+    travellers: Travellers = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ride:
+    """A transfer of guests between two places. Without a library service it is only planned."""
+
+    id: str
+    transfer: Ref | None = None
+    from_place: str
+    to_place: str
+    departs: time | None = None
+    minutes: int | None = None
+    payer: Payer = Payer.INCLUDED
+    travellers: Travellers = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Visit:
+    """Something to see or do, on the way or on a rest day. `tariff` is an entry fee's tariff id."""
+
+    id: str
+    name: str
+    place: str | None = None
+    minutes: int | None = None
+    opening: str = ""
+    tariff: str = ""
+    payer: Payer = Payer.OWN
+    travellers: Travellers = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rest:
+    """A day, or what is left of it, to spend as the guests like."""
+
+    id: str
+    says: str = ""
+    travellers: Travellers = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Note:
+    """Free text on a day."""
+
+    id: str
+    says: str
+    travellers: Travellers = None
+
+
+Item: TypeAlias = Leg | Ride | Visit | Rest | Note
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RoomUse:
+    """One room and who sleeps in it."""
+
+    kind: str
+    travellers: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Night:
+    """Where (some of) the party sleeps after the day. No rooms named = the party's sharing decides."""
+
+    lodging: Ref
+    board: Board = Board.BREAKFAST
+    rooms: tuple[RoomUse, ...] = ()
+    late_key: bool = False
+    payer: Payer = Payer.INCLUDED
+    travellers: Travellers = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Meal:
+    """A meal: at a restaurant, at the lodging of that night (`at_lodging`), or own choice (neither)."""
+
+    kind: MealKind
+    restaurant: Ref | None = None
+    at_lodging: bool = False
+    at: time | None = None
+    payer: Payer = Payer.INCLUDED
+    travellers: Travellers = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Move:
+    """Bags or bikes moved by somebody else. Places are lodging or place ids; None = worked out by the day."""
+
+    load: Load
+    from_id: str | None = None
+    to_id: str | None = None
+    ready_by: time | None = None
+    delivered_by: time | None = None
+    count: int | None = None
+    kg: float | None = None
+    means: Ref | None = None
+    payer: Payer = Payer.INCLUDED
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hire:
+    """A bike for a traveller between two days (inclusive, 1-based). No bike = the guest brings their own."""
+
+    traveller: str
+    bike: Ref | None = None
+    from_day: int = 1
+    to_day: int | None = None
+    extras: tuple[str, ...] = ()
+    payer: Payer = Payer.INCLUDED
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Alternative:
+    """Another way to spend a day; assessed, outside the totals."""
+
+    id: str
+    reason: Reason
+    items: tuple[Item, ...]
+    says: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Day:
+    """One day: what is done, in order, and where the party eats and sleeps after it.
+
+    `departs` None = the house's usual hour; `stops_s` None = the house's usual share of moving time [s].
+    """
+
+    id: str
+    items: tuple[Item, ...] = ()
+    nights: tuple[Night, ...] = ()
+    meals: tuple[Meal, ...] = ()
+    moves: tuple[Move, ...] = ()
+    alternatives: tuple[Alternative, ...] = ()
+    departs: time | None = None
+    stops_s: float | None = None
+    briefing: bool = False
+    note: str = ""
+
+    def legs(self) -> tuple[Leg, ...]:
+        return tuple(item for item in self.items if isinstance(item, Leg))
+
+    @property
+    def parted(self) -> bool:
+        """Whether some travel otherwise than others."""
+        return any(leg.travellers is not None for leg in self.legs())
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Overrule:
+    """A named person's decision to let a finding stand, for this check, subject and figure."""
+
+    check: str
+    subject: str
+    figure: float | None
+    name: str
+    reason: str
+    decided_on: date | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pricing:
+    """How a variant is priced where it differs from the house rules. Shares are 0..1."""
+
+    markup_share: float | None = None
+    margin_share: float | None = None
+    commission_share: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Variant:
+    """One way to spend the trip."""
+
+    id: str
+    name: str
+    days: tuple[Day, ...] = ()
+    hires: tuple[Hire, ...] = ()
+    overrules: tuple[Overrule, ...] = ()
+    pricing: Pricing = Pricing()
+    note: str = ""
+
+    def day(self, day_id: str) -> Day | None:
+        return next((day for day in self.days if day.id == day_id), None)
+
+    def items(self) -> Iterator[Item]:
+        for day in self.days:
+            yield from day.items
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Crossing:
+    """An arrival or a departure: hub, means, number, local time. `day` None = first or last day."""
+
+    hub: str
+    means: Means
+    number: str = ""
+    at: time | None = None
+    day: int | None = None
+    long_haul: bool = False
+    travellers: Travellers = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Booking:
+    """What was asked of a supplier. Belongs to the trip: variants come and go, bookings are kept."""
+
+    id: str
+    service: Service
+    supplier: str
+    from_day: date
+    to_day: date
+    quantity: int = 1
+    detail: str = ""
+    travellers: Travellers = None
+    state: BookingState = BookingState.REQUESTED
+    option_until: date | None = None
+    free_cancel_until: date | None = None
+    reference: str = ""
+    price: Money | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Accepted:
+    """The variant the client said yes to, as it was at that revision of the trip."""
+
+    variant: str
+    revision: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Trip:
+    """A trip and its variants.
+
+    `start` None = an enquiry (perhaps with a `month`) or a standard trip: weekdays are then unknown.
+    Days up to `fixed_through` (1-based) refuse edits: the party is already under way.
+    """
+
+    id: str
+    name: str
+    party: Party = NOBODY
+    start: date | None = None
+    month: int | None = None
+    arrivals: tuple[Crossing, ...] = ()
+    departures: tuple[Crossing, ...] = ()
+    variants: tuple[Variant, ...] = ()
+    bookings: tuple[Booking, ...] = ()
+    accepted: Accepted | None = None
+    proposed: str | None = None
+    fixed_through: int = 0
+    agent: str = ""
+    standard: bool = False
+    started_from: str = ""
+    note: str = ""
+
+    def variant(self, variant_id: str) -> Variant | None:
+        return next((variant for variant in self.variants if variant.id == variant_id), None)
+
+    def date_of(self, day_number: int) -> date | None:
+        """The calendar date of a day (1-based), or None while the trip has no start."""
+        return None if self.start is None else self.start + timedelta(days=day_number - 1)
