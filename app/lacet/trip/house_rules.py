@@ -5,10 +5,7 @@ fields. A default is common practice without a source unless its text names one.
 """
 
 from dataclasses import dataclass, field, fields
-from decimal import Decimal
 from typing import Any
-
-_ONE = Decimal(1)
 
 
 def rule(default: Any, unit: str, says: str, low: float | None = None, high: float | None = None) -> Any:
@@ -52,7 +49,9 @@ class HouseRules:
         None, "share", "margin within the selling price; replaces the mark-up", 0, 0.95
     )
     commission_share: float = rule(0.0, "share", "agent's commission within the selling price", 0, 0.9)
-    round_price_to: Decimal = rule(_ONE, "currency", "prices a head are rounded up to a multiple of this")
+    round_price_to_minor: int = rule(
+        100, "minor units", "prices a head are rounded up to a multiple of this", 1
+    )
     half_even: bool = rule(False, "", "round halves to the even cent (else up)")
     deposit_share: float = rule(0.25, "share", "deposit asked at booking", 0, 1)
     balance_days: int = rule(56, "days", "balance is due so many days before the start", 0, 365)
