@@ -1,8 +1,8 @@
 """Makes the environment both commands run in. Standard library only; nothing of Lacet is imported here.
 
 The rule: `.venv` at the top of the tree is right when its stamp names this Python and these locks. The stamp
-is taken away before anything changes and written last, so that a half-made environment is made again. Whatever
-stops the set-up is one sentence that ends with what to do.
+is taken away before anything changes and written last, so that a half-made environment is made again.
+Whatever stops the set-up is one sentence that ends with what to do.
 """
 
 import sys
@@ -198,7 +198,7 @@ def say(sentence: str) -> None:
     print(sentence, file=sys.stderr, flush=True)
 
 
-def hand_over(command: Sequence[str], variables: dict[str, str]) -> int:
+def hand_over(command: list[str], variables: dict[str, str]) -> int:
     """Become the command, where the system can do that; else run it and return its exit code."""
     if os.name != "nt":
         os.execve(command[0], command, variables)

@@ -34,7 +34,7 @@ def main(arguments: list[str]) -> int:
 
 
 def _has_display() -> bool:
-    if os.name == "nt" or sys.platform == "darwin":
+    if not system_packages.ON_LINUX:
         return True
     return any(os.environ.get(name) for name in ("DISPLAY", "WAYLAND_DISPLAY", "QT_QPA_PLATFORM"))
 

@@ -12,7 +12,6 @@ import subprocess
 import sys
 from collections.abc import Sequence
 
-
 ON_LINUX = sys.platform.startswith("linux")
 
 
