@@ -74,7 +74,7 @@ def travellers_there(trip: Trip, day_number: int) -> tuple[str, ...]:
 
 
 def day_groups(day: Day, there: tuple[str, ...]) -> tuple[tuple[tuple[str, ...], tuple[Item, ...]], ...]:
-    """Part those who are there by the items they take: (travellers, their items) in the order of the party."""
+    """Part those who are there by what they take: (travellers, their items), in the order of the party."""
     parted: dict[tuple[int, ...], list[str]] = {}
     binding = [(index, item) for index, item in enumerate(day.items) if not isinstance(item, Note)]
     for traveller_id in there:
