@@ -248,6 +248,7 @@ def of_type(kind: Any) -> st.SearchStrategy[Any]:
 _PLAIN: dict[Any, st.SearchStrategy[Any]] = {
     type(None): st.none(),
     str: st.text(max_size=8),
+    Decimal: st.decimals(allow_nan=False, allow_infinity=False, places=6),
     bool: st.booleans(),
     int: st.integers(-(10**6), 10**6),
     float: st.floats(allow_nan=False, allow_infinity=False),

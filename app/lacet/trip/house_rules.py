@@ -7,6 +7,8 @@ fields. A default is common practice without a source unless its text names one.
 from dataclasses import dataclass, field, fields
 from typing import Any
 
+from lacet.trip.money import ExchangeRate
+
 
 def rule(default: Any, unit: str, says: str, low: float | None = None, high: float | None = None) -> Any:
     """A field of the house rules with what the settings page must know about it."""
@@ -57,6 +59,15 @@ class HouseRules:
     balance_days: int = rule(56, "days", "balance is due so many days before the start", 0, 365)
     quote_valid_days: int = rule(14, "days", "a quote holds so long", 1, 365)
     child_to_age: int = rule(11, "years", "oldest age that pays as a child where a tariff names none", 0, 17)
+    exchange_rates: tuple[ExchangeRate, ...] = rule((), "", "rates between currencies, each with its date")
+    margin_scheme: bool = rule(
+        False,
+        "",
+        "reckon VAT on the margin (Directive 2006/112/EC, Articles 306-310): an aid, not tax advice",
+    )
+    vat_share: float = rule(0.19, "share", "rate of VAT on the margin and on own services", 0, 0.5)
+    briefing_minutes: int = rule(60, "minutes", "a rep's time for one briefing", 0, 480)
+    bags_a_head: int = rule(1, "bags", "bags moved for each guest where a move names no count", 0, 5)
 
 
 def described_rules() -> tuple[tuple[str, Any, str, str], ...]:

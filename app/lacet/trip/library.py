@@ -20,6 +20,7 @@ from lacet.trip.words import (
     Exposure,
     Footing,
     Grade,
+    MealKind,
     Means,
     PlaceKind,
     PointKind,
@@ -292,7 +293,7 @@ class Rate:
     """One line of a tariff. Empty season = all year; no weekdays = every day (Monday is 0).
 
     `vehicle_seats` is the largest party a vehicle rate holds; ages are inclusive, in whole years.
-    `single_use` is the room let to one person.
+    `single_use` is the room let to one person; `meal` says which meal a person's rate buys (None = any).
     """
 
     unit: Unit
@@ -306,6 +307,7 @@ class Rate:
     age_to: int | None = None
     vehicle_seats: int | None = None
     minimum_nights: int = 1
+    meal: MealKind | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,6 +1,7 @@
 """Money: a decimal amount in one ISO 4217 currency. Never a float, never two currencies in one sum."""
 
 from dataclasses import dataclass
+from datetime import date
 from decimal import Decimal
 
 from lacet.trip.errors import LacetError
@@ -48,3 +49,13 @@ class Money:
             raise CurrencyMismatch(
                 f"{self.currency} and {other.currency} can't be added up; set a rate between them first."
             )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ExchangeRate:
+    """What one unit of `currency` is worth in `to`, as it stood on a day."""
+
+    currency: str
+    to: str
+    rate: Decimal
+    on: date

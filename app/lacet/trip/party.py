@@ -76,6 +76,10 @@ class Traveller:
         """Whether the guest is with the party on this day of the trip (1-based)."""
         return self.from_day <= day and (self.to_day is None or day <= self.to_day)
 
+    def sleeps_after(self, day: int) -> bool:
+        """Whether the guest stays the night after this day: nobody does on their last."""
+        return self.from_day <= day and (self.to_day is None or day < self.to_day)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Wishes:

@@ -206,11 +206,15 @@ class Overrule:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Pricing:
-    """How a variant is priced where it differs from the house rules. Shares are 0..1."""
+    """How a variant is priced where it differs from the house rules. Shares are 0..1.
+
+    `currency` None = the region's.
+    """
 
     markup_share: float | None = None
     margin_share: float | None = None
     commission_share: float | None = None
+    currency: str | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
