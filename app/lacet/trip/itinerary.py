@@ -4,7 +4,7 @@ A group is the set of travellers who take the same items of a day; notes part no
 and where houses stand is the catalogue's knowledge, so callers pass it in as two functions.
 """
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import TypeAlias
 
@@ -124,14 +124,28 @@ def _follow(
     where: dict[str, str | None],
 ) -> Iterator[ItineraryDay]:
     for number, day in enumerate(variant.days, start=1):
-        groups = []
-        for travellers, items in day_groups(day, travellers_there(trip, number)):
-            woke_at = tuple(where[traveller_id] for traveller_id in travellers)
-            stretches, ends_at = _stretches(items, woke_at[0], ends)
-            slept_at = tuple(_sleeps_at(day, traveller_id, lodging_place) for traveller_id in travellers)
-            where.update({who: bed or ends_at for who, bed in zip(travellers, slept_at, strict=True)})
-            groups.append(Group(travellers, stretches, woke_at, ends_at, slept_at))
-        yield ItineraryDay(number, day, tuple(groups))
+        groups = groups_on(day, travellers_there(trip, number), where, ends, lodging_place)
+        for group in groups:
+            beds = zip(group.travellers, group.slept_at, strict=True)
+            where.update({who: bed or group.ends_at for who, bed in beds})
+        yield ItineraryDay(number, day, groups)
+
+
+def groups_on(
+    day: Day,
+    there: tuple[str, ...],
+    where: Mapping[str, str | None],
+    ends: Callable[[Leg], Ends],
+    lodging_place: Callable[[Ref], str | None],
+) -> tuple[Group, ...]:
+    """The groups of one day for travellers who wake at `where`."""
+    groups = []
+    for travellers, items in day_groups(day, there):
+        woke_at = tuple(where[traveller_id] for traveller_id in travellers)
+        stretches, ends_at = _stretches(items, woke_at[0], ends)
+        slept_at = tuple(_sleeps_at(day, traveller_id, lodging_place) for traveller_id in travellers)
+        groups.append(Group(travellers, stretches, woke_at, ends_at, slept_at))
+    return tuple(groups)
 
 
 def _stretches(

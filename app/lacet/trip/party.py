@@ -111,6 +111,13 @@ class Party:
     def traveller(self, traveller_id: str) -> Traveller | None:
         return next((guest for guest in self.travellers if guest.id == traveller_id), None)
 
+    def name_of(self, traveller_id: str) -> str:
+        """The guest's name, or 'guest 2' while nobody has given one."""
+        for number, guest in enumerate(self.travellers, start=1):
+            if guest.id == traveller_id:
+                return guest.name or f"guest {number}"
+        return traveller_id
+
 
 NOBODY = Party()
 
