@@ -35,6 +35,18 @@ HOME_VARIABLES = (
 )
 
 
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    """Let a warning of Qt fail the test it appears in, unless the test sets a level of its own.
+
+    Marks are used because the matching setting in pyproject.toml is an error where pytest-qt is switched off.
+    """
+    if not config.pluginmanager.has_plugin("pytest-qt"):
+        return
+    for item in items:
+        if item.get_closest_marker("qt_log_level_fail") is None:
+            item.add_marker(pytest.mark.qt_log_level_fail("WARNING"))
+
+
 @pytest.fixture(scope="session", autouse=True)
 def no_home_of_a_person(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
     """Point every home variable at an empty folder, so that nobody's settings are read or changed."""
