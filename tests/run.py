@@ -59,7 +59,7 @@ def _tools(python: str) -> list[Tool]:
     return [
         Tool("ruff check", (python, "-m", "ruff", "check")),
         Tool("ruff format", (python, "-m", "ruff", "format", "--check")),
-        Tool("import-linter", (lint_imports,)),
+        Tool("import-linter", (lint_imports, "--no-logo")),
         Tool("mypy", (python, "-m", "mypy")),
         # Tests of one file stay together, so that what a file sets up once is set up once.
         Tool("pytest", (python, "-m", "pytest", "-n", WORKERS, "--dist", "loadfile")),

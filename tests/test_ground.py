@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import ast
 import json
 import os
 import re
@@ -9,6 +10,7 @@ import subprocess
 import sys
 import tomllib
 import zipfile
+from collections.abc import Sequence
 from pathlib import Path
 
 import pytest
@@ -149,6 +151,28 @@ class TestSetUp:
         command = "sudo apt-get install -y --no-install-recommends libegl1 libnss3"
         assert str(refusal.value).endswith(command)
 
+    def test_a_machine_without_package_lists_fetches_them_first(
+        self, monkeypatch: pytest.MonkeyPatch
+    ) -> None:
+        ran: list[str] = []
+
+        def apt(command: Sequence[str]) -> bool:
+            ran.append(command[1])
+            return command[1] == "update" or ran.count("update") == 1
+
+        monkeypatch.setattr(system_packages, "is_root", lambda: True)
+        monkeypatch.setattr(system_packages, "_apt", apt)
+        system_packages.provide(["libegl1"], "Qt needs")
+        assert ran == ["install", "update", "install"]
+
+    def test_packages_that_cannot_be_installed_are_told_with_the_command(
+        self, monkeypatch: pytest.MonkeyPatch
+    ) -> None:
+        monkeypatch.setattr(system_packages, "is_root", lambda: True)
+        monkeypatch.setattr(system_packages, "_apt", lambda command: False)
+        with pytest.raises(system_packages.SetUpRefused, match=r"apt-get install -y .* libegl1$"):
+            system_packages.provide(["libegl1"], "Qt needs")
+
     @pytest.mark.skipif(
         not sys.platform.startswith("linux"), reason="only Linux leaves Qt's libraries to the system"
     )
@@ -179,6 +203,10 @@ class TestCommands:
         done = _run("-c", pretend, PYTHONPATH=str(ROOT / "app"))
         assert done.returncode == 1
         assert done.stderr.startswith("Lacet needs Python 3.11 or newer, and this is Python 3.10;")
+
+    @pytest.mark.parametrize("script", ["app/run.py", "app/bootstrap.py"])
+    def test_an_older_python_can_read_as_far_as_that_sentence(self, script: str) -> None:
+        ast.parse((ROOT / script).read_text(encoding="utf-8"), feature_version=(3, 7))
 
     def test_starting_needs_nothing_but_the_standard_library(self) -> None:
         look = "import sys, run; print(*sorted({name.split('.')[0] for name in sys.modules}))"
