@@ -1,0 +1,320 @@
+"""Height along a track, and the one method by which Lacet counts ascent and descent.
+
+Two recordings of one path never agree point for point, so a plain sum of height differences measures the
+recorder: it grows with every point and every metre of noise. The method here is a function of the *line*
+alone:
+
+1. The heights between points are taken as straight lines over distance, so a point added on a line or
+   recorded twice changes nothing.
+2. That line is averaged over a window that slides along the distance, twice (the averages are exact
+   integrals). At both ends the line is continued by its point reflection, which pins the smoothed line to
+   the first and the last height.
+3. Rises and falls smaller than a threshold are struck out, smallest first (the turning-point rule). What
+   remains is summed. Full swings are kept, so ascent - descent = end - start.
+
+Every track is worked on from the same one of its two ends and turned round afterwards, so that reversing it
+swaps ascent and descent to the last bit. Smoothed heights are kept as multiples of 2^-20 m, whose sums are
+exact.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from lacet.tracks.geodesy import cumulative_m, gap_lengths_m, step_lengths_m
+from lacet.tracks.track import Floats, Track
+
+HEIGHT_GRID_M = 2.0**-20
+
+
+@dataclass(frozen=True, slots=True)
+class AscentParameters:
+    """The figures the method rests on, all in metres.
+
+    Parameters
+    ----------
+    node_m
+        Greatest distance between two nodes of the profile.
+    window_m
+        Width of the averaging window; it is applied twice.
+    threshold_m
+        Smallest rise or fall that counts.
+    bridge_m
+        Longest stretch of unknown height that is bridged with a straight line.
+    pause_m
+        Longest gap between two segments over which the smoothing goes on as if there were none.
+    """
+
+    node_m: float = 10.0
+    window_m: float = 60.0
+    threshold_m: float = 4.0
+    bridge_m: float = 500.0
+    pause_m: float = 50.0
+
+
+ASCENT_PARAMETERS = AscentParameters()
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Profile:
+    """Height over distance, ready to draw and to sum.
+
+    Parameters
+    ----------
+    distance_m
+        Distance of each node from the start [m], from 0 to `length_m`; on both sides of a gap the same.
+    height_m
+        Smoothed height [m], NaN where unknown.
+    length_m
+        Length of the track [m], gaps not counted.
+    ascent_m, descent_m
+        Sum of rises and of falls [m], or None when a stretch of unknown height was too long to be bridged.
+    lowest_m, highest_m
+        Lowest and highest height as recorded [m], None when none is known.
+    unknown_share
+        Share of the length without known height, bridged or not. Above 0 every figure is an estimate and
+        should be shown as one.
+    """
+
+    distance_m: Floats
+    height_m: Floats
+    length_m: float
+    ascent_m: float | None
+    descent_m: float | None
+    lowest_m: float | None
+    highest_m: float | None
+    unknown_share: float
+
+
+def profile(track: Track, parameters: AscentParameters = ASCENT_PARAMETERS) -> Profile:
+    """Return the smoothed height along a track with its ascent and descent."""
+    turned = _starts_at_its_other_end(track)
+    along, height = cumulative_m(track), track.height_m
+    if turned:
+        along, height = _measured_backwards(track), height[::-1]
+    distance, smooth, rise, fall = _whole_line(along, height, _breaks(track, turned, parameters), parameters)
+    if turned:
+        distance, smooth, rise, fall = along[-1] - distance[::-1], smooth[::-1], fall, rise
+    unknown_m, longest_m = _unknown_stretches(along, height)
+    whole = longest_m <= parameters.bridge_m and bool(np.any(~np.isnan(height)))
+    known = height[~np.isnan(height)]
+    return Profile(
+        distance_m=_fixed(distance),
+        height_m=_fixed(smooth),
+        length_m=float(along[-1]),
+        ascent_m=rise if whole else None,
+        descent_m=fall if whole else None,
+        lowest_m=float(known.min()) if len(known) else None,
+        highest_m=float(known.max()) if len(known) else None,
+        unknown_share=_share(unknown_m, float(along[-1]), len(known) == 0),
+    )
+
+
+def ascent_descent(
+    track: Track, parameters: AscentParameters = ASCENT_PARAMETERS
+) -> tuple[float, float] | None:
+    """Return ascent and descent [m], or None when too much height is unknown."""
+    result = profile(track, parameters)
+    if result.ascent_m is None or result.descent_m is None:
+        return None
+    return result.ascent_m, result.descent_m
+
+
+def rises_and_falls(height_m: Floats, threshold_m: float) -> tuple[float, float]:
+    """Sum the rises and the falls of a row of heights, swings below the threshold left out [m].
+
+    The turning-point rule: a summit or a hollow counts once the row has moved away from it by the
+    threshold; the whole swing up to it is then kept, the open swing at the end too. Striking out the
+    smallest swing until none below the threshold is left gives the same sums.
+    """
+    turning = _turning_heights(height_m)
+    kept = _kept_turns(turning.tolist(), threshold_m)
+    swings = np.diff(kept)
+    return float(swings[swings > 0].sum()), float(-swings[swings < 0].sum())
+
+
+def _turning_heights(height_m: Floats) -> Floats:
+    moved = height_m[np.concatenate(([True], np.diff(height_m) != 0))]
+    if len(moved) < 3:
+        return moved
+    rising = np.diff(moved) > 0
+    return moved[np.concatenate(([True], rising[1:] != rising[:-1], [True]))]
+
+
+def _kept_turns(turning: list[float], threshold_m: float) -> list[float]:
+    """Return the first height, each counted summit or hollow, and the last height."""
+    low = high = last = turning[0]
+    kept, going = [turning[0]], 0
+    for height in turning[1:]:
+        low, high = min(low, height), max(high, height)
+        if going <= 0 and height - low >= threshold_m:
+            kept.append(low)
+            going, low, high = 1, height, height
+        elif going >= 0 and high - height >= threshold_m:
+            kept.append(high)
+            going, low, high = -1, height, height
+        last = height
+    if going:
+        kept.append(high if going > 0 else low)
+    kept.append(last)
+    return kept
+
+
+def _starts_at_its_other_end(track: Track) -> bool:
+    """Whether the last point, and not the first, is the end from which this line is always worked on."""
+    for column in (track.latitude_deg, track.longitude_deg, np.nan_to_num(track.height_m)):
+        differs = np.flatnonzero(column != column[::-1])
+        if len(differs):
+            return bool(column[differs[0]] > column[::-1][differs[0]])
+    return False
+
+
+def _measured_backwards(track: Track) -> Floats:
+    return np.concatenate(((0.0,), np.cumsum(step_lengths_m(track)[::-1])))
+
+
+def _breaks(track: Track, turned: bool, parameters: AscentParameters) -> list[int]:
+    """Return where pieces begin: at each segment that starts farther than a pause from the one before."""
+    start = track.segment_start[1:][gap_lengths_m(track) > parameters.pause_m]
+    if turned:
+        start = (len(track) - start)[::-1]
+    return [int(index) for index in start]
+
+
+def _whole_line(
+    along: Floats, height: Floats, breaks: list[int], parameters: AscentParameters
+) -> tuple[Floats, Floats, float, float]:
+    distances: list[Floats] = []
+    heights: list[Floats] = []
+    rise = fall = 0.0
+    for first, end in zip([0, *breaks], [*breaks, len(along)], strict=True):
+        distance, smooth = _piece(along[first:end], height[first:end], parameters)
+        for stretch in _known_stretches(smooth):
+            up, down = rises_and_falls(stretch, parameters.threshold_m)
+            rise, fall = rise + up, fall + down
+        distances.append(distance)
+        heights.append(smooth)
+    return np.concatenate(distances), np.concatenate(heights), rise, fall
+
+
+def _piece(along: Floats, height: Floats, parameters: AscentParameters) -> tuple[Floats, Floats]:
+    """Return nodes and smoothed heights of an unbroken piece; NaN over stretches too long to be bridged."""
+    known = np.flatnonzero(~np.isnan(height))
+    if not len(known):
+        distance = _nodes(float(along[0]), float(along[-1]), parameters.node_m)
+        return distance, np.full(len(distance), np.nan)
+    # A short unknown start or end is held level; a long one is left open.
+    firm = np.unique(np.concatenate((_held_ends(along, known, parameters.bridge_m), known)))
+    firm_height = np.interp(firm, known, height[known])
+    too_long = np.diff(along[firm]) > parameters.bridge_m
+    open_after = np.flatnonzero(too_long & (np.diff(firm) > 1)) + 1
+    distances, heights = _open_end(float(along[0]), float(along[firm[0]]), parameters, before=True)
+    for number, part in enumerate(np.split(np.arange(len(firm)), open_after)):
+        if number:
+            previous = float(along[firm[part[0] - 1]])
+            inner = _nodes(previous, float(along[firm[part[0]]]), parameters.node_m)[1:-1]
+            distances.append(inner)
+            heights.append(np.full(len(inner), np.nan))
+        nodes, smooth = _smoothed(along[firm[part]], firm_height[part], parameters)
+        distances.append(nodes)
+        heights.append(smooth)
+    last = _open_end(float(along[firm[-1]]), float(along[-1]), parameters, before=False)
+    return np.concatenate(distances + last[0]), np.concatenate(heights + last[1])
+
+
+def _held_ends(along: Floats, known: NDArray[np.intp], bridge_m: float) -> NDArray[np.intp]:
+    ends = []
+    if along[known[0]] - along[0] <= bridge_m:
+        ends.append(0)
+    if along[-1] - along[known[-1]] <= bridge_m:
+        ends.append(len(along) - 1)
+    return np.array(ends, dtype=np.intp)
+
+
+def _open_end(
+    from_m: float, to_m: float, parameters: AscentParameters, *, before: bool
+) -> tuple[list[Floats], list[Floats]]:
+    if from_m == to_m:
+        return [], []
+    nodes = _nodes(from_m, to_m, parameters.node_m)
+    nodes = nodes[:-1] if before else nodes[1:]
+    return [nodes], [np.full(len(nodes), np.nan)]
+
+
+def _nodes(from_m: float, to_m: float, node_m: float) -> Floats:
+    return np.linspace(from_m, to_m, max(2, int(np.ceil((to_m - from_m) / node_m)) + 1))
+
+
+def _smoothed(along: Floats, height: Floats, parameters: AscentParameters) -> tuple[Floats, Floats]:
+    """Return nodes and heights of a stretch where every height is known, both ends as they are."""
+    nodes = _nodes(float(along[0]), float(along[-1]), parameters.node_m)
+    length = nodes[-1] - nodes[0]
+    if length <= 0:
+        return nodes, _on_grid(np.array((height[0], height[-1])))
+    window = min(parameters.window_m, length)
+    once = _window_mean(along, height, nodes, window)
+    once[0], once[-1] = height[0], height[-1]
+    twice = _window_mean(nodes, once, nodes, window)
+    twice[0], twice[-1] = height[0], height[-1]
+    return nodes, _on_grid(twice)
+
+
+def _window_mean(along: Floats, height: Floats, at_m: Floats, window_m: float) -> Floats:
+    """Return the mean height over a window around each place, the line continued by point reflection."""
+    area = _area_below(along, height, at_m + window_m / 2) - _area_below(along, height, at_m - window_m / 2)
+    return area / window_m
+
+
+def _area_below(along: Floats, height: Floats, at_m: Floats) -> Floats:
+    """Return the integral of the line from its start to each place; exact, since the line is piecewise
+    straight.
+
+    Left of the start the line is 2 h(0) - h(-x), so its integral to -u is area(u) - 2 h(0) u; likewise at
+    the end.
+    """
+    first, last = along[0], along[-1]
+    before, after = np.maximum(first - at_m, 0.0), np.maximum(at_m - last, 0.0)
+    inside = np.where(at_m < first, first + before, np.where(at_m > last, last - after, at_m))
+    step = np.diff(along)
+    sums = np.concatenate(((0.0,), np.cumsum(step * (height[1:] + height[:-1]) / 2)))
+    index = np.clip(np.searchsorted(along, inside, side="right") - 1, 0, len(along) - 2)
+    into = inside - along[index]
+    slope = np.diff(height) / np.where(step > 0, step, np.inf)
+    area = sums[index] + height[index] * into + slope[index] * into * into / 2
+    return np.asarray(area - 2 * height[0] * before + 2 * height[-1] * after)
+
+
+def _on_grid(height_m: Floats) -> Floats:
+    return np.asarray(np.round(height_m / HEIGHT_GRID_M) * HEIGHT_GRID_M)
+
+
+def _known_stretches(height: Floats) -> list[Floats]:
+    known = ~np.isnan(height)
+    edges = np.flatnonzero(np.diff(known)) + 1
+    return [part for part in np.split(height, edges) if not np.isnan(part[0])]
+
+
+def _unknown_stretches(along: Floats, height: Floats) -> tuple[float, float]:
+    """Return the whole length without known height and its longest stretch [m]."""
+    known = np.flatnonzero(~np.isnan(height))
+    if not len(known):
+        return float(along[-1]), float(along[-1])
+    firm = along[known]
+    inner = np.diff(firm)[np.diff(known) > 1]
+    stretches = np.concatenate((inner, (firm[0] - along[0], along[-1] - firm[-1])))
+    return float(stretches.sum()), float(stretches.max())
+
+
+def _share(unknown_m: float, length_m: float, nothing_known: bool) -> float:
+    if nothing_known or length_m <= 0:
+        return 1.0 if nothing_known else 0.0
+    return min(unknown_m / length_m, 1.0)
+
+
+def _fixed(values: Floats) -> Floats:
+    values = np.ascontiguousarray(values)
+    values.setflags(write=False)
+    return values
