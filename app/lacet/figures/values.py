@@ -44,6 +44,7 @@ class RiderBattery:
     start_share: float
     left_share: float
     used_wh: float
+    usable_wh: float
     under_reserve_at_m: float | None
 
 
@@ -67,7 +68,6 @@ class LegFigures:
     starts_s: float
     ends_s: float
     batteries: tuple[RiderBattery, ...] = ()
-    effort_number: float | None = None
     trace: LegTrace = field(compare=False, repr=False)
 
     @property
@@ -115,6 +115,14 @@ class GroupFigures:
         )
 
 
+@dataclass(frozen=True, slots=True)
+class AlternativeFigures:
+    """What a day would be if an alternative were taken; never part of the totals."""
+
+    id: str
+    groups: tuple[GroupFigures, ...]
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DayFigures:
     """One day of a variant. Its own figures are those of the group that moves longest (`lead`)."""
@@ -129,7 +137,7 @@ class DayFigures:
     sunset_s: float | None
     civil_dusk_s: float | None
     polar: str | None
-    alternatives: tuple[tuple[str, tuple[GroupFigures, ...]], ...] = ()
+    alternatives: tuple[AlternativeFigures, ...] = ()
 
     @property
     def group(self) -> GroupFigures | None:
