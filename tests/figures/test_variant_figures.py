@@ -30,7 +30,7 @@ def test_a_walk_a_rest_and_a_ride_add_up() -> None:
 
 
 def test_walking_time_is_that_of_din_33466() -> None:
-    """DIN 33466 as its published descriptions quote it: 4 km/h, 300 m up an hour, larger plus half the smaller.
+    """DIN 33466 as its published descriptions quote it: 4 km/h, 300 m up an hour, larger plus half smaller.
 
     9 km take 2.25 h, 300 m up take 1 h: 2.25 + 1 / 2 = 2.75 h.
     """
