@@ -9,10 +9,12 @@ from dataclasses import dataclass
 import numpy as np
 
 from lacet.effort import ebike
-from lacet.effort.cycling import BikeFigures, Rider, RiderClass, ride
+from lacet.effort.bikes import BikeFigures
+from lacet.effort.cycling import ride
 from lacet.effort.ebike import AssistLevel, Battery
 from lacet.effort.energy import walking_energy_kj
 from lacet.effort.quantity import Array
+from lacet.effort.riders import Rider, RiderClass
 from lacet.effort.steps import steps_of
 from lacet.effort.walking import OFFICE_DEFAULT, WalkingRule, walking_times_s
 from lacet.trip.library import SurfaceStretch

@@ -1,5 +1,6 @@
 """Scarf's equivalence: a metre climbed is worth about eight metres on the flat."""
 
+from lacet.effort.naismith import FLAT_SPEED_M_S
 from lacet.effort.quantity import Quantity
 
 EQUIVALENCE = 8.0
@@ -29,7 +30,10 @@ def scarf_equivalent_m(
 
 
 def scarf_time_s(
-    distance_m: Quantity, ascent_m: Quantity, flat_speed_m_s: float, equivalence: float = EQUIVALENCE
+    distance_m: Quantity,
+    ascent_m: Quantity,
+    flat_speed_m_s: float = FLAT_SPEED_M_S,
+    equivalence: float = EQUIVALENCE,
 ) -> Quantity:
     """Time for the leg at a given speed on the flat [s]; see `scarf_equivalent_m`."""
     return scarf_equivalent_m(distance_m, ascent_m, equivalence) / flat_speed_m_s
