@@ -11,6 +11,9 @@ import numpy as np
 
 from lacet.effort.quantity import Array, EffortError, Mask
 
+SHORTEST_RUN_M = 1e-3
+"""A step shorter than this is a repeated point: its slope says nothing."""
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Steps:
@@ -19,7 +22,7 @@ class Steps:
     Attributes
     ----------
     run_m, rise_m, slope_ratio : arrays of n - 1
-        Distance covered [m], height gained [m, negative down], rise over run [-] (0 where the run is 0).
+        Distance covered [m], height gained [m, negative down], rise over run [-] (0 where there is no run).
     assumed_flat : bool
         True when at least one height was missing.
     """
@@ -63,7 +66,7 @@ def steps_of(distance_m: Array, height_m: Array) -> Steps:
     known = np.isfinite(height_m)
     assumed_flat = not bool(known.all())
     rise_m = np.diff(_bridged(distance_m, height_m, known) if assumed_flat else height_m)
-    slope_ratio = np.divide(rise_m, run_m, out=np.zeros_like(run_m), where=run_m > 0.0)
+    slope_ratio = np.divide(rise_m, run_m, out=np.zeros_like(run_m), where=run_m > SHORTEST_RUN_M)
     return Steps(run_m, rise_m, slope_ratio, assumed_flat)
 
 

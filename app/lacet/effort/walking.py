@@ -12,10 +12,11 @@ from enum import StrEnum
 from types import MappingProxyType
 
 import numpy as np
+from numpy.typing import NDArray
 
 from lacet.effort import campbell, din33466, langmuir, naismith, swiss, tobler
 from lacet.effort.quantity import Array, EffortError
-from lacet.effort.steps import Steps, cumulative, steps_of
+from lacet.effort.steps import SHORTEST_RUN_M, Steps, cumulative, steps_of
 
 STEEPEST_SLOPE_RATIO = 1.0
 """Slopes beyond 45 degrees are errors of the heights, not paths: Tobler is clamped here (own judgement)."""
@@ -127,23 +128,22 @@ def _naismith_s(ground: Ground) -> Array:
 
 
 def _langmuir_s(ground: Ground) -> Array:
-    slope_ratio = _stretch_slopes(ground.steps)
-    correction_s = langmuir.langmuir_correction_s_per_m(slope_ratio) * ground.fall_m
-    fastest_s = ground.steps.run_m / FASTEST_DOWNHILL_M_S
-    return np.maximum(_naismith_s(ground) + correction_s, fastest_s)
+    run_m = ground.steps.run_m
+    stretch = _stretches(run_m)
+    length_m = np.maximum(np.bincount(stretch, run_m), SHORTEST_RUN_M)
+    slope_ratio = np.bincount(stretch, ground.steps.rise_m) / length_m
+    correction_s = langmuir.langmuir_correction_s_per_m(slope_ratio) * np.bincount(stretch, ground.fall_m)
+    quickest_s_per_m = 1.0 / FASTEST_DOWNHILL_M_S - 1.0 / naismith.FLAT_SPEED_M_S
+    return _naismith_s(ground) + np.maximum(correction_s / length_m, quickest_s_per_m)[stretch] * run_m
 
 
-def _stretch_slopes(steps: Steps) -> Array:
-    """For each step, the mean slope of the stretch of about `LANGMUIR_STRETCH_M` it lies in."""
-    distance_m, height_m = cumulative(steps.run_m), cumulative(steps.rise_m)
+def _stretches(run_m: Array) -> NDArray[np.intp]:
+    """For each step, which stretch of about `LANGMUIR_STRETCH_M` it lies in."""
+    distance_m = cumulative(run_m)
     length_m = float(distance_m[-1])
-    if length_m <= 0.0:
-        return np.zeros_like(steps.run_m)
     count = max(1, round(length_m / LANGMUIR_STRETCH_M))
-    edges_m = np.linspace(0.0, length_m, count + 1)
-    slopes = np.diff(np.interp(edges_m, distance_m, height_m)) * (count / length_m)
-    middle_m = distance_m[:-1] + 0.5 * steps.run_m
-    return slopes[np.minimum((middle_m * (count / length_m)).astype(np.intp), count - 1)]
+    middle_m = distance_m[:-1] + 0.5 * run_m
+    return np.minimum(middle_m * (count / max(length_m, SHORTEST_RUN_M)), count - 1).astype(np.intp)
 
 
 def _tobler_s(ground: Ground) -> Array:
