@@ -20,6 +20,7 @@ from lacet.effort.riders import RIDERS, Rider, RiderClass, RiderFigures, power_a
 from lacet.effort.speed_table import SpeedTable, place_of, speed_table
 from lacet.effort.steps import Steps, cumulative, steps_of
 from lacet.effort.tobler import OFF_PATH_FACTOR, tobler_speed_m_s
+from lacet.effort.walking import STEEPEST_SLOPE_RATIO
 from lacet.trip.library import SurfaceStretch
 from lacet.trip.words import Surface
 
@@ -177,7 +178,8 @@ def _pedalled_on(
     needed_w = np.maximum(martin_power_w(resistance, speed, slope_ratio), 0.0)
     motor_w = _motor_w(needed_w, speed, bike, share)
     if pushed.any():
-        speed = np.where(pushed, tobler_speed_m_s(slope_ratio, OFF_PATH_FACTOR), speed)
+        walked = np.clip(slope_ratio, -STEEPEST_SLOPE_RATIO, STEEPEST_SLOPE_RATIO)
+        speed = np.where(pushed, tobler_speed_m_s(walked, OFF_PATH_FACTOR), speed)
         needed_w, motor_w = np.where(pushed, 0.0, needed_w), np.where(pushed, 0.0, motor_w)
     return Pedalled(speed, needed_w - motor_w, motor_w, pushed)
 
