@@ -8,7 +8,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from lacet.effort import cycling, epac
+from lacet.effort.acsm import acsm_cycling_ml_kg_min, oxygen_energy_w
 from lacet.effort.bikes import SURFACES, BikeFigures, resistance_of
+from lacet.effort.compendium import met_energy_kj
 from lacet.effort.cycling import LOWEST_RIDING_M_S, ride
 from lacet.effort.ebike import (
     HIGHEST_ASSIST,
@@ -167,6 +169,18 @@ def test_a_helped_leisure_rider_in_hills_goes_as_fast_as_recorded_commuters() ->
     # climb was not read, 20 m a kilometre is taken
     ridden = ride(*up_and_down(3550.0, 0.04), Rider(), E_BIKE, assist=HIGHEST_ASSIST)
     assert 7100.0 / ridden.moving_s * KMH_PER_M_S == pytest.approx(22.7, rel=0.15)
+
+
+def test_riders_burn_what_published_equations_and_recorded_commuters_burn() -> None:
+    # ACSM leg cycling (table 6.3) for 100 W and 75 kg, rest included, from 50 to 200 W; Berntsen et al.
+    # (2017), table 2: 8.4 MET on conventional bikes, the median of 8 adults, who rode at a sporty rider's
+    # power
+    regular = ride(*even_slope(0.0), Rider(rider_class=RiderClass.REGULAR), BIKE)
+    acsm_w = oxygen_energy_w(acsm_cycling_ml_kg_min(100.0, 75.0), 75.0)
+    assert regular.burnt_kj * 1000.0 / regular.moving_s == pytest.approx(acsm_w, rel=0.25)
+    sporty = ride(*even_slope(0.0), Rider(rider_class=RiderClass.SPORTY), BIKE)
+    commuters_kj = met_energy_kj(8.4, 75.0, sporty.moving_s)
+    assert sporty.burnt_kj == pytest.approx(commuters_kj, rel=0.2)
 
 
 @every_class

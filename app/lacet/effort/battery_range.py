@@ -64,8 +64,7 @@ class RangeRow:
 
 
 def rolling_profile(climb_m_per_km: float) -> tuple[Array, Array]:
-    """Twenty kilometres of even hills, 2 km from top to top, with so much climb on each kilometre [m], [m].
-    """
+    """Distance and height [m] of 20 km of even hills, 2 km from top to top, climbing so much a kilometre."""
     if not climb_m_per_km >= 0.0:
         raise EffortError(f"Climb per kilometre is not below 0 m, so not {climb_m_per_km}.")
     distance_m = np.arange(0.0, SAMPLE_LENGTH_M + SAMPLE_STEP_M, SAMPLE_STEP_M)
