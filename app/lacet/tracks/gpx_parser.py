@@ -11,11 +11,10 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Literal
 
+from lacet.tracks.gpx_document import LineKind
 from lacet.tracks.gpx_points import Points
 from lacet.tracks.gpx_words import one_line, refusal_for_root
 from lacet.tracks.problem import GpxRefused, Problem
-
-LineKind = Literal["track", "route"]
 
 DEEPEST_NESTING = 200
 LONGEST_TOKEN_BYTES = 1024 * 1024

@@ -21,46 +21,17 @@ from typing import BinaryIO
 import numpy as np
 
 from lacet.tracks.doubts import line_doubts, zero_heights_as_missing
-from lacet.tracks.gpx_parser import GpxParser, LineKind, RawLine
+from lacet.tracks.gpx_document import GpxLine, Waypoint
+from lacet.tracks.gpx_parser import GpxParser, RawLine
 from lacet.tracks.gpx_points import Columns
 from lacet.tracks.gpx_source import PIECE_BYTES, encoding_of, opened, utf8_pieces
 from lacet.tracks.gpx_words import one_line, paragraph, refusal_for
 from lacet.tracks.problem import GpxRefused, Problem, ReadingStopped
-from lacet.tracks.track import Floats, Track
+from lacet.tracks.track import Track
 
 Progress = Callable[[int, int], bool]
 
 _HEAD_BYTES = 4_096
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class GpxLine:
-    """One track or route of a file.
-
-    Parameters
-    ----------
-    times
-        Seconds since 1970 (UTC) at each point, NaN where unknown; None when no point has a usable time.
-    """
-
-    name: str
-    description: str
-    kind: LineKind
-    track: Track
-    times: Floats | None
-
-
-@dataclass(frozen=True, slots=True)
-class Waypoint:
-    """One place of a file; `kind` is the file's own word for it, such as 'spring'."""
-
-    latitude_deg: float
-    longitude_deg: float
-    height_m: float | None = None
-    name: str = ""
-    description: str = ""
-    symbol: str = ""
-    kind: str = ""
 
 
 @dataclass(frozen=True, slots=True, eq=False)

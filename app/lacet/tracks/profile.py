@@ -4,17 +4,27 @@ Two recordings of one path never agree point for point, so a plain sum of height
 recorder: it grows with every point and every metre of noise. The method here is a function of the *line*
 alone:
 
-1. The heights between points are taken as straight lines over distance, so a point added on a line or
-   recorded twice changes nothing.
-2. That line is averaged over a window that slides along the distance, twice (the averages are exact
-   integrals). At both ends the line is continued by its point reflection, which pins the smoothed line to
-   the first and the last height.
-3. Rises and falls smaller than a threshold are struck out, smallest first (the turning-point rule). What
-   remains is summed. Full swings are kept, so ascent - descent = end - start.
+1. Between points the height runs straight over distance, so a point added on the line or recorded twice
+   changes nothing.
+2. That line is averaged over a window sliding along the distance, twice over, by exact integrals; what the
+   averaging took away is averaged in the same way and given back once (Tukey's twicing), so that summits
+   keep their height. At both ends the line goes on as its point reflection, which pins the first and the
+   last height.
+3. Of the smoothed line only swings of at least a threshold count (the turning-point rule); they count in
+   full, so ascent - descent = end - start.
 
-Every track is worked on from the same one of its two ends and turned round afterwards, so that reversing it
-swaps ascent and descent to the last bit. Smoothed heights are kept as multiples of 2^-20 m, whose sums are
-exact.
+Every line is worked on from the same one of its two ends and turned afterwards, so reversing a track swaps
+ascent and descent to the last bit. Smoothed heights are multiples of 2^-20 m, whose sums are exact.
+
+The parameters were chosen on synthetic lines of known ascent (16 km; an alpine pass, rolling hills, ridges
+with sharp tops, fractal terrain; a point every 1.4 to 40 m) with 3 m of noise, white or correlated over 20
+to 60 m: the root mean square error is 1.6 %. Over low ground, where no rise exceeds some 20 m, noise that
+is correlated over 60 m is terrain for all anyone can tell, and ascent comes out 4 to 7 % high.
+tests/tracks/test_ascent.py repeats the measurement.
+
+References
+----------
+J. W. Tukey (1977), Exploratory Data Analysis, chapter 16 (twicing; cited from memory).
 """
 
 from __future__ import annotations
@@ -32,26 +42,29 @@ HEIGHT_GRID_M = 2.0**-20
 
 @dataclass(frozen=True, slots=True)
 class AscentParameters:
-    """The figures the method rests on, all in metres.
+    """The figures the method rests on.
 
     Parameters
     ----------
     node_m
         Greatest distance between two nodes of the profile.
     window_m
-        Width of the averaging window; it is applied twice.
+        Width of the averaging window.
     threshold_m
         Smallest rise or fall that counts.
     bridge_m
         Longest stretch of unknown height that is bridged with a straight line.
+    most_unknown_share
+        Share of the length that may be bridged before ascent and descent are unknown.
     pause_m
         Longest gap between two segments over which the smoothing goes on as if there were none.
     """
 
     node_m: float = 10.0
-    window_m: float = 60.0
-    threshold_m: float = 4.0
+    window_m: float = 120.0
+    threshold_m: float = 5.0
     bridge_m: float = 500.0
+    most_unknown_share: float = 0.5
     pause_m: float = 50.0
 
 
@@ -71,7 +84,7 @@ class Profile:
     length_m
         Length of the track [m], gaps not counted.
     ascent_m, descent_m
-        Sum of rises and of falls [m], or None when a stretch of unknown height was too long to be bridged.
+        Sum of rises and of falls [m], or None when too much height is unknown to bridge it.
     lowest_m, highest_m
         Lowest and highest height as recorded [m], None when none is known.
     unknown_share
@@ -99,8 +112,9 @@ def profile(track: Track, parameters: AscentParameters = ASCENT_PARAMETERS) -> P
     if turned:
         distance, smooth, rise, fall = along[-1] - distance[::-1], smooth[::-1], fall, rise
     unknown_m, longest_m = _unknown_stretches(along, height)
-    whole = longest_m <= parameters.bridge_m and bool(np.any(~np.isnan(height)))
     known = height[~np.isnan(height)]
+    unknown_share = _share(unknown_m, float(along[-1]), len(known) == 0)
+    whole = longest_m <= parameters.bridge_m and unknown_share <= parameters.most_unknown_share
     return Profile(
         distance_m=_fixed(distance),
         height_m=_fixed(smooth),
@@ -109,7 +123,7 @@ def profile(track: Track, parameters: AscentParameters = ASCENT_PARAMETERS) -> P
         descent_m=fall if whole else None,
         lowest_m=float(known.min()) if len(known) else None,
         highest_m=float(known.max()) if len(known) else None,
-        unknown_share=_share(unknown_m, float(along[-1]), len(known) == 0),
+        unknown_share=unknown_share,
     )
 
 
@@ -127,8 +141,8 @@ def rises_and_falls(height_m: Floats, threshold_m: float) -> tuple[float, float]
     """Sum the rises and the falls of a row of heights, swings below the threshold left out [m].
 
     The turning-point rule: a summit or a hollow counts once the row has moved away from it by the
-    threshold; the whole swing up to it is then kept, the open swing at the end too. Striking out the
-    smallest swing until none below the threshold is left gives the same sums.
+    threshold, and then the whole swing up to it counts. After the last such turn counts whatever is left,
+    so the difference of the two sums is that of the two ends.
     """
     turning = _turning_heights(height_m)
     kept = _kept_turns(turning.tolist(), threshold_m)
@@ -255,11 +269,19 @@ def _smoothed(along: Floats, height: Floats, parameters: AscentParameters) -> tu
     if length <= 0:
         return nodes, _on_grid(np.array((height[0], height[-1])))
     window = min(parameters.window_m, length)
-    once = _window_mean(along, height, nodes, window)
-    once[0], once[-1] = height[0], height[-1]
-    twice = _window_mean(nodes, once, nodes, window)
-    twice[0], twice[-1] = height[0], height[-1]
-    return nodes, _on_grid(twice)
+    once = _averaged(along, height, nodes, window)
+    twice = _averaged(nodes, once, nodes, window)
+    return nodes, _on_grid(2 * once - twice)
+
+
+def _averaged(along: Floats, height: Floats, nodes: Floats, window_m: float) -> Floats:
+    """Return the line averaged twice over the window, both ends as they were."""
+    ends = height[0], height[-1]
+    mean = _window_mean(along, height, nodes, window_m)
+    mean[0], mean[-1] = ends
+    mean = _window_mean(nodes, mean, nodes, window_m)
+    mean[0], mean[-1] = ends
+    return mean
 
 
 def _window_mean(along: Floats, height: Floats, at_m: Floats, window_m: float) -> Floats:
