@@ -117,7 +117,7 @@ def ride(
     return _effort(steps, pedalled, rider, bike, used_wh, empty_at_m)
 
 
-@lru_cache(maxsize=1024)
+@lru_cache(maxsize=256)  # 58 kB each; a rider on a surface takes one, or three with a motor
 def _table(figures: RiderFigures, resistance: Resistance, factor: float, added_w: float) -> SpeedTable:
     """Speeds at the rider's power times a factor, plus a constant power."""
 
