@@ -215,6 +215,7 @@ def _meal(number: int, day: Day, meal: Meal) -> dict[str, Any]:
         "day": number,
         "payer": meal.payer,
         "unit": Unit.PERSON,
+        "meal": meal.kind,
     }
 
 

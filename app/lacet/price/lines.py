@@ -6,7 +6,7 @@ from enum import StrEnum
 
 from lacet.trip.library import Ref
 from lacet.trip.money import Money
-from lacet.trip.words import Payer, Service, Unit
+from lacet.trip.words import Board, MealKind, Payer, Service, Unit
 
 
 class Unknown(StrEnum):
@@ -52,6 +52,8 @@ class QuoteLine:
         How many sleep in each room; None = no room.
     stay_nights, minimum_nights
         Length of the stay and the least the rate is meant for.
+    board, meal
+        The board a night's line brings its travellers to; the meal a line is for.
     """
 
     service: Service
@@ -75,6 +77,8 @@ class QuoteLine:
     sharing: int | None = None
     stay_nights: int | None = None
     minimum_nights: int = 1
+    board: Board | None = None
+    meal: MealKind | None = None
 
     @property
     def in_price(self) -> bool:

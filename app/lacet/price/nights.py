@@ -102,8 +102,9 @@ class _Sleep:
         sharing = len(rooms[0].travellers)
         ask = replace(self.ask, room_kind=rooms[0].kind, single_use=sharing == 1)
         found = self.costing.book.find(ask, self.when)
-        says = f"{house.name}: {rooms[0].kind or 'room'}, {self._board_said(found)}"
-        yield from self.costing.lines(found, len(rooms), says=says, unit=Unit.ROOM_NIGHT, **self._of(rooms))
+        says = f"{house.name}: {rooms[0].kind or 'room'}, {BOARD_WORDS[self._board_given(found)]}"
+        what = self._of(rooms) | {"board": self._board_given(found)}
+        yield from self.costing.lines(found, len(rooms), says=says, unit=Unit.ROOM_NIGHT, **what)
         if found.rate is not None and self._lacks_board(found.rate.board):
             yield from self._supplements(house, _everyone(rooms))
 
@@ -111,8 +112,9 @@ class _Sleep:
         sharing = len(rooms[0].travellers)
         ask = replace(self.ask, unit=Unit.PERSON_NIGHT, room_kind=rooms[0].kind, single_use=sharing == 1)
         for found, travellers in self.costing.by_rate(ask, _everyone(rooms), self.when):
-            what = self._of(rooms) | {"travellers": travellers}
-            says = f"{house.name}: a head in a {rooms[0].kind or 'room'}, {self._board_said(found)}"
+            board = self._board_given(found)
+            what = self._of(rooms) | {"travellers": travellers, "board": board}
+            says = f"{house.name}: a head in a {rooms[0].kind or 'room'}, {BOARD_WORDS[board]}"
             yield from self.costing.lines(found, len(travellers), says=says, unit=Unit.PERSON_NIGHT, **what)
             if found.rate is not None and self._lacks_board(found.rate.board):
                 says = f"{house.name}: {BOARD_WORDS[self.night.board]}"
@@ -135,6 +137,7 @@ class _Sleep:
                 says=f"{house.name}: {BOARD_WORDS[self.night.board]}",
                 unit=Unit.PERSON_NIGHT,
                 travellers=some,
+                board=self.night.board,
                 **self.shared,
             )
 
@@ -161,9 +164,9 @@ class _Sleep:
     def _lacks_board(self, given: Board | None) -> bool:
         return BOARDS.index(self.night.board) > BOARDS.index(given or Board.BREAKFAST)
 
-    def _board_said(self, found: Found) -> str:
+    def _board_given(self, found: Found) -> Board:
         given = found.rate.board if found.rate is not None else self.night.board
-        return BOARD_WORDS[given or Board.BREAKFAST]
+        return given or Board.BREAKFAST
 
     def _of(self, rooms: tuple[RoomUse, ...]) -> dict[str, Any]:
         return self.shared | {
