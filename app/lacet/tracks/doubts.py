@@ -6,12 +6,14 @@ line at exactly sea level would lose nothing but a figure of zero.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 import numpy as np
 from numpy.typing import NDArray
 
+from lacet.tracks.edit import same_line
 from lacet.tracks.geodesy import distance_m, earth_centred_m, gap_lengths_m, step_lengths_m
+from lacet.tracks.gpx_document import GpxLine
 from lacet.tracks.problem import Problem
 from lacet.tracks.track import Floats, Track
 
@@ -27,6 +29,13 @@ JUMP_TIMES_MEDIAN = 50.0
 NULL_ISLAND_DEG = 0.01
 FAR_FROM_REGION_M = 1_000_000.0
 BACKWARDS_SHARE = 0.01
+ALIKE_WITHIN_M = 50.0
+# Half a minute of hairpins, a point a second, is never twice as long as its straight line; the noise of a
+# resting receiver is.
+WANDERING_POINTS = 30
+WANDERING_STEP_M = 10.0
+WANDERING_TIMES = 2.0
+MOST_COMPARED = 20
 
 
 def zero_heights_as_missing(track: Track) -> tuple[Track, bool]:
@@ -57,6 +66,18 @@ def looks_swapped(track: Track, region_deg: tuple[float, float]) -> bool:
     return distance_m((longitude, latitude), region_deg) < FAR_FROM_REGION_M / 2
 
 
+def alike_lines(lines: Sequence[GpxLine]) -> Iterator[Problem]:
+    """Yield, for each route beside a track that runs along it, that both describe one way."""
+    tracks = [line for line in lines if line.kind == "track"][:MOST_COMPARED]
+    for route in [line for line in lines if line.kind == "route"][:MOST_COMPARED]:
+        for recorded in tracks:
+            if len(recorded.track) < 2 or len(route.track) < 2:
+                continue
+            if same_line(route.track, recorded.track, ALIKE_WITHIN_M):
+                pair = f"Route “{route.name}” and track “{recorded.name}”"
+                yield Problem(None, f"{pair} describe the same way; take one of them.", "note")
+
+
 def _length_doubts(track: Track, step: Floats) -> Iterator[Problem]:
     if len(track) == 1:
         yield Problem(None, "only one point, so no stage can be made of it")
@@ -66,6 +87,17 @@ def _length_doubts(track: Track, step: Floats) -> Iterator[Problem]:
         )
     elif not np.any(step > 0):
         yield Problem(None, "no length (0 m): all its points are the same place")
+    elif (straight := _straightened_m(track, step)) * WANDERING_TIMES < step.sum():
+        recorded = f"{_metres(step.sum())} recorded over a way of about {_metres(straight)}"
+        yield Problem(None, f"the receiver wandered while standing or walking slowly: {recorded}", "note")
+
+
+def _straightened_m(track: Track, step: Floats) -> float:
+    """Return the length over every 30th point, or as it is where points lie too far apart to tell."""
+    if len(track) < 10 * WANDERING_POINTS or step.mean() > WANDERING_STEP_M:
+        return float(step.sum())
+    place = earth_centred_m(track.latitude_deg, track.longitude_deg)[:, ::WANDERING_POINTS]
+    return float(np.linalg.norm(np.diff(place), axis=0).sum())
 
 
 def _gap_doubts(track: Track) -> Iterator[Problem]:

@@ -1,7 +1,7 @@
 """Lengths and places on the WGS 84 ellipsoid, for whole columns of points at once.
 
-Everything goes through earth-centred coordinates: they know neither date line nor pole, so no case is
-special. Heights take no part; a length is the one a map shows.
+Most goes through earth-centred coordinates: they know neither date line nor pole, so no case is special.
+Heights take no part; a length is the one a map shows.
 
 References
 ----------
@@ -15,7 +15,7 @@ from functools import cache
 from typing import TYPE_CHECKING
 
 import numpy as np
-from numpy.typing import ArrayLike
+from numpy.typing import ArrayLike, NDArray
 
 from lacet.tracks.track import Floats, Track
 
@@ -29,6 +29,9 @@ SEMI_MINOR_M = SEMI_MAJOR_M * (1 - FLATTENING)
 # Any radius does to turn a short chord into its arc: the whole correction is 0.03 ppm at 5 km.
 MEAN_RADIUS_M = (2 * SEMI_MAJOR_M + SEMI_MINOR_M) / 3
 LONGEST_CHORD_STEP_M = 5_000.0
+# The plane is three times as fast; at these limits it is off by 0.01 ppm.
+LONGEST_PLANE_STEP_M = 1_000.0
+PLANE_LATITUDE_DEG = 70.0
 
 
 @cache
@@ -65,8 +68,8 @@ def positions_deg(centred_m: Floats) -> tuple[Floats, Floats]:
 def step_lengths_m(track: Track) -> Floats:
     """Return the length of each step [m], one fewer than points; the step over a gap counts 0.
 
-    Up to 5 km the chord is turned into its arc, beyond that the geodesic is solved: within 1 ppm of the
-    geodesic, and in practice 0.01 ppm.
+    Within 1 ppm of the geodesic, in practice 0.05 ppm: up to 1 km (and below 70 degrees of latitude) in the
+    plane that touches the ellipsoid, up to 5 km by the chord turned into its arc, beyond by the geodesic.
     """
     length = _all_steps_m(track)
     length[track.is_gap] = 0.0
@@ -110,18 +113,48 @@ def plane_m(latitude_deg: ArrayLike, longitude_deg: ArrayLike, centre_deg: tuple
 
 
 def _all_steps_m(track: Track) -> Floats:
-    if len(track) < 2:
-        return np.zeros(0)
-    offset = np.diff(earth_centred_m(track.latitude_deg, track.longitude_deg))
-    chord = np.sqrt(np.einsum("ij,ij->j", offset, offset))
-    length: Floats = chord * (1 + chord * chord / (24 * MEAN_RADIUS_M**2))
-    long_step = np.flatnonzero(length > LONGEST_CHORD_STEP_M)
-    if len(long_step):
-        length[long_step] = _geodesics_m(track, long_step)
+    """Return the length of each step, those over gaps too; the same to the last bit in both directions."""
+    latitude, longitude = track.latitude_deg, track.longitude_deg
+    length = _plane_steps_m(latitude, longitude)
+    # Written so that what is NaN or wrapped round the earth goes the careful way too.
+    careful = ~(length <= LONGEST_PLANE_STEP_M)
+    if abs(latitude.max()) > PLANE_LATITUDE_DEG or abs(latitude.min()) > PLANE_LATITUDE_DEG:
+        careful |= np.abs(latitude[1:]) > PLANE_LATITUDE_DEG
+        careful |= np.abs(latitude[:-1]) > PLANE_LATITUDE_DEG
+    step = np.flatnonzero(careful)
+    if len(step):
+        length[step] = _careful_steps_m(latitude, longitude, step)
     return length
 
 
-def _geodesics_m(track: Track, step: np.ndarray[tuple[int], np.dtype[np.intp]]) -> Floats:
-    latitude, longitude = track.latitude_deg, track.longitude_deg
-    _, _, length = ellipsoid().inv(longitude[step], latitude[step], longitude[step + 1], latitude[step + 1])
+def _plane_steps_m(latitude_deg: Floats, longitude_deg: Floats) -> Floats:
+    """Return steps in the plane that touches the ellipsoid in their middle, by its two radii of curvature.
+
+    M = a (1 - e2) / w^3, N = a / w, w2 = 1 - e2 sin2(latitude).
+    """
+    latitude = np.radians(latitude_deg)
+    cosine = np.cos((latitude[1:] + latitude[:-1]) / 2)
+    flat = 1 - ECCENTRICITY_SQUARED * (1 - cosine * cosine)
+    north = np.diff(latitude) * ((1 - ECCENTRICITY_SQUARED) / flat)
+    east = np.radians(np.diff(longitude_deg)) * cosine
+    return np.asarray(SEMI_MAJOR_M * np.sqrt((north * north + east * east) / flat))
+
+
+def _careful_steps_m(latitude: Floats, longitude: Floats, step: NDArray[np.intp]) -> Floats:
+    here = earth_centred_m(latitude[step], longitude[step])
+    offset = earth_centred_m(latitude[step + 1], longitude[step + 1]) - here
+    chord = np.sqrt(np.einsum("ij,ij->j", offset, offset))
+    length: Floats = chord * (1 + chord * chord / (24 * MEAN_RADIUS_M**2))
+    long_step = length > LONGEST_CHORD_STEP_M
+    if np.any(long_step):
+        length[long_step] = _geodesics_m(latitude, longitude, step[long_step])
+    return length
+
+
+def _geodesics_m(latitude: Floats, longitude: Floats, step: NDArray[np.intp]) -> Floats:
+    # Always from the southern, then the western end: the solver isn't the same to the last bit both ways.
+    south, north = latitude[step], latitude[step + 1]
+    turned = (south > north) | ((south == north) & (longitude[step] > longitude[step + 1]))
+    first, second = np.where(turned, step + 1, step), np.where(turned, step, step + 1)
+    _, _, length = ellipsoid().inv(longitude[first], latitude[first], longitude[second], latitude[second])
     return np.asarray(length, dtype=np.float64)

@@ -8,6 +8,7 @@ entry.
 from __future__ import annotations
 
 import re
+import unicodedata
 from datetime import UTC, datetime, timedelta, timezone
 
 import numpy as np
@@ -25,6 +26,7 @@ _TIME = re.compile(
     r"\s*([0-9]{4})-([0-9]{2})-([0-9]{2})[T ]([0-9]{2}):([0-9]{2}):([0-9]{2})(\.[0-9]+)?"
     r"\s*(Z|z|[+-][0-9]{2}:?[0-9]{2})?\s*"
 )
+_POINTS = {"\u066b": ".", "\uff0e": "."}
 _DIGIT_AT = np.array((0, 1, 2, 3, 5, 6, 8, 9, 11, 12, 14, 15, 17, 18))
 _SIGN_AT = np.array((4, 7, 10, 13, 16))
 _SIGNS = np.frombuffer(b"--T::", dtype=np.uint8)
@@ -41,6 +43,13 @@ def numbers(texts: list[str]) -> Floats:
         except ValueError:
             pass
     return _finite(np.array([_number(text) for text in texts], dtype=np.float64))
+
+
+def western_digits(text: str) -> str:
+    """Return a text with the digits of other scripts as 0 to 9, the Arabic decimal sign as a point."""
+    return "".join(
+        str(unicodedata.decimal(sign)) if sign.isdecimal() else _POINTS.get(sign, sign) for sign in text
+    )
 
 
 def times_s(texts: list[str]) -> Floats:

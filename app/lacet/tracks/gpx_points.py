@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from lacet.tracks.gpx_columns import EARLIEST_S, LATEST_S, numbers, times_s
+from lacet.tracks.gpx_columns import EARLIEST_S, LATEST_S, numbers, times_s, western_digits
 from lacet.tracks.problem import Problem
 from lacet.tracks.track import Floats, Integers
 
@@ -63,7 +63,7 @@ class Points:
         count = len(self.latitudes) - keep_last
         if count <= 0:
             return
-        latitude, longitude = numbers(self.latitudes[:count]), numbers(self.longitudes[:count])
+        latitude, longitude = self._positions(count)
         height, time = _optional(self.heights[:count], numbers), _optional(self.times[:count], times_s)
         valid = (np.abs(latitude) <= 90) & (np.abs(longitude) <= 180)
         self._tell_positions(latitude, valid)
@@ -97,39 +97,51 @@ class Points:
             sentence = reason.format(count=count, s="" if count == 1 else "s", example=example)
             yield Problem(line_number, f"{what}: {sentence}.")
 
-    def _tell(self, reason: str, indexes: list[int], example: Callable[[int], str]) -> None:
-        if indexes:
-            new = (0, self.line_numbers[indexes[0]], example(indexes[0]))
-            count, line_number, shown = self._told.get(reason, new)
-            self._told[reason] = (count + len(indexes), line_number, shown)
+    def _tell(self, reason: str, indexes: list[int], example: str) -> None:
+        count, line_number, shown = self._told.get(reason, (0, self.line_numbers[indexes[0]], example))
+        self._told[reason] = (count + len(indexes), line_number, shown)
+
+    def _positions(self, count: int) -> tuple[Floats, Floats]:
+        """Return the positions; digits of other scripts are read as well, but told."""
+        for column in (self.latitudes, self.longitudes):
+            if "".join(column[:count]).isascii():
+                continue
+            foreign = [index for index in range(count) if not column[index].isascii()]
+            reason = "{count} position{s} not written in the digits 0 to 9 ({example})"
+            self._tell(reason, foreign, _shown(column[foreign[0]]))
+            column[:count] = [western_digits(text) for text in column[:count]]
+        return numbers(self.latitudes[:count]), numbers(self.longitudes[:count])
 
     def _tell_positions(self, latitude: Floats, valid: NDArray[np.bool_]) -> None:
         for index in np.flatnonzero(~valid).tolist():
             reason, example = _why_dropped(self.latitudes[index], self.longitudes[index], latitude[index])
-            self._tell(reason, [index], lambda _: example)  # noqa: B023  (called before the next turn)
+            self._tell(reason, [index], example)
 
     def _tell_values(
         self, texts: list[str], values: Floats, valid: NDArray[np.bool_], noun: str, verb: str
     ) -> None:
-        unread = np.flatnonzero(np.isnan(values) & valid)
-        wrong = [index for index in unread.tolist() if texts[index].strip()]
-        reason = f"{{count}} {noun}{{s}} could not be {verb} ({{example}})"
-        self._tell(reason, wrong, lambda index: _shown(texts[index]))
+        unread = np.flatnonzero(np.isnan(values) & valid).tolist()
+        wrong = [index for index in unread if texts[index].strip()]
+        if wrong:
+            reason = f"{{count}} {noun}{{s}} could not be {verb} ({{example}})"
+            self._tell(reason, wrong, _shown(texts[wrong[0]]))
 
     def _settle_heights(self, height: Floats, valid: NDArray[np.bool_]) -> None:
-        void = ((height < LOWEST_HEIGHT_M) | (height > HIGHEST_HEIGHT_M)) & valid
-        reason = (
-            "{count} point{s} without elevation: {example} is impossible on land "
-            f"({LOWEST_HEIGHT_M:.0f}..{HIGHEST_HEIGHT_M:.0f} m) and taken as missing"
-        )
-        self._tell(reason, np.flatnonzero(void).tolist(), lambda index: f"{height[index]:.10g}")
-        height[void] = np.nan
+        void = np.flatnonzero(((height < LOWEST_HEIGHT_M) | (height > HIGHEST_HEIGHT_M)) & valid).tolist()
+        if void:
+            reason = (
+                "{count} point{s} without elevation: {example} is impossible on land "
+                f"({LOWEST_HEIGHT_M:.0f}..{HIGHEST_HEIGHT_M:.0f} m) and taken as missing"
+            )
+            self._tell(reason, void, f"{height[void[0]]:.10g}")
+            height[void] = np.nan
 
     def _settle_times(self, time: Floats, valid: NDArray[np.bool_]) -> None:
-        strange = ((time < EARLIEST_S) | (time > LATEST_S)) & valid
-        reason = "{count} time{s} ignored, the date is implausible ({example})"
-        self._tell(reason, np.flatnonzero(strange).tolist(), lambda index: _shown(self.times[index]))
-        time[strange] = np.nan
+        strange = np.flatnonzero(((time < EARLIEST_S) | (time > LATEST_S)) & valid).tolist()
+        if strange:
+            reason = "{count} time{s} ignored, the date is implausible ({example})"
+            self._tell(reason, strange, _shown(self.times[strange[0]]))
+            time[strange] = np.nan
 
 
 def _optional(texts: list[str], convert: Callable[[list[str]], Floats]) -> Floats:

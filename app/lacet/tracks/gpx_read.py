@@ -20,7 +20,7 @@ from typing import BinaryIO
 
 import numpy as np
 
-from lacet.tracks.doubts import line_doubts, zero_heights_as_missing
+from lacet.tracks.doubts import alike_lines, line_doubts, looks_swapped, zero_heights_as_missing
 from lacet.tracks.gpx_document import GpxLine, Waypoint
 from lacet.tracks.gpx_parser import GpxParser, RawLine
 from lacet.tracks.gpx_points import Columns
@@ -52,7 +52,12 @@ class _Manner:
     problems: tuple[Problem, ...] = ()
 
 
-def read_gpx(source: Path | bytes, name: str | None = None, progress: Progress | None = None) -> GpxFile:
+def read_gpx(
+    source: Path | bytes,
+    name: str | None = None,
+    progress: Progress | None = None,
+    region_deg: tuple[float, float] | None = None,
+) -> GpxFile:
     """Read a GPX file.
 
     Parameters
@@ -63,6 +68,9 @@ def read_gpx(source: Path | bytes, name: str | None = None, progress: Progress |
         How sentences name it; the file's own name by default.
     progress
         Called with (bytes done, bytes in all) after each piece; returning False stops the reading.
+    region_deg
+        Latitude and longitude about which the office works, if known. A line far from it that would lie there
+        with the two swapped is told.
 
     Raises
     ------
@@ -84,7 +92,7 @@ def read_gpx(source: Path | bytes, name: str | None = None, progress: Progress |
                     raise refusal_for(error, shown) from error
                 manner = kinder
             else:
-                return _assembled(parser, manner.problems)
+                return _assembled(parser, manner.problems, region_deg)
     raise AssertionError("unreachable: the loop returns or raises")
 
 
@@ -123,13 +131,20 @@ def _is_utf8(stream: BinaryIO) -> bool:
     return True
 
 
-def _assembled(parser: GpxParser, earlier: tuple[Problem, ...]) -> GpxFile:
+def _assembled(
+    parser: GpxParser, earlier: tuple[Problem, ...], region_deg: tuple[float, float] | None
+) -> GpxFile:
     lines: list[GpxLine] = []
     problems = [*earlier, *parser.problems]
     for raw in parser.lines:
         line = _line(raw, problems)
-        if line is not None:
-            lines.append(line)
+        if line is None:
+            continue
+        lines.append(line)
+        if region_deg is not None and looks_swapped(line.track, region_deg):
+            says = "latitude and longitude look swapped, for it lies far from the other stages"
+            problems.append(Problem(raw.line_number, f"{_shown_name(raw)}: {says}."))
+    problems.extend(alike_lines(lines))
     waypoints = tuple(_waypoints(parser, problems))
     if not lines and not waypoints:
         _refuse_or_tell_nothing(parser, problems)
@@ -137,8 +152,7 @@ def _assembled(parser: GpxParser, earlier: tuple[Problem, ...]) -> GpxFile:
 
 
 def _line(raw: RawLine, problems: list[Problem]) -> GpxLine | None:
-    name = one_line(raw.texts.get("name", ""))
-    shown = f"{raw.kind.capitalize()} “{name}”" if name else f"Unnamed {raw.kind}"
+    shown = _shown_name(raw)
     columns = raw.points.columns()
     problems.extend(raw.points.problems(shown))
     if not len(columns):
@@ -155,7 +169,12 @@ def _line(raw: RawLine, problems: list[Problem]) -> GpxLine | None:
         for doubt in line_doubts(track, times)
     )
     description = paragraph(raw.texts.get("desc") or raw.texts.get("cmt") or "")
-    return GpxLine(name, description, raw.kind, track, times)
+    return GpxLine(one_line(raw.texts.get("name", "")), description, raw.kind, track, times)
+
+
+def _shown_name(raw: RawLine) -> str:
+    name = one_line(raw.texts.get("name", ""))
+    return f"{raw.kind.capitalize()} “{name}”" if name else f"Unnamed {raw.kind}"
 
 
 def _track(columns: Columns) -> Track:

@@ -30,6 +30,7 @@ _BYTE_ORDER_MARKS = (
     (b"\0<", "utf-16-be"),
 )
 _DECLARED = re.compile(rb"\s*<\?xml[^>]{0,200}?encoding\s*=\s*[\"']([^\"'>]{1,60})[\"']")
+_LATE_DECLARATION = re.compile(rb"\s+<\?xml[^>]{0,300}\?>")
 _NOT_XML = (
     (b"PK\3\4", "this is a ZIP archive; unpack it first"),
     (b"\x1f\x8b", "this is a gzip archive; unpack it first"),
@@ -100,8 +101,8 @@ def utf8_pieces(stream: BinaryIO, encoding: str, name: str) -> Iterator[tuple[by
     if encoding == "utf-8":
         done = 0
         while piece := stream.read(PIECE_BYTES):
+            yield (piece if done else _forgiven(piece)), done + len(piece)
             done += len(piece)
-            yield piece, done
         return
     decoder = codecs.getincrementaldecoder(encoding)()
     done = 0
@@ -117,6 +118,15 @@ def utf8_pieces(stream: BinaryIO, encoding: str, name: str) -> Iterator[tuple[by
         yield text.encode("utf-8", "replace"), done
         if not piece:
             return
+
+
+def _forgiven(first_piece: bytes) -> bytes:
+    """Blank out an XML declaration that doesn't stand first, as copying and pasting leaves it.
+
+    The encoding is settled already, and blanks keep the numbers of the lines.
+    """
+    late = _LATE_DECLARATION.match(first_piece)
+    return re.sub(rb"[^\r\n]", b" ", late[0]) + first_piece[late.end() :] if late else first_piece
 
 
 def _known_encoding(declared: str, name: str) -> str:

@@ -34,10 +34,12 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from lacet.tracks.geodesy import cumulative_m, gap_lengths_m, step_lengths_m
+from lacet.tracks.geodesy import gap_lengths_m, step_lengths_m
 from lacet.tracks.track import Floats, Track
 
 HEIGHT_GRID_M = 2.0**-20
+# One point thrown across the earth by a damaged digit must not cost gigabytes.
+MOST_NODES = 200_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,9 +107,10 @@ class Profile:
 def profile(track: Track, parameters: AscentParameters = ASCENT_PARAMETERS) -> Profile:
     """Return the smoothed height along a track with its ascent and descent."""
     turned = _starts_at_its_other_end(track)
-    along, height = cumulative_m(track), track.height_m
+    step, height = step_lengths_m(track), track.height_m
     if turned:
-        along, height = _measured_backwards(track), height[::-1]
+        step, height = step[::-1], height[::-1]
+    along = np.concatenate(((0.0,), np.cumsum(step)))
     distance, smooth, rise, fall = _whole_line(along, height, _breaks(track, turned, parameters), parameters)
     if turned:
         distance, smooth, rise, fall = along[-1] - distance[::-1], smooth[::-1], fall, rise
@@ -186,12 +189,10 @@ def _starts_at_its_other_end(track: Track) -> bool:
     return False
 
 
-def _measured_backwards(track: Track) -> Floats:
-    return np.concatenate(((0.0,), np.cumsum(step_lengths_m(track)[::-1])))
-
-
 def _breaks(track: Track, turned: bool, parameters: AscentParameters) -> list[int]:
     """Return where pieces begin: at each segment that starts farther than a pause from the one before."""
+    if len(track.segment_start) == 1:
+        return []
     start = track.segment_start[1:][gap_lengths_m(track) > parameters.pause_m]
     if turned:
         start = (len(track) - start)[::-1]
@@ -217,11 +218,13 @@ def _whole_line(
 def _piece(along: Floats, height: Floats, parameters: AscentParameters) -> tuple[Floats, Floats]:
     """Return nodes and smoothed heights of an unbroken piece; NaN over stretches too long to be bridged."""
     known = np.flatnonzero(~np.isnan(height))
+    if len(known) == len(height):
+        return _smoothed(along, height, parameters)
     if not len(known):
         distance = _nodes(float(along[0]), float(along[-1]), parameters.node_m)
         return distance, np.full(len(distance), np.nan)
     # A short unknown start or end is held level; a long one is left open.
-    firm = np.unique(np.concatenate((_held_ends(along, known, parameters.bridge_m), known)))
+    firm = _with_held_ends(along, known, parameters.bridge_m)
     firm_height = np.interp(firm, known, height[known])
     too_long = np.diff(along[firm]) > parameters.bridge_m
     open_after = np.flatnonzero(too_long & (np.diff(firm) > 1)) + 1
@@ -239,13 +242,13 @@ def _piece(along: Floats, height: Floats, parameters: AscentParameters) -> tuple
     return np.concatenate(distances + last[0]), np.concatenate(heights + last[1])
 
 
-def _held_ends(along: Floats, known: NDArray[np.intp], bridge_m: float) -> NDArray[np.intp]:
-    ends = []
-    if along[known[0]] - along[0] <= bridge_m:
-        ends.append(0)
-    if along[-1] - along[known[-1]] <= bridge_m:
-        ends.append(len(along) - 1)
-    return np.array(ends, dtype=np.intp)
+def _with_held_ends(along: Floats, known: NDArray[np.intp], bridge_m: float) -> NDArray[np.intp]:
+    if along[known[0]] - along[0] <= bridge_m and known[0]:
+        known = np.concatenate(([0], known))
+    last = len(along) - 1
+    if along[-1] - along[known[-1]] <= bridge_m and known[-1] < last:
+        known = np.concatenate((known, [last]))
+    return known
 
 
 def _open_end(
@@ -259,7 +262,8 @@ def _open_end(
 
 
 def _nodes(from_m: float, to_m: float, node_m: float) -> Floats:
-    return np.linspace(from_m, to_m, max(2, int(np.ceil((to_m - from_m) / node_m)) + 1))
+    count = int(np.ceil((to_m - from_m) / node_m)) + 1
+    return np.linspace(from_m, to_m, min(max(2, count), MOST_NODES))
 
 
 def _smoothed(along: Floats, height: Floats, parameters: AscentParameters) -> tuple[Floats, Floats]:
@@ -286,26 +290,25 @@ def _averaged(along: Floats, height: Floats, nodes: Floats, window_m: float) -> 
 
 def _window_mean(along: Floats, height: Floats, at_m: Floats, window_m: float) -> Floats:
     """Return the mean height over a window around each place, the line continued by point reflection."""
-    area = _area_below(along, height, at_m + window_m / 2) - _area_below(along, height, at_m - window_m / 2)
-    return area / window_m
+    ends = np.concatenate((at_m + window_m / 2, at_m - window_m / 2))
+    area = _area_below(along, height, ends)
+    return np.asarray((area[: len(at_m)] - area[len(at_m) :]) / window_m)
 
 
 def _area_below(along: Floats, height: Floats, at_m: Floats) -> Floats:
-    """Return the integral of the line from its start to each place; exact, since the line is piecewise
-    straight.
+    """Return the integral of the line from its start to each place; exact, for the line is made of straights.
 
-    Left of the start the line is 2 h(0) - h(-x), so its integral to -u is area(u) - 2 h(0) u; likewise at
-    the end.
+    Left of the start the line is 2 h(0) - h(-x), so its integral to -u is area(u) - 2 h(0) u; so at the end.
     """
     first, last = along[0], along[-1]
     before, after = np.maximum(first - at_m, 0.0), np.maximum(at_m - last, 0.0)
-    inside = np.where(at_m < first, first + before, np.where(at_m > last, last - after, at_m))
-    step = np.diff(along)
-    sums = np.concatenate(((0.0,), np.cumsum(step * (height[1:] + height[:-1]) / 2)))
+    inside = at_m + 2 * (before - after)
+    middle = (height[1:] + height[:-1]) / 2
+    sums = np.concatenate(((0.0,), np.cumsum(np.diff(along) * middle)))
     index = np.clip(np.searchsorted(along, inside, side="right") - 1, 0, len(along) - 2)
-    into = inside - along[index]
-    slope = np.diff(height) / np.where(step > 0, step, np.inf)
-    area = sums[index] + height[index] * into + slope[index] * into * into / 2
+    into, step = inside - along[index], along[index + 1] - along[index]
+    slope = (height[index + 1] - height[index]) / np.where(step > 0, step, np.inf)
+    area = sums[index] + (height[index] + slope * into / 2) * into
     return np.asarray(area - 2 * height[0] * before + 2 * height[-1] * after)
 
 
@@ -322,6 +325,8 @@ def _known_stretches(height: Floats) -> list[Floats]:
 def _unknown_stretches(along: Floats, height: Floats) -> tuple[float, float]:
     """Return the whole length without known height and its longest stretch [m]."""
     known = np.flatnonzero(~np.isnan(height))
+    if len(known) == len(height):
+        return 0.0, 0.0
     if not len(known):
         return float(along[-1]), float(along[-1])
     firm = along[known]
