@@ -1,0 +1,63 @@
+"""What a check gets to read: one variant with its figures and its price, at one date."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date
+
+from lacet.figures.values import DayFigures, GroupFigures, VariantFigures
+from lacet.price.quote import Quote
+from lacet.trip.catalogue import Catalogue
+from lacet.trip.commitments import Commitments
+from lacet.trip.house_rules import HouseRules
+from lacet.trip.itinerary import ItineraryDay
+from lacet.trip.party import Traveller
+from lacet.trip.trip import Day, Trip, Variant
+
+
+@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
+class Case:
+    """Everything a check may look at. Days of `itinerary`, `figures.days` and `variant.days` run parallel."""
+
+    trip: Trip
+    variant: Variant
+    catalogue: Catalogue
+    rules: HouseRules
+    commitments: Commitments
+    as_of: date
+    itinerary: tuple[ItineraryDay, ...]
+    figures: VariantFigures
+    quote: Quote
+
+    def days(self) -> Iterator[tuple[ItineraryDay, DayFigures]]:
+        """Each day as planned and as reckoned."""
+        yield from zip(self.itinerary, self.figures.days, strict=True)
+
+    def groups(self) -> Iterator[tuple[DayFigures, GroupFigures]]:
+        """Each group of each day."""
+        for day in self.figures.days:
+            for group in day.groups:
+                yield day, group
+
+    def day(self, number: int) -> Day:
+        """The planned day of a 1-based number."""
+        return self.variant.days[number - 1]
+
+    def traveller(self, traveller_id: str) -> Traveller:
+        """A guest who is known to be in the party.
+
+        Raises
+        ------
+        KeyError
+            When the id isn't in the party: itinerary and figures only name those who are.
+        """
+        found = self.trip.party.traveller(traveller_id)
+        if found is None:
+            raise KeyError(traveller_id)
+        return found
+
+    def place_name(self, place_id: str | None) -> str:
+        """A place as a person says it."""
+        if place_id is None:
+            return "on the way"
+        place = self.catalogue.place(place_id)
+        return place_id if place is None else place.name

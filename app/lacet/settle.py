@@ -1,0 +1,133 @@
+"""Proves candidate fixes: applies each, assesses the result, keeps what helps, says what it costs.
+
+Never called during a drag: every candidate is a whole assessment.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from fractions import Fraction
+
+from lacet.assess import Assessment, assess
+from lacet.price.amounts import from_minor, round_fraction, to_minor
+from lacet.trip.catalogue import Catalogue
+from lacet.trip.commitments import NO_COMMITMENTS, Commitments
+from lacet.trip.errors import LacetError
+from lacet.trip.finding import Finding, Fix, Level, ProvedFix
+from lacet.trip.house_rules import HouseRules
+from lacet.trip.money import Money
+from lacet.trip.trip import Trip
+
+_WEIGHT = {Level.STOP: 100, Level.WARN: 10, Level.NOTE: 1}
+UNKNOWN_WEIGHT = 5
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Workshop:
+    """What a fix is proved against: the same inputs the assessment had."""
+
+    trip: Trip
+    catalogue: Catalogue
+    rules: HouseRules
+    commitments: Commitments = NO_COMMITMENTS
+    as_of: date
+
+
+def settle(workshop: Workshop, assessment: Assessment) -> tuple[tuple[ProvedFix, ...], ...]:
+    """The proved fixes of each finding, in the order of `assessment.findings`; best first.
+
+    A fix is kept when its finding goes away or weighs less and the variant as a whole weighs less than
+    before. Overruled findings need none.
+    """
+    return tuple(
+        () if finding.overruled_by else settle_one(workshop, assessment, finding)
+        for finding in assessment.findings
+    )
+
+
+def settle_one(workshop: Workshop, assessment: Assessment, finding: Finding) -> tuple[ProvedFix, ...]:
+    """The proved fixes of one finding, by effect and then by cost."""
+    proved = (_prove(workshop, assessment, finding, fix) for fix in finding.fixes)
+    kept = [each for each in proved if each is not None]
+    return tuple(sorted(kept, key=_best_first))
+
+
+def weight(assessment: Assessment) -> int:
+    """How much is left to settle: stops before warnings before notes; 0 is a finished variant."""
+    return sum(_finding_weight(finding) for finding in assessment.findings if finding.overruled_by is None)
+
+
+def _finding_weight(finding: Finding) -> int:
+    return _WEIGHT[finding.level] + (UNKNOWN_WEIGHT if finding.unknown else 0)
+
+
+def _prove(workshop: Workshop, before: Assessment, finding: Finding, fix: Fix) -> ProvedFix | None:
+    after = _assessed(workshop, before, fix.edit)
+    if after is None:
+        return None
+    left = [each for each in after.findings if (each.check, each.subject) == (finding.check, finding.subject)]
+    eased = all(_finding_weight(each) < _finding_weight(finding) for each in left)
+    gain = weight(before) - weight(after)
+    if not eased or gain <= 0:
+        return None
+    change = _price_change(before, after)
+    return ProvedFix(
+        says=fix.says,
+        result=_result(before, after, finding, change),
+        edit=fix.edit,
+        settles=gain,
+        price_change=change,
+    )
+
+
+def _assessed(workshop: Workshop, before: Assessment, edit: Callable[[Trip], Trip]) -> Assessment | None:
+    """The assessment after the edit, or None when the edit has no meaning there."""
+    try:
+        trip = edit(workshop.trip)
+        return assess(
+            trip,
+            before.variant,
+            workshop.catalogue,
+            workshop.rules,
+            workshop.commitments,
+            as_of=workshop.as_of,
+        )
+    except LacetError:
+        return None
+
+
+def _price_change(before: Assessment, after: Assessment) -> Money | None:
+    """Change of the price a head, or None when a price is unknown in part or nobody pays."""
+    heads = len(before.quote.per_traveller)
+    if not heads or len(after.quote.per_traveller) != heads or before.quote.is_from or after.quote.is_from:
+        return None
+    more = to_minor(after.quote.total) - to_minor(before.quote.total)
+    return from_minor(round_fraction(Fraction(more, heads)), after.quote.currency)
+
+
+def _result(before: Assessment, after: Assessment, finding: Finding, change: Money | None) -> str:
+    parts = [_standing(after, finding)]
+    new = _open(after) - _open(before)
+    if new:
+        parts.append(f"but {len(new)} new to settle")
+    if change is not None and change.amount:
+        parts.append(f"{change.amount:+} {change.currency} a head")
+    return ", ".join(parts)
+
+
+def _standing(after: Assessment, finding: Finding) -> str:
+    if finding.day is None:
+        return {True: "the trip works", False: "other stops stay", None: "the trip is not proved yet"}[
+            after.works
+        ]
+    says = {True: "works", False: "has other stops", None: "is not proved yet"}
+    return f"day {finding.day} {says[after.day_works(finding.day)]}"
+
+
+def _open(assessment: Assessment) -> set[tuple[str, str]]:
+    return {(each.check, each.subject) for each in assessment.findings if each.overruled_by is None}
+
+
+def _best_first(fix: ProvedFix) -> tuple[int, Decimal]:
+    return -fix.settles, fix.price_change.amount if fix.price_change else Decimal(0)

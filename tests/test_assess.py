@@ -1,0 +1,82 @@
+"""The one function, on a library small enough to reckon by hand."""
+
+from dataclasses import replace
+from datetime import date, time
+
+import pytest
+
+from lacet.assess import Assessment, UnknownVariant, assess
+from lacet.report import plain_assessment
+from lacet.settle import Workshop, settle
+from lacet.trip.finding import Finding, Level
+from lacet.trip.house_rules import HouseRules
+from lacet.trip.trip import Overrule, Trip
+from tests.small_library import cycle, day, small_catalogue, small_trip, walk
+
+AS_OF = date(2026, 11, 25)
+RULES = HouseRules()
+
+
+def assessed(trip: Trip) -> Assessment:
+    return assess(trip, "v1", small_catalogue(), RULES, as_of=AS_OF)
+
+
+def of(check: str, assessment: Assessment) -> list[Finding]:
+    return [finding for finding in assessment.findings if finding.check == check]
+
+
+def test_equal_inputs_give_equal_assessments() -> None:
+    assert assessed(small_trip()) == assessed(small_trip())
+
+
+def test_an_unknown_variant_is_refused_in_a_sentence() -> None:
+    with pytest.raises(UnknownVariant, match="has no variant 'v9'"):
+        assess(small_trip(), "v9", small_catalogue(), RULES, as_of=AS_OF)
+
+
+def test_a_day_that_does_not_join_up_is_a_stop_that_a_transfer_settles() -> None:
+    trip = small_trip(day("d1", cycle("i1")))
+    before = assessed(trip)
+    (gap,) = of("days_join_up", before)
+    assert (gap.level, gap.day) == (Level.STOP, 1)
+    assert before.works is False
+    proved = settle(Workshop(trip=trip, catalogue=small_catalogue(), rules=RULES, as_of=AS_OF), before)
+    fix = proved[before.findings.index(gap)][0]
+    assert fix.says == "Transfer Alder to Birch"
+    assert not of("days_join_up", assessed(fix.edit(trip)))
+
+
+def test_a_walk_that_ends_near_sunset_is_warned_of_and_after_dark_stopped() -> None:
+    """Sunset on 8 May at 44.2 N 24.6 W is about 20:50 in Azores summer time (UTC)."""
+    late = [of("done_by_sunset", assessed(small_trip(day("d1", walk("i1"), departs=at)))) for at in
+            (time(9, 0), time(15, 45), time(17, 30))]  # fmt: skip
+    assert late[0] == []
+    assert [finding.level for finding in late[1]] == [Level.WARN]
+    assert [finding.level for finding in late[2]] == [Level.STOP]
+
+
+def test_an_overrule_binds_until_the_figure_gets_worse() -> None:
+    def with_departure(at: time, overrules: tuple[Overrule, ...] = ()) -> Finding:
+        trip = small_trip(day("d1", walk("i1"), departs=at))
+        variant = replace(trip.variants[0], overrules=overrules)
+        return of("done_by_sunset", assessed(replace(trip, variants=(variant,))))[0]
+
+    found = with_departure(time(17, 30))
+    decided = Overrule(
+        check=found.check,
+        subject=found.subject,
+        figure=found.figure,
+        name="A consultant",
+        reason="head torches",
+    )
+    assert with_departure(time(17, 30), (decided,)).overruled_by == decided
+    assert with_departure(time(17, 15), (decided,)).overruled_by == decided
+    assert with_departure(time(17, 45), (decided,)).overruled_by is None
+
+
+def test_the_report_says_null_where_something_is_unknown() -> None:
+    trip = small_trip(day("d1", walk("i1", "nowhere")))
+    told = plain_assessment(assessed(trip), trip, trip.variants[0], small_catalogue())
+    assert told["days"][0]["distance_m"] is None
+    assert told["totals"]["unknown_days"] == 1
+    assert told["days"][0]["battery_left_share"] is None
