@@ -14,8 +14,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from lacet.tracks.edit import reverse
-from lacet.tracks.profile import ASCENT_PARAMETERS, ascent_descent, profile, rises_and_falls
+from lacet.tracks.profile import ASCENT_PARAMETERS, ascent_descent, profile
 from lacet.tracks.track import Floats, Track, track
+from lacet.tracks.turning_points import rises_and_falls
 from tests.tracks.lines import northward, wandering
 
 LENGTH_M = 16_000.0

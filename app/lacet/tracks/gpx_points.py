@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from math import isnan
 
 import numpy as np
 from numpy.typing import NDArray
@@ -66,7 +67,7 @@ class Points:
         latitude, longitude = self._positions(count)
         height, time = _optional(self.heights[:count], numbers), _optional(self.times[:count], times_s)
         valid = (np.abs(latitude) <= 90) & (np.abs(longitude) <= 180)
-        self._tell_positions(latitude, valid)
+        self._tell_positions(latitude, longitude, valid)
         self._tell_values(self.heights, height, valid, "elevation", "read as a number")
         self._tell_values(self.times, time, valid, "time", "read")
         self._settle_heights(height, valid)
@@ -112,9 +113,10 @@ class Points:
             column[:count] = [western_digits(text) for text in column[:count]]
         return numbers(self.latitudes[:count]), numbers(self.longitudes[:count])
 
-    def _tell_positions(self, latitude: Floats, valid: NDArray[np.bool_]) -> None:
+    def _tell_positions(self, latitude: Floats, longitude: Floats, valid: NDArray[np.bool_]) -> None:
         for index in np.flatnonzero(~valid).tolist():
-            reason, example = _why_dropped(self.latitudes[index], self.longitudes[index], latitude[index])
+            written = (self.latitudes[index], self.longitudes[index])
+            reason, example = _why_dropped(written, float(latitude[index]), float(longitude[index]))
             self._tell(reason, [index], example)
 
     def _tell_values(
@@ -154,11 +156,12 @@ def _optional(texts: list[str], convert: Callable[[list[str]], Floats]) -> Float
     return column
 
 
-def _why_dropped(latitude: str, longitude: str, latitude_deg: float) -> tuple[str, str]:
+def _why_dropped(written: tuple[str, str], latitude_deg: float, longitude_deg: float) -> tuple[str, str]:
     """Return the sentence for a point without a valid position, and what the file says there."""
+    latitude, longitude = written
     if not (latitude.strip() and longitude.strip()):
         return "{count} point{s} dropped, without a position", ""
-    if np.isnan(numbers([latitude, longitude])).any():
+    if isnan(latitude_deg) or isnan(longitude_deg):
         pair = _shown(f"{latitude}, {longitude}")
         return "{count} point{s} dropped, the position is not a number ({example})", pair
     if abs(latitude_deg) > 90:

@@ -16,6 +16,7 @@ import zlib
 import numpy as np
 from numpy.typing import NDArray
 
+from lacet.tracks.edit import simplify
 from lacet.tracks.profile import Profile
 from lacet.tracks.track import Floats, Track, TrackRefused
 from lacet.trip.errors import LacetError
@@ -81,8 +82,6 @@ def unpack(packed: bytes) -> Track:
 
 def outline(track: Track, tolerance_m: float = OUTLINE_TOLERANCE_M) -> bytes:
     """Return the line simplified for maps and lists, packed."""
-    from lacet.tracks.edit import simplify
-
     return pack(simplify(track, tolerance_m))
 
 

@@ -18,9 +18,11 @@ ascent and descent to the last bit. Smoothed heights are multiples of 2^-20 m, w
 
 The parameters were chosen on synthetic lines of known ascent (16 km; an alpine pass, rolling hills, ridges
 with sharp tops, fractal terrain; a point every 1.4 to 40 m) with 3 m of noise, white or correlated over 20
-to 60 m: the root mean square error is 1.6 %. Over low ground, where no rise exceeds some 20 m, noise that
-is correlated over 60 m is terrain for all anyone can tell, and ascent comes out 4 to 7 % high.
-tests/tracks/test_ascent.py repeats the measurement.
+to 60 m: the root mean square error is 1.6 %. Over low ground, where no rise exceeds some 20 m, noise that is
+correlated over 60 m is terrain for all anyone can tell, and ascent comes out 4 to 7 % high.
+tests/tracks/test_ascent.py repeats the measurement. A walk of 5.6 km and 200 m of ascent, recorded once a
+second with 3 m of noise, sums up to 6 428 m plainly and to 203 m here; a ride of 57.7 km to 1 341 m plainly
+and to 1 262 m here.
 
 References
 ----------
@@ -35,11 +37,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lacet.tracks.geodesy import gap_lengths_m, step_lengths_m
+from lacet.tracks.smoothing import nodes_m, smoothed
 from lacet.tracks.track import Floats, Track
-
-HEIGHT_GRID_M = 2.0**-20
-# One point thrown across the earth by a damaged digit must not cost gigabytes.
-MOST_NODES = 200_000
+from lacet.tracks.turning_points import rises_and_falls
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,52 +140,15 @@ def ascent_descent(
     return result.ascent_m, result.descent_m
 
 
-def rises_and_falls(height_m: Floats, threshold_m: float) -> tuple[float, float]:
-    """Sum the rises and the falls of a row of heights, swings below the threshold left out [m].
-
-    The turning-point rule: a summit or a hollow counts once the row has moved away from it by the
-    threshold, and then the whole swing up to it counts. After the last such turn counts whatever is left,
-    so the difference of the two sums is that of the two ends.
-    """
-    turning = _turning_heights(height_m)
-    kept = _kept_turns(turning.tolist(), threshold_m)
-    swings = np.diff(kept)
-    return float(swings[swings > 0].sum()), float(-swings[swings < 0].sum())
-
-
-def _turning_heights(height_m: Floats) -> Floats:
-    moved = height_m[np.concatenate(([True], np.diff(height_m) != 0))]
-    if len(moved) < 3:
-        return moved
-    rising = np.diff(moved) > 0
-    return moved[np.concatenate(([True], rising[1:] != rising[:-1], [True]))]
-
-
-def _kept_turns(turning: list[float], threshold_m: float) -> list[float]:
-    """Return the first height, each counted summit or hollow, and the last height."""
-    low = high = last = turning[0]
-    kept, going = [turning[0]], 0
-    for height in turning[1:]:
-        low, high = min(low, height), max(high, height)
-        if going <= 0 and height - low >= threshold_m:
-            kept.append(low)
-            going, low, high = 1, height, height
-        elif going >= 0 and high - height >= threshold_m:
-            kept.append(high)
-            going, low, high = -1, height, height
-        last = height
-    if going:
-        kept.append(high if going > 0 else low)
-    kept.append(last)
-    return kept
-
-
 def _starts_at_its_other_end(track: Track) -> bool:
     """Whether the last point, and not the first, is the end from which this line is always worked on."""
-    for column in (track.latitude_deg, track.longitude_deg, np.nan_to_num(track.height_m)):
-        differs = np.flatnonzero(column != column[::-1])
+    for column in (track.latitude_deg, track.longitude_deg, track.height_m):
+        if column[0] != column[-1] and not np.isnan(column[0] + column[-1]):
+            return bool(column[0] > column[-1])
+        values = np.nan_to_num(column)
+        differs = np.flatnonzero(values != values[::-1])
         if len(differs):
-            return bool(column[differs[0]] > column[::-1][differs[0]])
+            return bool(values[differs[0]] > values[::-1][differs[0]])
     return False
 
 
@@ -219,9 +182,9 @@ def _piece(along: Floats, height: Floats, parameters: AscentParameters) -> tuple
     """Return nodes and smoothed heights of an unbroken piece; NaN over stretches too long to be bridged."""
     known = np.flatnonzero(~np.isnan(height))
     if len(known) == len(height):
-        return _smoothed(along, height, parameters)
+        return smoothed(along, height, parameters.node_m, parameters.window_m)
     if not len(known):
-        distance = _nodes(float(along[0]), float(along[-1]), parameters.node_m)
+        distance = nodes_m(float(along[0]), float(along[-1]), parameters.node_m)
         return distance, np.full(len(distance), np.nan)
     # A short unknown start or end is held level; a long one is left open.
     firm = _with_held_ends(along, known, parameters.bridge_m)
@@ -232,10 +195,10 @@ def _piece(along: Floats, height: Floats, parameters: AscentParameters) -> tuple
     for number, part in enumerate(np.split(np.arange(len(firm)), open_after)):
         if number:
             previous = float(along[firm[part[0] - 1]])
-            inner = _nodes(previous, float(along[firm[part[0]]]), parameters.node_m)[1:-1]
+            inner = nodes_m(previous, float(along[firm[part[0]]]), parameters.node_m)[1:-1]
             distances.append(inner)
             heights.append(np.full(len(inner), np.nan))
-        nodes, smooth = _smoothed(along[firm[part]], firm_height[part], parameters)
+        nodes, smooth = smoothed(along[firm[part]], firm_height[part], parameters.node_m, parameters.window_m)
         distances.append(nodes)
         heights.append(smooth)
     last = _open_end(float(along[firm[-1]]), float(along[-1]), parameters, before=False)
@@ -256,64 +219,9 @@ def _open_end(
 ) -> tuple[list[Floats], list[Floats]]:
     if from_m == to_m:
         return [], []
-    nodes = _nodes(from_m, to_m, parameters.node_m)
+    nodes = nodes_m(from_m, to_m, parameters.node_m)
     nodes = nodes[:-1] if before else nodes[1:]
     return [nodes], [np.full(len(nodes), np.nan)]
-
-
-def _nodes(from_m: float, to_m: float, node_m: float) -> Floats:
-    count = int(np.ceil((to_m - from_m) / node_m)) + 1
-    return np.linspace(from_m, to_m, min(max(2, count), MOST_NODES))
-
-
-def _smoothed(along: Floats, height: Floats, parameters: AscentParameters) -> tuple[Floats, Floats]:
-    """Return nodes and heights of a stretch where every height is known, both ends as they are."""
-    nodes = _nodes(float(along[0]), float(along[-1]), parameters.node_m)
-    length = nodes[-1] - nodes[0]
-    if length <= 0:
-        return nodes, _on_grid(np.array((height[0], height[-1])))
-    window = min(parameters.window_m, length)
-    once = _averaged(along, height, nodes, window)
-    twice = _averaged(nodes, once, nodes, window)
-    return nodes, _on_grid(2 * once - twice)
-
-
-def _averaged(along: Floats, height: Floats, nodes: Floats, window_m: float) -> Floats:
-    """Return the line averaged twice over the window, both ends as they were."""
-    ends = height[0], height[-1]
-    mean = _window_mean(along, height, nodes, window_m)
-    mean[0], mean[-1] = ends
-    mean = _window_mean(nodes, mean, nodes, window_m)
-    mean[0], mean[-1] = ends
-    return mean
-
-
-def _window_mean(along: Floats, height: Floats, at_m: Floats, window_m: float) -> Floats:
-    """Return the mean height over a window around each place, the line continued by point reflection."""
-    ends = np.concatenate((at_m + window_m / 2, at_m - window_m / 2))
-    area = _area_below(along, height, ends)
-    return np.asarray((area[: len(at_m)] - area[len(at_m) :]) / window_m)
-
-
-def _area_below(along: Floats, height: Floats, at_m: Floats) -> Floats:
-    """Return the integral of the line from its start to each place; exact, for the line is made of straights.
-
-    Left of the start the line is 2 h(0) - h(-x), so its integral to -u is area(u) - 2 h(0) u; so at the end.
-    """
-    first, last = along[0], along[-1]
-    before, after = np.maximum(first - at_m, 0.0), np.maximum(at_m - last, 0.0)
-    inside = at_m + 2 * (before - after)
-    middle = (height[1:] + height[:-1]) / 2
-    sums = np.concatenate(((0.0,), np.cumsum(np.diff(along) * middle)))
-    index = np.clip(np.searchsorted(along, inside, side="right") - 1, 0, len(along) - 2)
-    into, step = inside - along[index], along[index + 1] - along[index]
-    slope = (height[index + 1] - height[index]) / np.where(step > 0, step, np.inf)
-    area = sums[index] + (height[index] + slope * into / 2) * into
-    return np.asarray(area - 2 * height[0] * before + 2 * height[-1] * after)
-
-
-def _on_grid(height_m: Floats) -> Floats:
-    return np.asarray(np.round(height_m / HEIGHT_GRID_M) * HEIGHT_GRID_M)
 
 
 def _known_stretches(height: Floats) -> list[Floats]:
