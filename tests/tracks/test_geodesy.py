@@ -52,6 +52,33 @@ def test_published_geodesics(
     assert length == pytest.approx(metres, abs=within)
 
 
+def degrees(degree: int, minute: int, second: float) -> float:
+    return degree + minute / 60 + second / 3600
+
+
+# T. Vincenty (1975), Survey Review 23(176):88-93; the line of the GDA Technical Manual (ICSM), as quoted in
+# several libraries. It is on GRS80, which differs from WGS 84 by less than the last digit.
+FLINDERS_PEAK = (-degrees(37, 57, 3.72030), degrees(144, 25, 29.52440))
+BUNINYONG = (-degrees(37, 39, 10.15610), degrees(143, 55, 35.38390))
+
+
+def test_the_line_from_flinders_peak_to_buninyong() -> None:
+    assert one_step_m(*FLINDERS_PEAK, *BUNINYONG) == pytest.approx(54972.271, abs=1e-3)
+    _, back, _ = geodesy.ellipsoid().inv(*FLINDERS_PEAK[::-1], *BUNINYONG[::-1])
+    assert back % 360 == pytest.approx(degrees(127, 10, 25.07), abs=0.01 / 3600)
+
+
+def test_the_solver_finds_ends_as_published() -> None:
+    solver = geodesy.ellipsoid()
+    longitude, latitude, _ = solver.fwd(*FLINDERS_PEAK[::-1], 306.8681583333, 54972.271)
+    assert (latitude, longitude) == pytest.approx(BUNINYONG, abs=2e-8)
+    # C. F. F. Karney, GeodTest.dat (Zenodo 10.5281/zenodo.32156), first row, from memory.
+    longitude, latitude, back = solver.fwd(0.0, 36.530042355041, 176.125875162171, 9398502.0434687)
+    assert latitude == pytest.approx(-48.16427077909777, abs=1e-10)
+    assert longitude == pytest.approx(5.76234469467651, abs=1e-10)
+    assert (back + 180) % 360 == pytest.approx(175.33430831628541, abs=1e-10)
+
+
 def test_the_ellipsoid_is_wgs_84() -> None:
     # NGA.STND.0036 (a from memory; the others follow from it and 1/f).
     assert pytest.approx(6378137.0, abs=0) == geodesy.SEMI_MAJOR_M

@@ -4,6 +4,10 @@ A height is bilinear between the centres of four cells. Cells without data take 
 outweigh the others the height is unknown. GDAL already shifts rasters whose values stand at points ('pixel
 is point'), so a cell's centre always lies half a cell from its corner here.
 
+How good is ascent from a raster? Over an alpine pass of 1 130 m, with errors that hang together over 90 m:
+within 3 % at the published errors of Copernicus GLO-30 and NASADEM, 8 % high at that specified for SRTM, 38 %
+high at that found for ASTER GDEM2 (tests/tracks/test_ascent.py).
+
 References
 ----------
 ESA, Airbus: Copernicus DEM GLO-30, absolute vertical accuracy under 4 m (LE90), a surface with trees and
