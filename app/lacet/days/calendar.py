@@ -47,7 +47,8 @@ def in_season(text: str, day: date | None) -> bool | None:
     SeasonRefused
         If the text can't be read.
     """
-    return season(text).covers(day) if day is not None else None
+    read = season(text)
+    return if_known(day, read.covers)
 
 
 def holiday_name(holidays: Holidays, day: date | None) -> str | None:

@@ -107,7 +107,7 @@ def opening(
         place = plain.index(part, place)
         _check(part, plain, place)
         place += len(part)
-    spread = osm_hours.comment_rules_as_unknown(plain)
+    spread = osm_hours.spelled_out(plain)
     normal = " || ".join(str(_evaluator(part).normalize()) for part in osm_hours.fallback_parts(spread))
     placed = latitude_deg is not None and longitude_deg is not None and bool(zone)
     return Opening(plain, normal, tuple(_notes(plain, placed)), latitude_deg, longitude_deg, zone)
@@ -116,7 +116,7 @@ def opening(
 @lru_cache(maxsize=16384)
 def pieces(hours: Opening, day: date, holidays: Holidays) -> Pieces:
     """Return what opening hours come to on a day: pieces from minute 0 to minute 1440 without a gap."""
-    text = osm_hours.comment_rules_as_unknown(hours.text)
+    text = osm_hours.spelled_out(hours.text)
     if osm_hours.mentions_public_holidays(text):
         # Hours past midnight belong to the day before, with its own holiday.
         text = osm_hours.with_public_holidays(
@@ -177,9 +177,12 @@ def _minutes_of(light: Sun, day: date) -> dict[str, int | None]:
         "dusk": light.civil_dusk,
     }
     return {
-        name: None if at is None else round((at.replace(tzinfo=None) - midnight).total_seconds() / 60)
-        for name, at in events.items()
+        name: _minutes_after(midnight, at.replace(tzinfo=None)) if at else None for name, at in events.items()
     }
+
+
+def _minutes_after(midnight: datetime, moment: datetime) -> int:
+    return round((moment - midnight).total_seconds() / 60)
 
 
 def _pieces_of(text: str, day: date) -> Pieces:
@@ -201,11 +204,15 @@ def _pieces_of(text: str, day: date) -> Pieces:
 
 def _evaluated(text: str, day: date) -> Pieces:
     start = datetime.combine(day, time())
-    found = []
-    for begin, end, state, _ in _evaluator(text).intervals(start, start + _ONE_DAY):
-        minutes = [round((moment - start).total_seconds() / 60) for moment in (begin, end)]
-        found.append(Piece(minutes[0], minutes[1], _STATES[state]))
-    return tuple(found)
+    try:
+        found = list(_evaluator(text).intervals(start, start + _ONE_DAY))
+    except ParserError:
+        # The text as typed was read; if it can't be read written out, nobody knows what it means.
+        return (Piece(0, DAY_MINUTES, None),)
+    return tuple(
+        Piece(_minutes_after(start, begin), _minutes_after(start, end), _STATES[state])
+        for begin, end, state, _ in found
+    )
 
 
 def _together(readings: Sequence[Pieces], choose: Callable[[list[bool | None]], bool | None]) -> Pieces:

@@ -23,7 +23,9 @@ _WEEK = tuple(date(2027, 6, 7) + timedelta(days=number) for number in range(7))
 _YEAR = tuple(date(2027, 1, 1) + timedelta(days=number) for number in range(365))
 _MONTHS = "|".join(name[:3] for name in MONTH_NAMES)
 _SEASON_END = rf"(?:{_MONTHS})(?: \d{{1,2}})?"
-_SEASON = re.compile(rf"(?P<first>{_SEASON_END})(?:-(?P<last>{_SEASON_END}|\d{{1,2}}))?(?![\w,\[-]):?\s*")
+_SEASON = re.compile(
+    rf"(?P<first>{_SEASON_END})(?:-(?P<last>{_SEASON_END}|\d{{1,2}}))?(?:\s*:\s*|\s+|$)(?![-,]|\d+(?![\d:]))"
+)
 # Whatever makes one week differ from the next, other than a season at the head of a rule.
 _BEYOND_A_WEEK = re.compile(rf"\b(?:{_MONTHS}|week|easter|\d{{4}})\b(?!:)|\[|\bdays?\b")
 # Who closes at weekends is open Monday to Friday; who closes on other days is open daily but for these.

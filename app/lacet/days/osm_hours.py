@@ -38,11 +38,11 @@ _SUN_EVENT = re.compile(
 )
 _CLOCK = r"\d{1,2}:\d{2}"
 _TIME = rf"(?:{_CLOCK}|\([^()]*\)|dawn|sunrise|sunset|dusk)"
-_SUN_SPAN = re.compile(
-    rf"(?P<before>,)?\s*(?<![\w:(-])(?P<start>{_TIME})-(?P<end>{_TIME})(?!\+)"
-    rf"(?P<after>\s*,\s*(?={_TIME}))?(?P<modifier>\s+(?:open|unknown)\b)?"
-)
-_OPEN_END = re.compile(rf"(?P<start>{_CLOCK})(?:-(?P<end>{_CLOCK}))?\+")
+_SPAN = rf"(?:{_TIME})(?:\s*-\s*(?:{_TIME}))?\+?"
+_SPANS = re.compile(rf"(?<![\w:(-])(?P<spans>{_SPAN}(?:\s*,\s*{_SPAN})*)(?P<modifier>\s+(?:open|unknown)\b)?")
+_START_AND_END = re.compile(rf"(?P<start>{_TIME})\s*-\s*(?P<end>{_TIME})(?P<open_end>\+?)")
+_OPEN_END = re.compile(rf"(?P<start>{_CLOCK})(?:\s*-\s*(?P<end>{_CLOCK}))?\+")
+_LOOSE_HOLIDAY = re.compile(rf"({_WEEKDAY}|\])\s+(?=(?:PH|SH)\b)")
 _COMMENT_RULE = re.compile(r'(^|\|\||[;,])(\s*)("[^"]*")(\s*)(?=$|\|\||[;,])')
 _FALLBACK = re.compile(r"\s*\|\|\s*")
 _LAST_MINUTE = 24 * 60 - 1
@@ -95,9 +95,17 @@ def rules(text: str) -> tuple[str, ...]:
     )
 
 
-def comment_rules_as_unknown(text: str) -> str:
-    """Make a rule that is only a comment unknown, not open, as the specification has it."""
-    return _COMMENT_RULE.sub(r"\1\2unknown \3\4", text)
+def spelled_out(text: str) -> str:
+    """Say in full what the evaluator takes otherwise than meant.
+
+    A rule that is only a comment is unknown, not open, as the specification has it; 'Su PH' is a list; a
+    comment stands apart from what it follows.
+    """
+    pieces = _QUOTED.split(_COMMENT_RULE.sub(r"\1\2unknown \3\4", text))
+    for number in range(0, len(pieces) - 1, 2):
+        if pieces[number][-1:].isalnum():
+            pieces[number] += " "
+    return _outside_quotes("".join(pieces), lambda piece: _LOOSE_HOLIDAY.sub(r"\1,", piece))
 
 
 def with_public_holidays(text: str, days: Iterable[date], is_holiday: Callable[[date], bool]) -> str:
@@ -139,18 +147,21 @@ def with_sun_minutes(text: str, minutes: Mapping[str, int]) -> str:
             minute += shift if match["sign"] == "+" else -shift
         return min(max(minute, 0), _LAST_MINUTE)
 
-    def clocks(piece: str) -> str:
-        return _SUN_EVENT.sub(lambda match: _clock(value(match)), piece)
+    def clocks(times: str) -> str:
+        return _SUN_EVENT.sub(lambda match: _clock(value(match)), times)
 
-    def span(match: re.Match[str]) -> str:
+    def with_room(span: str) -> bool:
+        match = _START_AND_END.fullmatch(span)
+        if match is None or not _SUN_EVENT.search(span):
+            return True
         start, end = (_minutes(clocks(match[side])) for side in ("start", "end"))
-        if start < end or (end < _NOON <= start):
-            return clocks(match[0])
-        if match["before"]:
-            return match["after"] or match["modifier"] or ""
-        return "" if match["after"] else " off"
+        return start < end or end < _NOON <= start
 
-    return _outside_quotes(text, lambda piece: clocks(_SUN_SPAN.sub(span, piece)).lstrip())
+    def spans(match: re.Match[str]) -> str:
+        left = [clocks(span) for span in re.split(r"\s*,\s*", match["spans"]) if with_room(span)]
+        return f"{','.join(left)}{match['modifier'] or ''}" if left else "off"
+
+    return _outside_quotes(text, lambda piece: _SPANS.sub(spans, piece))
 
 
 def with_open_ends(text: str, end: OpenEnd) -> str:
