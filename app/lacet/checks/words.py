@@ -1,38 +1,17 @@
-"""How findings say figures: rounded as people say them, in the words of the trade."""
+"""How findings say figures and people: the house's one wording, in English and metric."""
 
 from collections.abc import Sequence
 
 from lacet.checks.case import Case
+from lacet.wording import ENGLISH, listed
 
+clock = ENGLISH.clock
+duration = ENGLISH.duration
+kilometres = ENGLISH.length
+metres = ENGLISH.height
+share = ENGLISH.share
 
-def clock(seconds: float) -> str:
-    """Seconds after midnight as 14:05; past midnight as '01:20 the next day'."""
-    minutes = round(seconds / 60)
-    said = f"{minutes // 60 % 24}:{minutes % 60:02d}"
-    return said if minutes < 24 * 60 else f"{said} the next day"
-
-
-def duration(seconds: float) -> str:
-    """A length of time as '4 h 20' or '45 min', to five minutes from an hour up."""
-    if seconds < 3600:
-        return f"{round(seconds / 60)} min"
-    minutes = round(seconds / 300) * 5
-    return f"{minutes // 60} h {minutes % 60:02d}"
-
-
-def kilometres(metres: float) -> str:
-    """A length as '13.6 km'."""
-    return f"{metres / 1000:.1f} km"
-
-
-def share(value: float) -> str:
-    """A share as '48 %'."""
-    return f"{value * 100:.0f} %"
-
-
-def listed(names: Sequence[str]) -> str:
-    """Names as 'Ann, Ben and Cleo'."""
-    return " and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else list(names))
+__all__ = ["clock", "duration", "guests", "kilometres", "listed", "metres", "share"]
 
 
 def guests(case: Case, travellers: Sequence[str]) -> str:

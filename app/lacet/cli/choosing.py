@@ -1,0 +1,54 @@
+"""Finds what a person named: a project file, a trip, a variant, by name, id, letter or number."""
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from lacet.store import Project, TripRow, open_project
+from lacet.trip.edits import letter
+from lacet.trip.errors import LacetError
+from lacet.trip.trip import Trip, Variant
+
+
+class NotFound(LacetError):
+    """Nothing, or more than one thing, goes by that name."""
+
+
+def project_at(path: Path) -> Project:
+    """The project in a file that must be there."""
+    if not path.exists():
+        raise NotFound(f"{path}: there is no such file; 'lacet demo DIR' writes one to try.")
+    return open_project(path)
+
+
+def trip_row(rows: Sequence[TripRow], named: str) -> TripRow:
+    """The trip a person means."""
+    index = _index([(row.id, row.name) for row in rows], named, "trip")
+    return rows[index]
+
+
+def variant_named(trip: Trip, named: str) -> Variant:
+    """The variant a person means: also by its letter."""
+    for variant in trip.variants:
+        if letter(trip, variant.id).casefold() == named.casefold():
+            return variant
+    index = _index(
+        [(variant.id, variant.name) for variant in trip.variants], named, f"variant of '{trip.name}'"
+    )
+    return trip.variants[index]
+
+
+def _index(known: Sequence[tuple[str, str]], named: str, what: str) -> int:
+    """Exact id, exact name, the number in the list, then the only name that begins so."""
+    wanted = named.casefold()
+    for choose in (0, 1):
+        found = [index for index, each in enumerate(known) if each[choose].casefold() == wanted]
+        if len(found) == 1:
+            return found[0]
+    if named.isdecimal() and 1 <= int(named) <= len(known):
+        return int(named) - 1
+    found = [index for index, (_, name) in enumerate(known) if name.casefold().startswith(wanted)]
+    if len(found) == 1:
+        return found[0]
+    names = ", ".join(f"'{name}'" for _, name in known) or "none"
+    many = "more than one" if found else "no"
+    raise NotFound(f"There is {many} {what} called '{named}'. There is: {names}.")

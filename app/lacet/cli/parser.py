@@ -1,0 +1,99 @@
+"""What can be typed: one line a command, its words, and the module that runs it."""
+
+import argparse
+from collections.abc import Callable
+from datetime import date
+from importlib import import_module
+from pathlib import Path
+
+from lacet import __version__
+
+Run = Callable[[argparse.Namespace], None]
+
+
+def make_parser() -> argparse.ArgumentParser:
+    """The parser; each command's `run` imports its module only when called."""
+    parser = argparse.ArgumentParser(
+        prog="lacet",
+        description="Compose, prove and hand over self-guided trips on foot and by bike.",
+        epilog="Trips and variants are given by name, id or number (variants also by letter).",
+    )
+    parser.add_argument("--version", action="version", version=f"lacet {__version__}")
+    commands = parser.add_subparsers(metavar="COMMAND", required=True)
+    _demo(commands)
+    _track(commands)
+    _library(commands)
+    _trips(commands)
+    return parser
+
+
+def _command(commands: "argparse._SubParsersAction[argparse.ArgumentParser]", name: str, says: str, run: str,
+             *, json: bool = True) -> argparse.ArgumentParser:  # fmt: skip
+    """One command; `run` is 'module:function' within this package."""
+    command = commands.add_parser(name, help=says, description=f"{says[0].upper()}{says[1:]}.")
+    module, function = run.split(":")
+
+    def call(arguments: argparse.Namespace) -> None:
+        getattr(import_module(f"lacet.cli.{module}"), function)(arguments)
+
+    command.set_defaults(run=call)
+    if json:
+        command.add_argument("--json", action="store_true", help="print plain data instead of a table")
+    return command
+
+
+def _demo(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    demo = _command(commands, "demo", "write the demo project and print its path", "demo:demo", json=False)
+    demo.add_argument("directory", metavar="DIR", type=Path)
+
+
+def _track(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    track = _command(commands, "track", "say what GPX files hold", "track:track")
+    track.add_argument("files", metavar="FILE", type=Path, nargs="+")
+
+
+def _library(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    taken = _command(commands, "import", "take GPX files and sheets into the library", "take_in:take_in")
+    _project(taken)
+    taken.add_argument(
+        "files", metavar="FILE", type=Path, nargs="+", help="GPX files, sheets, or folders of them"
+    )
+    taken.add_argument(
+        "--way", choices=("walking", "cycling", "both"), default="both", help="ways of new stages"
+    )
+    taken.add_argument("--dry-run", action="store_true", help="say what would happen, change nothing")
+    stages = _command(commands, "stages", "list the stages of the library", "library:stages")
+    _project(stages)
+    rules = _command(
+        commands, "rules", "set all published rules beside each other for one stage", "library:rules"
+    )
+    _project(rules)
+    rules.add_argument("stage", metavar="STAGE", help="a stage by name or id")
+
+
+def _trips(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    trips = _command(commands, "trips", "list the trips and their variants", "trips:trips")
+    _project(trips)
+    assess = _command(commands, "assess", "assess one variant of a trip", "trips:assess_variant")
+    _variant(assess)
+    assess.add_argument(
+        "--as-of", metavar="DATE", type=day_of, help="today, for options and prices (YYYY-MM-DD)"
+    )
+
+
+def _project(command: argparse.ArgumentParser) -> None:
+    command.add_argument("project", metavar="PROJECT", type=Path, help="a .lacet file")
+
+
+def _variant(command: argparse.ArgumentParser) -> None:
+    _project(command)
+    command.add_argument("trip", metavar="TRIP")
+    command.add_argument("variant", metavar="VARIANT")
+
+
+def day_of(text: str) -> date:
+    """A date as YYYY-MM-DD, for argparse."""
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        raise argparse.ArgumentTypeError(f"'{text}' is not a date; write it as 2027-05-08") from None

@@ -1,0 +1,54 @@
+"""How the command line says things: tables, figures, progress."""
+
+import sys
+from collections.abc import Iterable, Iterator, Sequence
+from contextlib import contextmanager
+from typing import Any
+
+import orjson
+from rich.console import Console
+from rich.progress import Progress
+from rich.table import Table
+from rich.text import Text
+
+from lacet.wording import ENGLISH
+
+kilometres = ENGLISH.length
+metres = ENGLISH.height
+hours = ENGLISH.duration
+share = ENGLISH.share
+
+
+def print_json(value: Any) -> None:
+    """Plain data on standard output, UTF-8."""
+    sys.stdout.buffer.write(orjson.dumps(value, option=orjson.OPT_INDENT_2 | orjson.OPT_APPEND_NEWLINE))
+    sys.stdout.buffer.flush()
+
+
+def print_table(
+    title: str, heads: Sequence[str], rows: Iterable[Sequence[str]], right: Sequence[int] = ()
+) -> None:
+    """A table; columns in `right` are figures. Text from files is never read as markup."""
+    table = Table(title=Text(title), title_justify="left", box=None, pad_edge=False, header_style="bold")
+    for index, head in enumerate(heads):
+        table.add_column(head, justify="right" if index in right else "left", overflow="fold")
+    for row in rows:
+        table.add_row(*(Text(cell) for cell in row))
+    Console().print(table)
+
+
+def say(text: str) -> None:
+    """One line of plain text."""
+    print(text)
+
+
+@contextmanager
+def progress(says: str) -> Iterator[Progress]:
+    """A bar on standard error for work that may take longer than a second."""
+    with Progress(console=Console(stderr=True), transient=True) as bar:
+        bar.add_task(says, total=None)
+        yield bar
+
+
+def verdict(works: bool | None) -> str:
+    return {True: "works", False: "does not work", None: "not proved"}[works]

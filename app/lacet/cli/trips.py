@@ -1,0 +1,139 @@
+"""`lacet trips` and `lacet assess`: what is planned, and whether it can be done."""
+
+import argparse
+from datetime import date
+from typing import Any
+
+from lacet.assess import Assessment, assess
+from lacet.cli.choosing import project_at, trip_row, variant_named
+from lacet.cli.telling import (
+    hours,
+    kilometres,
+    metres,
+    print_json,
+    print_table,
+    say,
+    share,
+    verdict,
+)
+from lacet.report import plain_assessment
+from lacet.settle import Workshop, settle
+from lacet.store import Project
+from lacet.trip.edits import letter
+from lacet.trip.trip import Trip, Variant
+from lacet.wording import UNKNOWN
+
+
+def trips(arguments: argparse.Namespace) -> None:
+    """List trips and variants with their totals as of today."""
+    with project_at(arguments.project) as project:
+        with project.reading() as unit:
+            loaded = [unit.trips.load(row.id)[0] for row in unit.trips.rows()]
+        told = [_trip(project, trip) for trip in loaded]
+    if arguments.json:
+        print_json(told)
+        return
+    rows = []
+    for number, trip in enumerate(told, start=1):
+        for position, variant in enumerate(trip["variants"]):
+            first = (str(number), trip["name"]) if position == 0 else ("", "")
+            rows.append(
+                (*first, chr(ord("A") + position), variant["name"], str(variant["days"]),
+                 kilometres(variant["walking_m"]), kilometres(variant["cycling_m"]),
+                 metres(variant["ascent_m"]), verdict(variant["works"]))
+            )  # fmt: skip
+    heads = ("No.", "Trip", "", "Variant", "Days", "On foot", "By bike", "Up", "")
+    print_table(f"{len(told)} trips", heads, rows, right=(4, 5, 6, 7))
+
+
+def assess_variant(arguments: argparse.Namespace) -> None:
+    """Assess one variant and tell it day by day, with what is left to settle."""
+    as_of = arguments.as_of or date.today()
+    with project_at(arguments.project) as project:
+        trip, variant = chosen(project, arguments.trip, arguments.variant)
+        with project.reading() as unit:
+            commitments = unit.commitments(trip.id, as_of)
+        catalogue, rules = project.catalogue(), project.house_rules()
+        assessment = assess(trip, variant, catalogue, rules, commitments, as_of=as_of)
+        workshop = Workshop(trip=trip, catalogue=catalogue, rules=rules, commitments=commitments, as_of=as_of)
+        proved = settle(workshop, assessment)
+        told = plain_assessment(assessment, trip, variant, catalogue, proved)
+    if arguments.json:
+        print_json(told)
+    else:
+        _tell(trip, variant, assessment, told)
+
+
+def chosen(project: Project, trip_named: str, variant_named_: str) -> tuple[Trip, Variant]:
+    """The trip and variant a person means."""
+    with project.reading() as unit:
+        trip, _ = unit.trips.load(trip_row(unit.trips.rows(), trip_named).id)
+    return trip, variant_named(trip, variant_named_)
+
+
+def _trip(project: Project, trip: Trip) -> dict[str, Any]:
+    catalogue, rules = project.catalogue(), project.house_rules()
+    with project.reading() as unit:
+        commitments = unit.commitments(trip.id, date.today())
+    variants = []
+    for variant in trip.variants:
+        found = assess(trip, variant, catalogue, rules, commitments, as_of=date.today())
+        totals = found.figures.totals
+        variants.append(
+            {
+                "id": variant.id,
+                "name": variant.name,
+                "days": totals.days,
+                "walking_m": round(totals.walking_m, 1),
+                "cycling_m": round(totals.cycling_m, 1),
+                "ascent_m": round(totals.ascent_m, 1),
+                "works": found.works,
+            }
+        )
+    return {"id": trip.id, "name": trip.name, "variants": variants}
+
+
+def _tell(trip: Trip, variant: Variant, assessment: Assessment, told: dict[str, Any]) -> None:
+    say(f"{trip.name} · {letter(trip, variant.id)} {variant.name}: {verdict(assessment.works)}")
+    print_table(
+        "", ("Day", "Date", "From", "To", "Length", "Up", "Moving", "Done", "Sunset", "Battery", "Night", ""),
+        (_day_row(day) for day in told["days"]), right=(4, 5, 6, 7, 8, 9),
+    )  # fmt: skip
+    totals = told["totals"]
+    price = assessment.quote.total
+    heads = len(assessment.quote.per_traveller) or 1
+    say(
+        f"On foot {kilometres(totals['walking_m'])}, by bike {kilometres(totals['cycling_m'])}, "
+        f"up {metres(totals['ascent_m'])}, moving {hours(totals['moving_s'])}; "
+        f"{'from ' if assessment.quote.is_from else ''}{price.amount} {price.currency} for {heads}"
+    )
+    for finding in told["findings"]:
+        _tell_finding(finding)
+    say(
+        "Times, battery and daylight are estimates for planning; local authorities and conditions come first."
+    )
+
+
+def _day_row(day: dict[str, Any]) -> tuple[str, ...]:
+    return (
+        str(day["day"]),
+        day["date"] or UNKNOWN,
+        day["start"] or UNKNOWN,
+        day["end"] or UNKNOWN,
+        kilometres(day["distance_m"]),
+        metres(day["ascent_m"]),
+        hours(day["moving_s"]),
+        day["done_by"] or UNKNOWN,
+        day["sunset"] or UNKNOWN,
+        share(day["battery_left_share"]),
+        ", ".join(day["lodgings"]) or UNKNOWN,
+        verdict(day["works"]),
+    )
+
+
+def _tell_finding(finding: dict[str, Any]) -> None:
+    where = f"day {finding['day']}" if finding["day"] else "trip"
+    settled = f" (let stand by {finding['overruled_by']})" if finding["overruled_by"] else ""
+    say(f"{finding['level']:>4}  {where}: {finding['says']}{settled}")
+    for fix in finding["fixes"]:
+        say(f"        {fix['says']}: {fix['result']}")

@@ -1,0 +1,243 @@
+"""The open trip: current value, its history, its assessment, what is selected and what is previewed.
+
+Every gesture becomes an edit here: applied, saved, assessed, then told to whoever listens. Views read from
+here and never from each other. Nothing is sent when nothing changed.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date
+
+import orjson
+
+from lacet.assess import Assessment, assess
+from lacet.digest import digest
+from lacet.report import plain_totals
+from lacet.settle import Workshop, settle
+from lacet.signals import Signal
+from lacet.store import Position, Project
+from lacet.trip.catalogue import Catalogue
+from lacet.trip.commitments import NO_COMMITMENTS, Commitments
+from lacet.trip.errors import LacetError
+from lacet.trip.finding import ProvedFix
+from lacet.trip.house_rules import HouseRules
+from lacet.trip.trip import Trip, Variant
+
+Edit = Callable[[Trip], Trip]
+
+
+class NothingOpen(LacetError):
+    """A gesture that needs an open trip came without one."""
+
+
+@dataclass(frozen=True, slots=True)
+class Selection:
+    """What the person points at: a day (0-based column), a row of the sheet, a group of the day, a card."""
+
+    day: int | None = None
+    row: str = ""
+    group: int = 0
+    item: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """One variant of a trip with its assessment: what views draw, be it kept or only tried out."""
+
+    trip: Trip
+    variant_id: str
+    assessment: Assessment
+
+    @property
+    def variant(self) -> Variant:
+        found = self.trip.variant(self.variant_id)
+        assert found is not None, "the session keeps a variant of its trip selected"
+        return found
+
+
+@dataclass(frozen=True, slots=True)
+class Opened(Shown):
+    """The open trip as it is kept."""
+
+    revision: int
+    position: Position
+
+
+class Session:
+    """One project and at most one open trip of it.
+
+    Signals: `changed` (the new `Opened`), `previewed` (a `Shown` while something is dragged or a fix is
+    hovered, None when that ends), `selected`, `library_changed` (the new catalogue).
+    """
+
+    def __init__(self, project: Project, today: Callable[[], date] = date.today) -> None:
+        self.project = project
+        self._today = today
+        self.catalogue: Catalogue = project.catalogue()
+        self.rules: HouseRules = project.house_rules()
+        self.commitments: Commitments = NO_COMMITMENTS
+        self.opened: Opened | None = None
+        self.selection = Selection()
+        self.preview: Shown | None = None
+        self.changed: Signal[Opened] = Signal()
+        self.previewed: Signal[Shown | None] = Signal()
+        self.selected: Signal[Selection] = Signal()
+        self.library_changed: Signal[Catalogue] = Signal()
+
+    @property
+    def as_of(self) -> date:
+        return self._today()
+
+    # --- opening
+
+    def open_trip(self, trip_id: str, variant_id: str | None = None) -> None:
+        """Show a trip: the variant named, else the proposed, else the first."""
+        with self.project.reading() as unit:
+            trip, revision = unit.trips.load(trip_id)
+            position = unit.trips.position(trip_id)
+            self.commitments = unit.commitments(trip_id, self.as_of)
+        self.selection = Selection(day=0 if trip.variants and trip.variants[0].days else None)
+        self._show(trip, revision, position, variant_id or trip.proposed or trip.variants[0].id)
+
+    def add_trip(self, trip: Trip, says: str = "new trip") -> None:
+        """Keep a new trip and show it."""
+        with self.project.unit_of_work() as unit:
+            unit.trips.save(trip, 0, says)
+            unit.commit()
+        self.open_trip(trip.id)
+
+    def show_variant(self, variant_id: str) -> None:
+        """Show another variant of the open trip."""
+        here = self._need_open()
+        if variant_id != here.variant_id:
+            self._show(here.trip, here.revision, here.position, variant_id)
+
+    def reload_library(self) -> None:
+        """Take the library as it is now, after it was edited."""
+        self.catalogue = self.project.catalogue()
+        self.rules = self.project.house_rules()
+        self.library_changed.send(self.catalogue)
+        if self.opened is not None:
+            here = self.opened
+            self._show(here.trip, here.revision, here.position, here.variant_id)
+
+    # --- edits
+
+    def apply(self, edit: Edit, says: str) -> bool:
+        """Make one edit: save it, assess it, tell it. Returns whether anything changed.
+
+        Raises
+        ------
+        LacetError
+            When the edit has no meaning (`EditRefused`) or somebody else saved the trip meanwhile
+            (`StaleRevision`); nothing has changed then.
+        """
+        here = self._need_open()
+        trip = edit(here.trip)
+        self.stop_preview()
+        if trip == here.trip:
+            return False
+        with self.project.unit_of_work() as unit:
+            revision = unit.trips.save(trip, here.revision, says)
+            position = unit.trips.position(trip.id)
+            unit.commit()
+        self._show(trip, revision, position, _still_there(trip, here.variant_id))
+        return True
+
+    def undo(self) -> None:
+        """Go back one edit of this trip."""
+        here = self._need_open()
+        with self.project.unit_of_work() as unit:
+            trip, revision = unit.trips.undo(here.trip.id, here.revision)
+            position = unit.trips.position(trip.id)
+            unit.commit()
+        self._show(trip, revision, position, _still_there(trip, here.variant_id))
+
+    def redo(self) -> None:
+        """Take back the last undo."""
+        here = self._need_open()
+        with self.project.unit_of_work() as unit:
+            trip, revision = unit.trips.redo(here.trip.id, here.revision)
+            position = unit.trips.position(trip.id)
+            unit.commit()
+        self._show(trip, revision, position, _still_there(trip, here.variant_id))
+
+    # --- previews and fixes
+
+    def try_out(self, edit: Edit) -> Shown | None:
+        """What the open variant would become; None when the edit has no meaning. Nothing is kept or told."""
+        here = self._need_open()
+        try:
+            trip = edit(here.trip)
+        except LacetError:
+            return None
+        variant_id = _still_there(trip, here.variant_id)
+        return Shown(trip, variant_id, self._assess(trip, variant_id))
+
+    def start_preview(self, edit: Edit) -> None:
+        """Let every view show what the trip would become."""
+        self.preview = self.try_out(edit)
+        self.previewed.send(self.preview)
+
+    def stop_preview(self) -> None:
+        """Back to what is."""
+        if self.preview is not None:
+            self.preview = None
+            self.previewed.send(None)
+
+    def fixes(self) -> tuple[tuple[ProvedFix, ...], ...]:
+        """Proved fixes of each finding of the open variant; takes a while, so never during a drag."""
+        here = self._need_open()
+        workshop = Workshop(
+            trip=here.trip,
+            catalogue=self.catalogue,
+            rules=self.rules,
+            commitments=self.commitments,
+            as_of=self.as_of,
+        )
+        return settle(workshop, here.assessment)
+
+    # --- selection
+
+    def select(self, selection: Selection) -> None:
+        """Point at something; told only when it is something else."""
+        if selection != self.selection:
+            self.selection = selection
+            self.selected.send(selection)
+
+    # --- within
+
+    def _need_open(self) -> Opened:
+        if self.opened is None:
+            raise NothingOpen("No trip is open: choose one or start a new one first.")
+        return self.opened
+
+    def _assess(self, trip: Trip, variant_id: str) -> Assessment:
+        return assess(trip, variant_id, self.catalogue, self.rules, self.commitments, as_of=self.as_of)
+
+    def _show(self, trip: Trip, revision: int, position: Position, variant_id: str) -> None:
+        assessment = self._assess(trip, variant_id)
+        self.opened = Opened(trip, variant_id, assessment, revision, position)
+        self._keep_selection_inside()
+        self.changed.send(self.opened)
+
+    def keep_totals(self) -> None:
+        """Store the open variant's totals with the digest of what they rest on; for an idle moment."""
+        here = self._need_open()
+        stamp = digest(here.trip, here.variant, self.catalogue, self.rules, self.commitments)
+        totals = plain_totals(here.assessment.figures.totals) | {"works": here.assessment.works}
+        with self.project.unit_of_work() as unit:
+            text = orjson.dumps(totals).decode()
+            unit.totals.save(here.trip.id, here.variant_id, here.revision, stamp, text)
+            unit.commit()
+
+    def _keep_selection_inside(self) -> None:
+        """A day that went away selects the last that is left."""
+        days = len(self._need_open().variant.days)
+        if self.selection.day is not None and self.selection.day >= days:
+            self.selection = Selection(day=days - 1 if days else None)
+            self.selected.send(self.selection)
+
+
+def _still_there(trip: Trip, variant_id: str) -> str:
+    return variant_id if trip.variant(variant_id) is not None else trip.variants[0].id

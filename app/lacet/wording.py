@@ -1,0 +1,92 @@
+"""How figures are said: rounded as people say them, in the language and units of the office.
+
+The one place for it: findings, window, documents and command line all speak through here. English and
+metric by default; Babel is imported only when a date, a sum of money or another language is asked for.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from lacet.trip.money import Money
+
+UNKNOWN = "–"
+METRES_PER_MILE = 1609.344
+METRES_PER_FOOT = 0.3048
+
+
+@dataclass(frozen=True, slots=True)
+class Wording:
+    """A language (BCP 47, as Babel takes it) and metric or imperial units. Unknown values are a dash."""
+
+    language: str = "en_GB"
+    imperial: bool = False
+
+    def length(self, length_m: float | None) -> str:
+        """'13.6 km' or '8.5 mi'."""
+        if length_m is None:
+            return UNKNOWN
+        value, unit = (length_m / METRES_PER_MILE, "mi") if self.imperial else (length_m / 1000, "km")
+        return f"{self._decimal(value)} {unit}"
+
+    def height(self, height_m: float | None) -> str:
+        """'540 m' or '1770 ft', to ten from a hundred up."""
+        if height_m is None:
+            return UNKNOWN
+        value, unit = (height_m / METRES_PER_FOOT, "ft") if self.imperial else (height_m, "m")
+        rounded = round(value, -1) if abs(value) >= 100 else round(value)
+        return f"{rounded:.0f} {unit}"
+
+    def duration(self, seconds: float | None) -> str:
+        """'45 min', '4 h 20': to five minutes from an hour up."""
+        if seconds is None:
+            return UNKNOWN
+        if seconds < 3600:
+            return f"{round(seconds / 60)} min"
+        minutes = round(seconds / 300) * 5
+        return f"{minutes // 60} h {minutes % 60:02d}"
+
+    def clock(self, seconds: float | None) -> str:
+        """Seconds after midnight as '14:05'; past midnight as '1:20 the next day'."""
+        if seconds is None:
+            return UNKNOWN
+        minutes = round(seconds / 60)
+        said = f"{minutes // 60 % 24}:{minutes % 60:02d}"
+        return said if minutes < 24 * 60 else f"{said} the next day"
+
+    def share(self, value: float | None) -> str:
+        """'48 %'."""
+        return UNKNOWN if value is None else f"{value * 100:.0f} %"
+
+    def money(self, money: Money | None, *, starting: bool = False) -> str:
+        """'€1,482.00', or 'from €1,482.00'."""
+        if money is None:
+            return UNKNOWN
+        from babel.numbers import format_currency
+
+        said = format_currency(money.amount, money.currency, locale=self.language)
+        return f"from {said}" if starting else said
+
+    def day(self, on: date | None, pattern: str = "EEE d MMM") -> str:
+        """'Sat 8 May', by a pattern of the Unicode locale data (UTS 35)."""
+        if on is None:
+            return ""
+        from babel.dates import format_date
+
+        return format_date(on, pattern, locale=self.language)
+
+    def _decimal(self, value: float) -> str:
+        text = f"{value:.1f}"
+        if self.language.startswith("en"):
+            return text
+        from babel.numbers import get_decimal_symbol
+
+        return text.replace(".", get_decimal_symbol(self.language))
+
+
+ENGLISH = Wording()
+
+
+def listed(names: Sequence[str]) -> str:
+    """'Ann, Ben and Cleo'."""
+    return " and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else list(names))

@@ -1,0 +1,110 @@
+"""The session: edits are saved, assessed and told once; undo survives closing; previews leave no trace."""
+
+from collections.abc import Iterator
+from datetime import date, time
+from pathlib import Path
+from typing import Any, cast
+
+import pytest
+
+from lacet.digest import digest
+from lacet.session import NothingOpen, Opened, Session
+from lacet.store import Project, StaleRevision, open_project
+from lacet.tracks.track import Track
+from lacet.trip import edits
+from lacet.trip.library import Stage
+from tests.small_library import items, small_catalogue, small_trip, walk
+
+TODAY = date(2026, 11, 25)
+
+
+@pytest.fixture
+def project(tmp_path: Path) -> Iterator[Project]:
+    catalogue = small_catalogue()
+    with open_project(tmp_path / "small.lacet", create=True) as opened:
+        with opened.unit_of_work() as unit:
+            for item in items():
+                if isinstance(item, Stage):
+                    track: Track = catalogue.tracks[item.track_id]
+                    unit.library.add_stage(item, track)
+                else:
+                    unit.library.add_version(cast(Any, item))
+            unit.settings.save(catalogue.region)
+            unit.commit()
+        yield opened
+
+
+@pytest.fixture
+def session(project: Project) -> Session:
+    opened = Session(project, today=lambda: TODAY)
+    opened.add_trip(small_trip())
+    return opened
+
+
+def test_an_edit_is_kept_assessed_and_told_once(session: Session) -> None:
+    told: list[Opened] = []
+    session.changed.connect(told.append)
+    assert session.apply(lambda trip: edits.set_departs(trip, "v1", "d1", time(8, 0)), "set out at 8")
+    assert not session.apply(lambda trip: edits.set_departs(trip, "v1", "d1", time(8, 0)), "set out at 8")
+    assert len(told) == 1
+    group = told[0].assessment.figures.days[0].group
+    assert group is not None
+    assert group.departs_s == 8 * 3600
+
+
+def test_undo_and_redo_survive_closing(session: Session, project: Project) -> None:
+    session.apply(lambda trip: edits.set_departs(trip, "v1", "d1", time(8, 0)), "set out at 8")
+    again = Session(project, today=lambda: TODAY)
+    again.open_trip("trip")
+    assert again.opened is not None
+    assert again.opened.position.undo_says == "set out at 8"
+    again.undo()
+    assert again.opened.trip == small_trip()
+    again.redo()
+    assert again.opened.trip.variants[0].days[0].departs == time(8, 0)
+
+
+def test_a_preview_changes_nothing_that_is_kept(session: Session) -> None:
+    shown: list[object] = []
+    session.previewed.connect(shown.append)
+    before = session.opened
+    session.start_preview(lambda trip: edits.place_item(trip, "v1", "d2", walk("", backward=True)))
+    session.stop_preview()
+    session.stop_preview()
+    assert session.opened == before
+    assert len(shown) == 2
+    assert shown[-1] is None
+
+
+def test_two_sessions_never_lose_an_update(session: Session, project: Project) -> None:
+    other = Session(project, today=lambda: TODAY)
+    other.open_trip("trip")
+    session.apply(lambda trip: edits.set_day_note(trip, "v1", "d1", "mine"), "note")
+    with pytest.raises(StaleRevision):
+        other.apply(lambda trip: edits.set_day_note(trip, "v1", "d1", "theirs"), "note")
+    with project.reading() as unit:
+        assert unit.trips.load("trip")[0].variants[0].days[0].note == "mine"
+
+
+def test_a_gesture_without_a_trip_is_refused_in_a_sentence(project: Project) -> None:
+    with pytest.raises(NothingOpen, match="choose one"):
+        Session(project).undo()
+
+
+def test_totals_are_kept_with_what_they_rest_on(session: Session, project: Project) -> None:
+    session.keep_totals()
+    with project.reading() as unit:
+        (row,) = unit.totals.rows()
+    here = session.opened
+    assert here is not None
+    assert row.digest == digest(here.trip, here.variant, session.catalogue, session.rules)
+
+
+def test_the_digest_changes_with_the_variant_and_not_with_another(session: Session) -> None:
+    here = session.opened
+    assert here is not None
+    before = digest(here.trip, here.variant, session.catalogue, session.rules)
+    copied = edits.copy_variant(here.trip, "v1", "Another")
+    assert digest(copied, copied.variants[0], session.catalogue, session.rules) == before
+    moved = edits.set_stops(here.trip, "v1", "d1", 1800.0)
+    assert digest(moved, moved.variants[0], session.catalogue, session.rules) != before
