@@ -42,6 +42,7 @@ _SPAN = rf"(?:{_TIME})(?:\s*-\s*(?:{_TIME}))?\+?"
 _SPANS = re.compile(rf"(?<![\w:(-])(?P<spans>{_SPAN}(?:\s*,\s*{_SPAN})*)(?P<modifier>\s+(?:open|unknown)\b)?")
 _START_AND_END = re.compile(rf"(?P<start>{_TIME})\s*-\s*(?P<end>{_TIME})(?P<open_end>\+?)")
 _OPEN_END = re.compile(rf"(?P<start>{_CLOCK})(?:\s*-\s*(?P<end>{_CLOCK}))?\+")
+_CLOCK_SPAN = re.compile(rf"({_CLOCK})\s*-\s*({_CLOCK})")
 _LOOSE_HOLIDAY = re.compile(rf"({_WEEKDAY}|\])\s+(?=(?:PH|SH)\b)")
 _COMMENT_RULE = re.compile(r'(^|\|\||[;,])(\s*)("[^"]*")(\s*)(?=$|\|\||[;,])')
 _FALLBACK = re.compile(r"\s*\|\|\s*")
@@ -68,6 +69,16 @@ def mentions_sun(text: str) -> bool:
 def has_open_end(text: str) -> bool:
     """Return whether a time has no stated end ('18:00+')."""
     return _found(_OPEN_END, text)
+
+
+def cuts_late_hours(text: str) -> bool:
+    """Return whether one of several ';' rules has hours past midnight.
+
+    The specification lets a ';' rule replace the whole calendar day, the hours after midnight of the evening
+    before included, which few who write 'Fr-Sa 18:00-02:00; Su off' mean.
+    """
+    spans = _CLOCK_SPAN.findall(_QUOTED.sub('""', text))
+    return len(rules(text)) > 1 and any(_minutes(end) <= _minutes(start) for start, end in spans)
 
 
 def comments(text: str) -> tuple[str, ...]:
