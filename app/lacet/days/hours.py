@@ -265,7 +265,7 @@ def _notes(text: str, placed: bool) -> Iterable[str]:
     if osm_hours.mentions_sun(text) and not placed:
         yield "The hours depend on the sun, but the place has no position: unknown near sunrise and sunset."
     if osm_hours.cuts_late_hours(text):
-        yield "Hours past midnight end where a ';' rule holds for the next day; join rules with ',' to keep them."
+        yield "Hours past midnight end where a ';' rule holds the next day; join rules with ',' to keep them."
     for comment in osm_hours.comments(text):
         yield f"The house says: {comment}."
 
