@@ -1,0 +1,1 @@
+"""What is seen. Qt lives here and nowhere else; nothing is computed here."""

@@ -1,0 +1,62 @@
+"""Opens the window: on a project named on the command line, else on the demo trip."""
+
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from PySide6.QtWidgets import QApplication, QMessageBox
+
+from lacet.session import Session
+from lacet.store import open_project
+from lacet.trip.errors import LacetError
+from lacet.window.theme import apply_theme, current_theme
+
+if TYPE_CHECKING:
+    # Imported late when run, so that the first picture comes soon.
+    from lacet.window.main_window import MainWindow
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run the window until it is closed; returns the exit code."""
+    arguments = list(sys.argv if argv is None else argv)
+    app = make_application(arguments)
+    try:
+        window = open_window(Path(arguments[1]) if len(arguments) > 1 else None)
+    except LacetError as refusal:
+        QMessageBox.warning(None, "Lacet", str(refusal))
+        return 1
+    window.show()
+    return app.exec()
+
+
+def make_application(arguments: Sequence[str]) -> QApplication:
+    """The application, named and dressed."""
+    app = QApplication(list(arguments[:1]))
+    app.setApplicationName("Lacet")
+    app.setOrganizationName("Lacet")
+    apply_theme(app, current_theme())
+    return app
+
+
+def open_window(path: Path | None) -> "MainWindow":
+    """A window on a project: its first trip is opened."""
+    from lacet.window.main_window import MainWindow
+    from lacet.window.qt_session import QtSession
+
+    session = Session(open_project(path or demo_path()))
+    window = MainWindow(QtSession(session))
+    with session.project.reading() as unit:
+        rows = unit.trips.rows()
+    if rows:
+        session.open_trip(rows[0].id)
+    return window
+
+
+def demo_path() -> Path:
+    """The demo project in the user's own folder; written on first use."""
+    from platformdirs import user_data_path
+
+    from lacet.demo import write_demo
+
+    return write_demo(user_data_path("lacet", appauthor=False) / "demo")

@@ -1,0 +1,96 @@
+"""The line on top: trip, variants, the brief, undo, and what to do with the trip."""
+
+from PySide6.QtCore import QTimer, Signal
+from PySide6.QtWidgets import QButtonGroup, QFrame, QHBoxLayout, QPushButton
+
+from lacet.session import Opened
+from lacet.trip import edits
+from lacet.trip.edits import letter
+from lacet.window.brief import brief_text
+from lacet.window.parts import label, push_button, tool_button
+from lacet.window.qt_session import QtSession
+
+QUIET_MS = 4_000
+
+
+class Header(QFrame):
+    """Shows what is open. `wants` names what the person asked for, for the main window to do."""
+
+    wants = Signal(str)
+
+    def __init__(self, session: QtSession) -> None:
+        super().__init__()
+        self.setObjectName("raised")
+        self.session = session
+        self.title = push_button("", lambda: self.wants.emit("trips"), "Choose another trip (Ctrl+O)")
+        self.title.setAccessibleName("Trip")
+        self.variants = QHBoxLayout()
+        self.variants.setSpacing(4)
+        self.chosen = QButtonGroup(self)
+        self.brief = label(name="What the party asked for")
+        self.sentence = label(name="Message", quiet=True)
+        self._lay_out()
+        self._quiet = QTimer(self, singleShot=True, interval=QUIET_MS)
+        self._quiet.timeout.connect(lambda: self.sentence.setText(""))
+        session.changed.connect(self._on_changed)
+
+    def _lay_out(self) -> None:
+        row = QHBoxLayout(self)
+        row.setContentsMargins(8, 5, 8, 5)
+        row.addWidget(self.title)
+        row.addLayout(self.variants)
+        copy = tool_button("+ copy", "Copy this variant", self._copy_variant, "Copy this variant")
+        row.addWidget(copy)
+        row.addSpacing(8)
+        row.addWidget(self.brief)
+        row.addStretch(1)
+        row.addWidget(self.sentence)
+        self.back = tool_button("↶", "Undo (Ctrl+Z)", self.session.undo, "Undo")
+        self.again = tool_button("↷", "Redo (Ctrl+Y)", self.session.redo, "Redo")
+        row.addWidget(self.back)
+        row.addWidget(self.again)
+        row.addWidget(push_button("Side by side", lambda: self.wants.emit("compare")))
+        row.addWidget(push_button("Make proposal…", lambda: self.wants.emit("proposal"), primary=True))
+
+    def show_sentence(self, says: str) -> None:
+        """A refusal: stays until the next thing is said."""
+        self._quiet.stop()
+        self.sentence.setText(says)
+        self.sentence.setToolTip(says)
+
+    def show_quietly(self, says: str) -> None:
+        """Something went well: said for a moment."""
+        self.sentence.setText(says)
+        self.sentence.setToolTip("")
+        self._quiet.start()
+
+    def _copy_variant(self) -> None:
+        here = self.session.opened
+        if here is not None:
+            self.session.apply(lambda trip: edits.copy_variant(trip, here.variant_id), "copy the variant")
+
+    def _on_changed(self, opened: Opened) -> None:
+        self.title.setText(opened.trip.name)
+        self.brief.setText(brief_text(opened.trip))
+        position = opened.position
+        self.back.setEnabled(position.undo_says is not None)
+        self.again.setEnabled(position.redo_says is not None)
+        self.back.setToolTip(f"Undo {position.undo_says or ''} (Ctrl+Z)")
+        self.again.setToolTip(f"Redo {position.redo_says or ''} (Ctrl+Y)")
+        self._show_variants(opened)
+
+    def _show_variants(self, opened: Opened) -> None:
+        while (item := self.variants.takeAt(0)) is not None:
+            widget = item.widget()
+            if widget is not None:
+                widget.deleteLater()
+        for variant in opened.trip.variants:
+            button = QPushButton(f"{letter(opened.trip, variant.id)}  {variant.name}")
+            button.setCheckable(True)
+            button.setChecked(variant.id == opened.variant_id)
+            button.setAccessibleName(f"Variant {letter(opened.trip, variant.id)}, {variant.name}")
+            button.clicked.connect(lambda _=False, chosen=variant.id: self._show_variant(chosen))
+            self.variants.addWidget(button)
+
+    def _show_variant(self, variant_id: str) -> None:
+        self.session.do(lambda: self.session.session.show_variant(variant_id))

@@ -1,0 +1,97 @@
+"""The session as Qt objects see it: the same values, as Qt signals; refusals become sentences to show.
+
+Views hold this and nothing else; no view knows another.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from PySide6.QtCore import QObject, QTimer, Signal
+
+from lacet.session import Edit, Opened, Selection, Session
+from lacet.store import StaleRevision
+from lacet.trip.errors import LacetError
+
+IDLE_MS = 400
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """A point under the mouse on the profile or on the map: day and group from 0, leg within the group."""
+
+    day: int
+    group: int
+    leg: int
+    along_m: float
+
+
+class QtSession(QObject):
+    """Passes the session's signals on, and adds those of the window.
+
+    `changed(Opened)`, `previewed(Shown | None)`, `selected(Selection)`, `library_changed(Catalogue)`,
+    `hovered(Spot | None)`, `refused(str)`, `kept(str)`, `lost_race(StaleRevision)`.
+    """
+
+    changed = Signal(object)
+    previewed = Signal(object)
+    selected = Signal(object)
+    library_changed = Signal(object)
+    hovered = Signal(object)
+    refused = Signal(str)
+    kept = Signal(str)
+    lost_race = Signal(object)
+
+    def __init__(self, session: Session, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self.session = session
+        session.changed.connect(self.changed.emit)
+        session.previewed.connect(self.previewed.emit)
+        session.selected.connect(self.selected.emit)
+        session.library_changed.connect(self.library_changed.emit)
+        self._idle = QTimer(self, singleShot=True, interval=IDLE_MS)
+        self._idle.timeout.connect(self._keep_totals)
+        self.changed.connect(lambda _: self._idle.start())
+
+    @property
+    def opened(self) -> Opened | None:
+        return self.session.opened
+
+    @property
+    def selection(self) -> Selection:
+        return self.session.selection
+
+    def apply(self, edit: Edit, says: str) -> bool:
+        """Make one edit and say that it is kept; a refusal is shown as a sentence."""
+        return self._guarded(lambda: self.session.apply(edit, says), f"Kept: {says}")
+
+    def undo(self) -> bool:
+        """Go back one edit."""
+        return self._guarded(self.session.undo, "Undone")
+
+    def redo(self) -> bool:
+        """Take back the last undo."""
+        return self._guarded(self.session.redo, "Done again")
+
+    def select(self, selection: Selection) -> None:
+        self.session.select(selection)
+
+    def do(self, gesture: Callable[[], object], says: str = "") -> bool:
+        """Run any gesture of the session; a refusal is shown as a sentence."""
+        return self._guarded(gesture, says)
+
+    def _guarded(self, gesture: Callable[[], object], says: str) -> bool:
+        try:
+            done = gesture()
+        except StaleRevision as race:
+            self.lost_race.emit(race)
+            return False
+        except LacetError as refusal:
+            self.refused.emit(str(refusal))
+            return False
+        if says and done is not False:
+            self.kept.emit(says)
+        return done is not False
+
+    def _keep_totals(self) -> None:
+        if self.session.opened is not None:
+            self._guarded(self.session.keep_totals, "")

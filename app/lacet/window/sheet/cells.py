@@ -1,0 +1,50 @@
+"""What one cell of the sheet holds. No Qt."""
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Pill:
+    """A stay as it is drawn: from the middle of its first day to the middle of the day after its last night.
+
+    `first` and `nights` count in days from 0; `part` is 'left' or 'right' half of the cell it is drawn in.
+    """
+
+    text: str
+    state: str
+    first: int
+    nights: int
+    part: str
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """One cell.
+
+    Attributes
+    ----------
+    text, sub
+        What is drawn: a line, and under it a quieter one.
+    says
+        The same in full for a screen reader and the tip; empty = `text`.
+    tone
+        'ink', 'quiet', 'good', 'warn' or 'stop'.
+    card
+        'walking', 'cycling', 'ride', 'rest', 'visit' or 'note' where the cell is a card.
+    item_id
+        The card's item.
+    pills
+        Stays crossing the cell.
+    """
+
+    text: str = ""
+    sub: str = ""
+    says: str = ""
+    tone: str = "ink"
+    card: str = ""
+    item_id: str = ""
+    pills: tuple[Pill, ...] = ()
+
+    @property
+    def spoken(self) -> str:
+        return self.says or " ".join(part for part in (self.text, self.sub) if part)

@@ -1,0 +1,124 @@
+"""The sheet with its totals: reads the session, turns what the view tells into gestures."""
+
+from PySide6.QtCore import QModelIndex
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QVBoxLayout, QWidget
+
+from lacet.session import Opened, Selection, Shown
+from lacet.window.parts import label, tool_button
+from lacet.window.qt_session import QtSession, Spot
+from lacet.window.sheet.model import SheetModel
+from lacet.window.sheet.table import Reader, SheetTable, sheet_table
+from lacet.window.sheet.totals import totals_text
+from lacet.window.sheet.view import SheetView
+from lacet.window.theme import current_theme
+
+
+class SheetPanel(QWidget):
+    """Totals above, the sheet below; shows a preview while there is one."""
+
+    def __init__(self, session: QtSession) -> None:
+        super().__init__()
+        self.session = session
+        self.theme = current_theme()
+        self.show_money = True
+        self.model = SheetModel(self)
+        self.view = SheetView(self.model, self.theme)
+        self._lay_out()
+        session.changed.connect(self._on_changed)
+        session.previewed.connect(self._on_previewed)
+        session.selected.connect(self._on_selected)
+        session.hovered.connect(self._on_hovered)
+        self.view.profile.hovered.connect(self._on_profile_hovered)
+        self.view.selectionModel().currentChanged.connect(self._on_current_changed)
+        if session.opened is not None:
+            self._on_changed(session.opened)
+
+    def _lay_out(self) -> None:
+        view = self.view
+        self.totals = label(name="Totals of the trip")
+        self.hover_text = label(name="Under the mouse", quiet=True)
+        self.one_scale = tool_button("One km scale", "A kilometre as wide on every day", lambda: None)
+        self.one_scale.setCheckable(True)
+        self.one_scale.toggled.connect(view.profile.set_one_scale)
+        narrower = tool_button("−", "Narrower days (Ctrl+-)", lambda: view.zoom_by(0.8), "Narrower days")
+        wider = tool_button("+", "Wider days (Ctrl++)", lambda: view.zoom_by(1.25), "Wider days")
+        whole = tool_button("Whole trip", "The whole trip in view (Ctrl+0)", lambda: view.zoom_to(None))
+        bar = QFrame()
+        row = QHBoxLayout(bar)
+        row.setContentsMargins(10, 3, 10, 3)
+        row.addWidget(self.totals)
+        row.addStretch(1)
+        row.addWidget(self.hover_text)
+        for button in (self.one_scale, narrower, whole, wider):
+            row.addWidget(button)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addWidget(bar)
+        column.addWidget(self.view, 1)
+
+    def reader(self, shown: Shown) -> Reader:
+        """What cells are made from."""
+        inner = self.session.session
+        return Reader(shown, inner.catalogue, inner.rules, show_money=self.show_money)
+
+    def show_variant(self, shown: Shown) -> None:
+        """Draw one variant, kept or only tried out."""
+        table: SheetTable = sheet_table(self.reader(shown))
+        self.model.show(table)
+        self.view.profile.show_table(table)
+        self.view.refresh()
+        self.totals.setText(totals_text(shown, self.show_money))
+
+    def _on_changed(self, opened: Opened) -> None:
+        self.show_variant(opened)
+        self._on_selected(self.session.selection)
+
+    def _on_previewed(self, shown: Shown | None) -> None:
+        kept = shown or self.session.opened
+        if kept is not None:
+            self.show_variant(kept)
+        self.totals.setProperty("previewing", shown is not None)
+
+    def _on_selected(self, selection: Selection) -> None:
+        self.view.select_day(selection.day)
+
+    def _on_current_changed(self, current: QModelIndex, _: QModelIndex) -> None:
+        table = self.model.table
+        if table is None or not current.isValid():
+            return
+        here = table.columns[current.column()]
+        kind, _lane = table.rows[current.row()]
+        item = self.model.cell(current).item_id or None
+        self.session.select(Selection(day=here.day, row=kind.name, group=here.group, item=item))
+
+    def _on_profile_hovered(self, found: tuple[int, int, float] | None) -> None:
+        self.session.hovered.emit(None if found is None else self._spot(*found))
+
+    def _spot(self, column: int, leg: int, along_m: float) -> Spot | None:
+        table = self.model.table
+        if table is None:
+            return None
+        here = table.columns[column]
+        return Spot(day=here.day, group=here.group, leg=leg, along_m=along_m)
+
+    def _on_hovered(self, spot: Spot | None) -> None:
+        table = self.model.table
+        if spot is None or table is None:
+            self.view.profile.unmark()
+            self.hover_text.setText("")
+            return
+        columns = table.columns_of_day(spot.day)
+        if spot.group >= len(columns):
+            return
+        column = columns[spot.group]
+        self.view.profile.mark(column, spot.leg, spot.along_m)
+        self.hover_text.setText(self._told(table, column, spot))
+
+    def _told(self, table: SheetTable, column: int, spot: Spot) -> str:
+        from lacet.window.sheet.hover import told
+
+        group = table.group(column)
+        return (
+            "" if group is None or spot.leg >= len(group.legs) else told(group.legs[spot.leg], spot.along_m)
+        )

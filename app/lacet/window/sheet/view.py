@@ -1,0 +1,254 @@
+"""The table of the sheet: fixed row names, days as columns, the profile laid over its row.
+
+The view decides sizes and turns mouse and keys into gestures; what a gesture does is for `panel` and the
+session.
+"""
+
+from PySide6.QtCore import QEvent, QModelIndex, QPersistentModelIndex, QPoint, QRect, Qt, Signal
+from PySide6.QtGui import QFont, QKeyEvent, QPainter, QPaintEvent, QPen, QResizeEvent
+from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QWidget
+
+from lacet.window.sheet.delegate import CARD_HEIGHT, PILL_ROW, ROW_HEIGHT, SheetDelegate
+from lacet.window.sheet.geometry import SheetGeometry, column_widths, fitting_width, geometry_of
+from lacet.window.sheet.model import SheetModel
+from lacet.window.sheet.profile import ProfilePlot
+from lacet.window.sheet.table import Column, RowKind, SheetTable
+from lacet.window.theme import Theme
+
+HEADER_HEIGHT = 30
+PROFILE_HEIGHT = 132
+EMPTY_LANE_HEIGHT = 18
+ROW_NAMES_WIDTH = 112
+WIDEST_DAY = 900
+
+
+class DayHeader(QHeaderView):
+    """The head of the columns: number and date of each day, once for the halves of a parted day."""
+
+    def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
+        super().__init__(Qt.Orientation.Horizontal, parent)
+        self.theme = theme
+        self.columns: tuple[Column, ...] = ()
+        self.labels: tuple[tuple[str, str, str], ...] = ()
+        self.day_width = 140
+        self.selected_day: int | None = None
+        self.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
+        self.setFixedHeight(HEADER_HEIGHT)
+        self.setSectionsClickable(True)
+        self.setAccessibleName("Days")
+
+    # --- Qt overrides
+
+    def paintSection(self, painter: QPainter, rect: QRect, section: int) -> None:
+        if section >= len(self.columns):
+            return
+        column = self.columns[section]
+        theme = self.theme
+        painter.save()
+        painter.setClipRect(rect)
+        painter.fillRect(rect, theme.color("selected" if column.day == self.selected_day else "paper"))
+        left = rect.left() - self.day_width * column.group // column.groups
+        whole = QRect(left, rect.top(), self.day_width, rect.height())
+        self._paint_label(painter, whole, self.labels[section])
+        painter.setPen(QPen(theme.color("hairline"), 1))
+        painter.drawLine(rect.bottomLeft(), rect.bottomRight())
+        if column.group == column.groups - 1:
+            painter.drawLine(rect.topRight(), rect.bottomRight())
+        painter.restore()
+
+    def _paint_label(self, painter: QPainter, whole: QRect, label: tuple[str, str, str]) -> None:
+        number, on, _ = label
+        bold = QFont(self.font())
+        bold.setWeight(QFont.Weight.DemiBold)
+        bold.setPointSizeF(self.font().pointSizeF() * 1.2)
+        painter.setFont(bold)
+        painter.setPen(self.theme.color("ink"))
+        inner = whole.adjusted(8, 0, -8, 0)
+        painter.drawText(inner, Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter, number)
+        painter.setFont(self.font())
+        painter.setPen(self.theme.color("quiet"))
+        painter.drawText(inner, Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter, on)
+
+
+class SheetView(QTableView):
+    """Shows the sheet. Signals carry what the person did, in the sheet's own terms."""
+
+    zoomed = Signal(int)
+    activated_card = Signal(str)
+
+    def __init__(self, model: SheetModel, theme: Theme, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.theme = theme
+        self.setModel(model)
+        self.sheet = model
+        self.painter_of_cells = SheetDelegate(theme)
+        self.setItemDelegate(self.painter_of_cells)
+        self.days = DayHeader(theme, self)
+        self.setHorizontalHeader(self.days)
+        self.profile = ProfilePlot(theme, self.viewport())
+        self.day_width: int | None = None
+        self._shape_view()
+        model.modelReset.connect(self.lay_out)
+        self.horizontalScrollBar().valueChanged.connect(lambda _: self.place_profile())
+        self.verticalScrollBar().valueChanged.connect(lambda _: self.place_profile())
+
+    def _shape_view(self) -> None:
+        self.setAccessibleName("Journey sheet")
+        self.setShowGrid(False)
+        self.setHorizontalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
+        self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
+        self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+        self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectItems)
+        self.setTabKeyNavigation(False)
+        self.setCornerButtonEnabled(False)
+        self.setMouseTracking(True)
+        names = self.verticalHeader()
+        names.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
+        names.setFixedWidth(ROW_NAMES_WIDTH)
+        names.setDefaultAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
+        names.setHighlightSections(False)
+        names.setMinimumSectionSize(4)
+        self.days.setMinimumSectionSize(8)
+
+    @property
+    def table(self) -> SheetTable | None:
+        return self.sheet.table
+
+    @property
+    def width_of_day(self) -> int:
+        """Pixels a day takes: as chosen, else so that the whole trip is in view."""
+        count = self.table.columns[-1].day + 1 if self.table and self.table.columns else 0
+        return self.day_width or fitting_width(count, self.viewport().width())
+
+    def geometry_of_days(self) -> SheetGeometry:
+        """Days in the view's own pixels, scrolled as they are."""
+        columns = self.table.columns if self.table else ()
+        offset = float(self.days.offset())
+        plain = geometry_of(columns, self.width_of_day)
+        return SheetGeometry(tuple(edge - offset for edge in plain.edges))
+
+    def zoom_to(self, width: int | None) -> None:
+        """Let a day take so many pixels; None shows the whole trip."""
+        self.day_width = None if width is None else max(60, min(WIDEST_DAY, width))
+        self.lay_out()
+        self.zoomed.emit(self.width_of_day)
+
+    def zoom_by(self, factor: float) -> None:
+        """Make days wider or narrower."""
+        self.zoom_to(round(self.width_of_day * factor))
+
+    def lay_out(self) -> None:
+        """Set all sizes from the table that is shown."""
+        table = self.table
+        self.profile.setVisible(bool(table and table.columns))
+        if table is None:
+            return
+        width = self.width_of_day
+        self.painter_of_cells.day_width = self.days.day_width = width
+        self.days.columns = table.columns
+        self.days.labels = tuple(_label(table, index) for index in range(len(table.columns)))
+        for index, each in enumerate(column_widths(table.columns, width)):
+            self.setColumnWidth(index, each)
+        for row, (kind, lane) in enumerate(table.rows):
+            self.setRowHeight(row, self._height(kind, lane, table))
+        self.place_profile()
+
+    def refresh(self) -> None:
+        """The cells changed but not their number."""
+        if self.table is not None:
+            self.days.labels = tuple(_label(self.table, index) for index in range(len(self.table.columns)))
+            self.days.viewport().update()
+        self.place_profile()
+
+    def _height(self, kind: RowKind, lane: int, table: SheetTable) -> int:
+        if kind is RowKind.CARD:
+            last = sum(each is RowKind.CARD for each, _ in table.rows) - 1
+            empty_last = lane == last and last > 0
+            return EMPTY_LANE_HEIGHT if empty_last else CARD_HEIGHT
+        if kind is RowKind.PROFILE:
+            return PROFILE_HEIGHT
+        return PILL_ROW if kind in (RowKind.NIGHT, RowKind.CHECKS) else ROW_HEIGHT
+
+    def place_profile(self) -> None:
+        """Lay the plot over its row and show the columns that are in view."""
+        table = self.table
+        if table is None or not table.columns:
+            return
+        row = table.row_of(RowKind.PROFILE)
+        top = self.rowViewportPosition(row)
+        offset, width = self.days.offset(), self.width_of_day
+        days = table.columns[-1].day + 1
+        seen = min(self.viewport().width(), days * width - offset)
+        self.profile.setGeometry(0, top, max(seen, 1), self.rowHeight(row))
+        self.profile.show_range(offset / width, (offset + max(seen, 1)) / width)
+
+    def column_at(self, position: QPoint) -> int | None:
+        column = self.columnAt(position.x())
+        return None if column < 0 else column
+
+    def select_day(self, day: int | None) -> None:
+        """Mark a day's column; the current cell moves there and keeps its row."""
+        self.days.selected_day = day
+        self.days.viewport().update()
+        table = self.table
+        if table is None or day is None:
+            return
+        columns = table.columns_of_day(day)
+        here = self.currentIndex()
+        if columns and here.column() not in columns:
+            row = max(here.row(), 0)
+            self.setCurrentIndex(self.sheet.index(row, columns[0]))
+
+    # --- Qt overrides
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        if self.day_width is None:
+            self.lay_out()
+        else:
+            self.place_profile()
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() is QEvent.Type.FontChange:
+            self.lay_out()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.modifiers() & Qt.KeyboardModifier.ControlModifier and event.key() in (
+            Qt.Key.Key_Plus, Qt.Key.Key_Equal, Qt.Key.Key_Minus, Qt.Key.Key_0
+        ):  # fmt: skip
+            steps = {Qt.Key.Key_Minus: 0.8, Qt.Key.Key_0: 0.0}
+            factor = steps.get(Qt.Key(event.key()), 1.25)
+            self.zoom_by(factor) if factor else self.zoom_to(None)
+            return
+        super().keyPressEvent(event)
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        super().paintEvent(event)
+        self._paint_lines()
+
+    def _paint_lines(self) -> None:
+        """Hairlines between days from top to bottom, and under every row but within the cards."""
+        table = self.table
+        if table is None or not table.columns:
+            return
+        painter = QPainter(self.viewport())
+        painter.setPen(QPen(self.theme.color("hairline"), 1))
+        days = self.geometry_of_days()
+        bottom = self.rowViewportPosition(len(table.rows) - 1) + self.rowHeight(len(table.rows) - 1)
+        for edge in days.edges[1:]:
+            painter.drawLine(int(edge) - 1, 0, int(edge) - 1, bottom)
+        right = int(days.edges[-1])
+        for row, (kind, _) in enumerate(table.rows):
+            if kind is not RowKind.CARD or (row + 1 < len(table.rows) and table.rows[row + 1][0] is not kind):
+                y = self.rowViewportPosition(row) + self.rowHeight(row) - 1
+                painter.drawLine(0, y, right, y)
+        painter.end()
+
+
+def _label(table: SheetTable, column: int) -> tuple[str, str, str]:
+    day = table.figures(column)
+    return str(day.number), f"{day.on:%a %-d %b}" if day.on else "", ""
+
+
+Index = QModelIndex | QPersistentModelIndex

@@ -1,0 +1,1 @@
+"""The shelf: the library beside the sheet, sorted by what can come next."""

@@ -1,0 +1,148 @@
+"""The shelf: what continues from the selected day's place, what needs a transfer, and other cards."""
+
+import orjson
+from PySide6.QtCore import Qt, QTimer
+from PySide6.QtWidgets import QAbstractItemView, QFrame, QHBoxLayout, QLineEdit, QListView, QVBoxLayout
+
+from lacet.session import Opened, Selection
+from lacet.store import StageFilter
+from lacet.trip.words import Way
+from lacet.window.parts import label, tool_button
+from lacet.window.qt_session import QtSession
+from lacet.window.shelf.delegate import ShelfDelegate
+from lacet.window.shelf.model import Entry, ShelfModel, stage_figures
+from lacet.window.shelf.ranking import ShelfStage, ranked
+from lacet.window.theme import current_theme
+
+TYPING_MS = 80
+FAR_SHOWN = 40
+OTHERS = (("rest", "Rest day", "as they like"), ("ride", "Transfer", "van or taxi"), ("note", "Note", ""))
+
+
+class ShelfPanel(QFrame):
+    """Search, filters and the list."""
+
+    def __init__(self, session: QtSession) -> None:
+        super().__init__()
+        self.setObjectName("panel")
+        self.session = session
+        self.model = ShelfModel(self)
+        self.show_far = False
+        self.heading = label(name="Where the party stands")
+        self.heading.setStyleSheet("font-weight: 600;")
+        self.find = QLineEdit()
+        self.find.setPlaceholderText("Find a stage or place")
+        self.find.setAccessibleName("Find a stage or place")
+        self.find.setClearButtonEnabled(True)
+        self.on_foot = tool_button("On foot", "Show stages on foot", self.refresh)
+        self.by_bike = tool_button("By bike", "Show stages by bike", self.refresh)
+        self.far = tool_button("Further away", "Show what needs a transfer", self._toggle_far)
+        for button in (self.on_foot, self.by_bike, self.far):
+            button.setCheckable(True)
+        self.on_foot.setChecked(True)
+        self.by_bike.setChecked(True)
+        self.list = QListView()
+        self._lay_out()
+        self._typing = QTimer(self, singleShot=True, interval=TYPING_MS)
+        self._typing.timeout.connect(self.refresh)
+        self.find.textChanged.connect(lambda _: self._typing.start())
+        session.changed.connect(self._on_changed)
+        session.selected.connect(self._on_selected)
+        session.library_changed.connect(lambda _: self.refresh())
+
+    def _lay_out(self) -> None:
+        view = self.list
+        view.setModel(self.model)
+        view.setItemDelegate(ShelfDelegate(current_theme()))
+        view.setFrameShape(QFrame.Shape.NoFrame)
+        view.setDragEnabled(True)
+        view.setDragDropMode(QAbstractItemView.DragDropMode.DragOnly)
+        view.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
+        view.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        view.setAccessibleName("Shelf")
+        view.setStyleSheet("QListView { background: transparent; }")
+        filters = QHBoxLayout()
+        for button in (self.on_foot, self.by_bike, self.far):
+            filters.addWidget(button)
+        filters.addStretch(1)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(8, 8, 0, 0)
+        column.addWidget(self.heading)
+        column.addWidget(self.find)
+        column.addLayout(filters)
+        column.addWidget(view, 1)
+
+    def place(self) -> str | None:
+        """Where the party stands at the end of the selected day."""
+        opened, day = self.session.opened, self.session.selection.day
+        if opened is None:
+            return None
+        days = opened.assessment.figures.days
+        if not days:
+            arrival = opened.trip.arrivals[0] if opened.trip.arrivals else None
+            return arrival.hub if arrival else None
+        group = days[min(day or 0, len(days) - 1)].group
+        return group.end_place if group else None
+
+    def refresh(self) -> None:
+        """Ask the library again and sort by what can come next."""
+        inner = self.session.session
+        place = self.place()
+        with inner.project.reading() as unit:
+            rows = unit.library.stage_rows(StageFilter(words=self.find.text().strip()))
+        ways = [
+            way
+            for way, button in ((Way.WALKING, self.on_foot), (Way.CYCLING, self.by_bike))
+            if button.isChecked()
+        ]
+        near, far = ranked(rows, place, inner.catalogue, ways)
+        found = inner.catalogue.place(place) if place else None
+        day = self.session.selection.day
+        self.heading.setText(
+            f"From {found.name}" + (f", day {day + 1}" if day is not None else "") if found else "All stages"
+        )
+        entries = [_stage_entry(each) for each in near]
+        if not near:
+            entries.append(Entry("heading", "Nothing continues from here"))
+        searching = bool(self.find.text().strip())
+        if self.show_far or searching or not near:
+            entries.append(Entry("heading", f"With a transfer ({len(far)})"))
+            entries += [_stage_entry(each) for each in far[:FAR_SHOWN]]
+        entries.append(Entry("heading", "Other cards"))
+        entries += [Entry("card", text, sub, payload=_payload(kind)) for kind, text, sub in OTHERS]
+        self.model.show(entries)
+
+    def _toggle_far(self) -> None:
+        self.show_far = self.far.isChecked()
+        self.refresh()
+
+    def _on_changed(self, _: Opened) -> None:
+        self.refresh()
+
+    def _on_selected(self, _: Selection) -> None:
+        self.refresh()
+
+
+def _stage_entry(offered: ShelfStage) -> Entry:
+    way = "on foot" if offered.way is Way.WALKING else "by bike"
+    away = "" if offered.continues else f"  · {offered.away_m / 1000:.0f} km away"
+    figures = stage_figures(offered)
+    payload = {
+        "kind": "stage",
+        "stage": offered.row.id,
+        "version": offered.row.version,
+        "way": offered.way.value,
+        "backward": offered.backward,
+    }
+    return Entry(
+        "stage",
+        offered.title,
+        f"{figures}{away}",
+        f"{offered.title}, {offered.row.name}, {way}, {figures}{away}",
+        offered,
+        orjson.dumps(payload).decode(),
+    )
+
+
+def _payload(kind: str) -> str:
+    return orjson.dumps({"kind": kind}).decode()
