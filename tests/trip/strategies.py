@@ -162,13 +162,13 @@ def variants(draw: st.DrawFn, variant_id: str, party: Party) -> Variant:
         st.builds(
             Overrule,
             check=st.just("ascent"),
-            subject=st.sampled_from(("day d1", "day d2")),
+            subject=st.integers(1, max(count, 1)).map(lambda number: f"day d{number}"),
             figure=st.none() | st.floats(0, 2_000),
             name=st.just("Consultant"),
             reason=WORDS,
             decided_on=st.none() | st.just(date(2026, 1, 7)),
         ),
-        max_size=1,
+        max_size=1 if count else 0,
     )
     return Variant(
         id=variant_id,
@@ -222,7 +222,7 @@ def trips(draw: st.DrawFn) -> Trip:
         variants=tuple(draw(variants(f"v{number}", party)) for number in range(1, count + 1)),
         bookings=tuple(draw(bookings(f"k{n}", party)) for n in range(1, draw(st.integers(0, 2)) + 1)),
         accepted=draw(accepted),
-        fixed_through=draw(st.sampled_from((0, 0, 0, 1))),
+        fixed_through=draw(st.sampled_from((0, 0, 1))),
         note=draw(WORDS),
     )
 

@@ -1,0 +1,137 @@
+"""Edits: every way a trip is changed, as pure functions from a trip to a trip.
+
+`from lacet.trip import edits` and name the gesture: `edits.place_item(trip, ...)`. Only edits without meaning
+raise `EditRefused`; whatever makes no sense to a guest is allowed here and told by the checks. An edit
+that changes nothing returns the same object. Undo is the list of past values.
+"""
+
+from lacet.trip.edits.beginnings import as_standard, new_trip, trip_from_standard
+from lacet.trip.edits.change import EditRefused
+from lacet.trip.edits.dates import (
+    add_booking,
+    change_booking,
+    remove_booking,
+    rename_trip,
+    set_agent,
+    set_crossings,
+    set_fixed_through,
+    set_month,
+    set_start,
+    set_trip_note,
+)
+from lacet.trip.edits.days import (
+    insert_day,
+    move_day,
+    remove_day,
+    set_briefing,
+    set_day_note,
+    set_departs,
+    set_stops,
+    take_days,
+)
+from lacet.trip.edits.items import (
+    move_item,
+    move_item_to_new_day,
+    place_item,
+    place_item_in_new_day,
+    remove_item,
+    replace_item,
+    set_item_travellers,
+)
+from lacet.trip.edits.legs import cut_leg, reverse_leg, set_assist, set_leg_bike, use_version, uses
+from lacet.trip.edits.nights import clear_night, set_night, stretch_stay
+from lacet.trip.edits.overrules import lift_overrule, overrule
+from lacet.trip.edits.people import add_traveller, remove_traveller, set_party, set_traveller
+from lacet.trip.edits.services import (
+    add_alternative,
+    clear_meal,
+    clear_move,
+    remove_alternative,
+    remove_hire,
+    set_hire,
+    set_meal,
+    set_move,
+    take_alternative,
+)
+from lacet.trip.edits.variants import (
+    accept,
+    add_variant,
+    copy_variant,
+    letter,
+    letter_at,
+    move_variant,
+    propose,
+    remove_variant,
+    rename_variant,
+    set_pricing,
+    set_variant_note,
+    withdraw_acceptance,
+)
+
+__all__ = [
+    "EditRefused",
+    "accept",
+    "add_alternative",
+    "add_booking",
+    "add_traveller",
+    "add_variant",
+    "as_standard",
+    "change_booking",
+    "clear_meal",
+    "clear_move",
+    "clear_night",
+    "copy_variant",
+    "cut_leg",
+    "insert_day",
+    "letter",
+    "letter_at",
+    "lift_overrule",
+    "move_day",
+    "move_item",
+    "move_item_to_new_day",
+    "move_variant",
+    "new_trip",
+    "overrule",
+    "place_item",
+    "place_item_in_new_day",
+    "propose",
+    "remove_alternative",
+    "remove_booking",
+    "remove_day",
+    "remove_hire",
+    "remove_item",
+    "remove_traveller",
+    "remove_variant",
+    "rename_trip",
+    "rename_variant",
+    "replace_item",
+    "reverse_leg",
+    "set_agent",
+    "set_assist",
+    "set_briefing",
+    "set_crossings",
+    "set_day_note",
+    "set_departs",
+    "set_fixed_through",
+    "set_hire",
+    "set_item_travellers",
+    "set_leg_bike",
+    "set_meal",
+    "set_month",
+    "set_move",
+    "set_night",
+    "set_party",
+    "set_pricing",
+    "set_start",
+    "set_stops",
+    "set_traveller",
+    "set_trip_note",
+    "set_variant_note",
+    "stretch_stay",
+    "take_alternative",
+    "take_days",
+    "trip_from_standard",
+    "use_version",
+    "uses",
+    "withdraw_acceptance",
+]

@@ -1,0 +1,97 @@
+"""The trip as a whole: its name, when it is, how people come and go, what is asked of suppliers.
+
+A trip without a start is an enquiry: its weekdays are unknown. Once the party is under way its dates stand.
+Bookings belong to the trip: variants come and go, what was asked of a supplier is kept.
+"""
+
+from datetime import date
+
+from lacet.trip.edits.change import EditRefused, changed, checked_travellers, fresh_id, need_between
+from lacet.trip.trip import Booking, Crossing, Trip
+
+
+def rename_trip(trip: Trip, name: str) -> Trip:
+    if not name.strip():
+        raise EditRefused("A trip needs a name.")
+    return changed(trip, name=name.strip())
+
+
+def set_trip_note(trip: Trip, note: str) -> Trip:
+    return changed(trip, note=note)
+
+
+def set_agent(trip: Trip, agent: str) -> Trip:
+    """Through whom the trip is sold (empty = directly)."""
+    return changed(trip, agent=agent.strip())
+
+
+def set_start(trip: Trip, start: date | None) -> Trip:
+    """The date of the first day; None turns the trip back into an enquiry."""
+    if trip.fixed_through and start != trip.start:
+        raise EditRefused("The party is under way; its dates stand.")
+    return changed(trip, start=start)
+
+
+def set_month(trip: Trip, month: int | None) -> Trip:
+    """The month an enquiry is about (1 = January), while there is no start."""
+    if month is not None:
+        need_between(month, 1, 12, "month")
+    return changed(trip, month=month)
+
+
+def set_crossings(
+    trip: Trip,
+    *,
+    arrivals: tuple[Crossing, ...] | None = None,
+    departures: tuple[Crossing, ...] | None = None,
+) -> Trip:
+    """How travellers reach and leave the region; None leaves that side as it is."""
+    return changed(
+        trip,
+        arrivals=trip.arrivals if arrivals is None else _checked(trip, arrivals),
+        departures=trip.departures if departures is None else _checked(trip, departures),
+    )
+
+
+def set_fixed_through(trip: Trip, day: int) -> Trip:
+    """Fix days 1 to `day`: the party has them behind it. 0 = nothing is fixed."""
+    longest = max((len(variant.days) for variant in trip.variants), default=0)
+    need_between(day, 0, longest, "day")
+    return changed(trip, fixed_through=day)
+
+
+def add_booking(trip: Trip, booking: Booking) -> Trip:
+    """Write down what was asked of a supplier, under a fresh id."""
+    new_id = fresh_id("k", (each.id for each in trip.bookings))
+    new = _sound(trip, changed(booking, id=new_id))
+    return changed(trip, bookings=(*trip.bookings, new))
+
+
+def change_booking(trip: Trip, booking: Booking) -> Trip:
+    """What has become of a booking: its state, option date, reference, price."""
+    _need_booking(trip, booking.id)
+    new = _sound(trip, booking)
+    return changed(trip, bookings=tuple(new if each.id == new.id else each for each in trip.bookings))
+
+
+def remove_booking(trip: Trip, booking_id: str) -> Trip:
+    """Take out a booking written down by mistake; one that was called off is cancelled instead."""
+    _need_booking(trip, booking_id)
+    return changed(trip, bookings=tuple(each for each in trip.bookings if each.id != booking_id))
+
+
+def _checked(trip: Trip, crossings: tuple[Crossing, ...]) -> tuple[Crossing, ...]:
+    return tuple(
+        changed(each, travellers=checked_travellers(trip.party, each.travellers)) for each in crossings
+    )
+
+
+def _sound(trip: Trip, booking: Booking) -> Booking:
+    if booking.to_day < booking.from_day or booking.quantity < 1:
+        raise EditRefused("A booking is for at least one, from a day to the same day or a later one.")
+    return changed(booking, travellers=checked_travellers(trip.party, booking.travellers))
+
+
+def _need_booking(trip: Trip, booking_id: str) -> None:
+    if all(each.id != booking_id for each in trip.bookings):
+        raise EditRefused(f"This trip has no booking '{booking_id}'.")

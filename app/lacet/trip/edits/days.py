@@ -1,0 +1,126 @@
+"""Days: added, dropped and reordered whole, with everything that stands in them.
+
+A day put in or taken out moves all later days by one, and the hires of the variant move with the days they
+were meant for. When travellers come and go is agreed with them, not with the variant: that never moves, and
+the checks tell where it no longer fits. Reordering days leaves hires alone: they run by the calendar.
+"""
+
+from collections.abc import Sequence
+from datetime import time
+
+from lacet.trip.edits.change import (
+    EditRefused,
+    change_day,
+    changed,
+    day_index,
+    fresh_id,
+    items_of,
+    need_between,
+    need_open,
+    numbered_items,
+    variant_of,
+    with_days,
+    with_variant,
+)
+from lacet.trip.edits.overrules import without_overrules_of
+from lacet.trip.trip import Day, Hire, Trip, Variant
+
+
+def insert_day(trip: Trip, variant_id: str, at: int, day: Day | None = None) -> Trip:
+    """Put a day (empty unless given) before the day at this index; ids within it are made afresh."""
+    variant = variant_of(trip, variant_id)
+    need_between(at, 0, len(variant.days), "gap between days")
+    need_open(trip, at)
+    new = _numbered(variant, day or Day(id=""))
+    hires = tuple(_made_room(hire, at + 1) for hire in variant.hires)
+    days = (*variant.days[:at], new, *variant.days[at:])
+    return with_variant(trip, changed(variant, days=days, hires=hires))
+
+
+def remove_day(trip: Trip, variant_id: str, day_id: str) -> Trip:
+    """Take a day out with all that stands in it; what was overruled on it is forgotten."""
+    variant = variant_of(trip, variant_id)
+    index = day_index(variant, day_id)
+    need_open(trip, index)
+    gone = variant.days[index]
+    closed = (_closed_up(hire, index + 1) for hire in variant.hires)
+    variant = without_overrules_of(variant, {day_id, *(item.id for item in items_of(gone))})
+    return with_variant(
+        trip,
+        changed(
+            variant,
+            days=variant.days[:index] + variant.days[index + 1 :],
+            hires=tuple(hire for hire in closed if hire is not None),
+        ),
+    )
+
+
+def move_day(trip: Trip, variant_id: str, day_id: str, to_index: int) -> Trip:
+    """Let a day stand at another index; the days between close up."""
+    variant = variant_of(trip, variant_id)
+    index = day_index(variant, day_id)
+    need_between(to_index, 0, len(variant.days) - 1, "place")
+    need_open(trip, min(index, to_index))
+    others = [day for day in variant.days if day.id != day_id]
+    return with_days(trip, variant, (*others[:to_index], variant.days[index], *others[to_index:]))
+
+
+def take_days(
+    trip: Trip, from_variant_id: str, day_ids: Sequence[str], into_variant_id: str, at: int
+) -> Trip:
+    """Copy days of one variant into another, in the order of the first."""
+    source = variant_of(trip, from_variant_id)
+    if not day_ids:
+        raise EditRefused("Choose at least one day to take.")
+    for index in sorted((day_index(source, day_id) for day_id in set(day_ids)), reverse=True):
+        trip = insert_day(trip, into_variant_id, at, source.days[index])
+    return trip
+
+
+def set_departs(trip: Trip, variant_id: str, day_id: str, departs: time | None) -> Trip:
+    """When the party sets out (None = the house's usual hour)."""
+    return change_day(trip, variant_id, day_id, lambda day: changed(day, departs=departs))
+
+
+def set_stops(trip: Trip, variant_id: str, day_id: str, stops_s: float | None) -> Trip:
+    """Time for rests [s] (None = the house's usual share of moving time)."""
+    if stops_s is not None and not 0 <= stops_s <= 86_400:
+        raise EditRefused("Stops take between nothing and a whole day.")
+    return change_day(trip, variant_id, day_id, lambda day: changed(day, stops_s=stops_s))
+
+
+def set_day_note(trip: Trip, variant_id: str, day_id: str, note: str) -> Trip:
+    return change_day(trip, variant_id, day_id, lambda day: changed(day, note=note))
+
+
+def set_briefing(trip: Trip, variant_id: str, day_id: str, briefing: bool) -> Trip:
+    """Whether the rep meets the party that day."""
+    return change_day(trip, variant_id, day_id, lambda day: changed(day, briefing=briefing))
+
+
+def _numbered(variant: Variant, day: Day) -> Day:
+    own = numbered_items(variant, items_of(day))
+    taken, alternatives = len(day.items), []
+    used = [other.id for each in variant.days for other in each.alternatives]
+    for other in day.alternatives:
+        used.append(fresh_id("a", used))
+        items = own[taken : taken + len(other.items)]
+        alternatives.append(changed(other, id=used[-1], items=items))
+        taken += len(items)
+    new_id = fresh_id("d", (each.id for each in variant.days))
+    return changed(day, id=new_id, items=own[: len(day.items)], alternatives=tuple(alternatives))
+
+
+def _made_room(hire: Hire, number: int) -> Hire:
+    to_day = hire.to_day if hire.to_day is None or hire.to_day < number else hire.to_day + 1
+    from_day = hire.from_day if hire.from_day < number else hire.from_day + 1
+    # A hire from the first day on keeps covering a day put before it: the party has its bikes from the start.
+    return changed(hire, from_day=1 if hire.from_day == 1 else from_day, to_day=to_day)
+
+
+def _closed_up(hire: Hire, number: int) -> Hire | None:
+    from_day = hire.from_day - 1 if hire.from_day > number else hire.from_day
+    to_day = hire.to_day - 1 if hire.to_day is not None and hire.to_day >= number else hire.to_day
+    if to_day is not None and to_day < from_day:
+        return None
+    return changed(hire, from_day=from_day, to_day=to_day)

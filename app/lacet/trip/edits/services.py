@@ -1,0 +1,153 @@
+"""What goes with the days: meals, moves of bags and bikes, hires, and other ways to spend a day.
+
+A meal of one kind is had once a day by each traveller. Moves are told apart by their place in the day's list.
+A hire is one bike for one traveller over a run of days; one over the same days takes its place.
+"""
+
+from lacet.trip.edits.change import (
+    EditRefused,
+    change_day,
+    changed,
+    checked_travellers,
+    day_index,
+    fresh_id,
+    need_between,
+    numbered_items,
+    variant_of,
+    with_variant,
+)
+from lacet.trip.edits.overrules import without_overrules_of
+from lacet.trip.edits.shared import put_in, taken_out
+from lacet.trip.trip import Alternative, Day, Hire, Item, Meal, Move, Travellers, Trip
+from lacet.trip.words import MealKind, Reason
+
+
+def set_meal(trip: Trip, variant_id: str, day_id: str, meal: Meal) -> Trip:
+    """Say where the meal's travellers (None = everybody) have it."""
+    if meal.at_lodging and meal.restaurant is not None:
+        raise EditRefused("A meal is had at the lodging or at a restaurant, not at both.")
+    new = changed(meal, travellers=checked_travellers(trip.party, meal.travellers))
+
+    def eaten(day: Day) -> Day:
+        return changed(day, meals=put_in(trip.party, day.meals, new, lambda other: other.kind is new.kind))
+
+    return change_day(trip, variant_id, day_id, eaten)
+
+
+def clear_meal(
+    trip: Trip, variant_id: str, day_id: str, kind: MealKind, *, travellers: Travellers = None
+) -> Trip:
+    """Leave a meal open for these travellers (None = everybody)."""
+    some = checked_travellers(trip.party, travellers)
+
+    def cleared(day: Day) -> Day:
+        return changed(day, meals=taken_out(trip.party, day.meals, some, lambda meal: meal.kind is kind))
+
+    return change_day(trip, variant_id, day_id, cleared)
+
+
+def set_move(trip: Trip, variant_id: str, day_id: str, move: Move, *, index: int | None = None) -> Trip:
+    """Add a move of bags or bikes, or put it in the place of the one at `index`."""
+
+    def moved(day: Day) -> Day:
+        if index is None:
+            return changed(day, moves=(*day.moves, move))
+        need_between(index, 0, len(day.moves) - 1, "move")
+        return changed(day, moves=(*day.moves[:index], move, *day.moves[index + 1 :]))
+
+    return change_day(trip, variant_id, day_id, moved)
+
+
+def clear_move(trip: Trip, variant_id: str, day_id: str, index: int) -> Trip:
+    """Take the move at this place of the day's list out."""
+
+    def cleared(day: Day) -> Day:
+        need_between(index, 0, len(day.moves) - 1, "move")
+        return changed(day, moves=day.moves[:index] + day.moves[index + 1 :])
+
+    return change_day(trip, variant_id, day_id, cleared)
+
+
+def set_hire(trip: Trip, variant_id: str, hire: Hire) -> Trip:
+    """Give a traveller a bike (or say they bring their own) in place of hires over the same days."""
+    variant = variant_of(trip, variant_id)
+    checked_travellers(trip.party, (hire.traveller,))
+    if hire.from_day < 1 or (hire.to_day is not None and hire.to_day < hire.from_day):
+        raise EditRefused("A hire runs from a day of the trip to the same day or a later one.")
+    kept = tuple(old for old in variant.hires if old.traveller != hire.traveller or not _meet(old, hire))
+    return with_variant(trip, changed(variant, hires=tuple(sorted((*kept, hire), key=_hire_order))))
+
+
+def remove_hire(trip: Trip, variant_id: str, traveller: str, *, from_day: int | None = None) -> Trip:
+    """Take a traveller's hire back: the one that begins on this day, or all of them."""
+    variant = variant_of(trip, variant_id)
+    kept = tuple(
+        hire
+        for hire in variant.hires
+        if hire.traveller != traveller or (from_day is not None and hire.from_day != from_day)
+    )
+    if len(kept) == len(variant.hires):
+        raise EditRefused(f"'{traveller}' has no such hire.")
+    return with_variant(trip, changed(variant, hires=kept))
+
+
+def add_alternative(
+    trip: Trip,
+    variant_id: str,
+    day_id: str,
+    *,
+    reason: Reason,
+    items: tuple[Item, ...],
+    says: str = "",
+) -> Trip:
+    """Give a day another way to be spent: the short way, the wet-weather way."""
+    variant = variant_of(trip, variant_id)
+    used = [other.id for day in variant.days for other in day.alternatives]
+    named = (changed(item, travellers=checked_travellers(trip.party, item.travellers)) for item in items)
+    other = Alternative(
+        id=fresh_id("a", used), reason=reason, items=numbered_items(variant, named), says=says
+    )
+    return change_day(
+        trip, variant_id, day_id, lambda day: changed(day, alternatives=(*day.alternatives, other))
+    )
+
+
+def remove_alternative(trip: Trip, variant_id: str, day_id: str, alternative_id: str) -> Trip:
+    other = _alternative(trip, variant_id, day_id, alternative_id)
+
+    def removed(day: Day) -> Day:
+        return changed(day, alternatives=tuple(each for each in day.alternatives if each is not other))
+
+    trip = change_day(trip, variant_id, day_id, removed)
+    gone = {alternative_id, *(item.id for item in other.items)}
+    return with_variant(trip, without_overrules_of(variant_of(trip, variant_id), gone))
+
+
+def take_alternative(trip: Trip, variant_id: str, day_id: str, alternative_id: str) -> Trip:
+    """Spend the day the other way; what was planned becomes the alternative."""
+    other = _alternative(trip, variant_id, day_id, alternative_id)
+
+    def swapped(day: Day) -> Day:
+        put_by = changed(other, items=day.items)
+        kept = tuple(put_by if each is other else each for each in day.alternatives)
+        return changed(day, items=other.items, alternatives=kept)
+
+    return change_day(trip, variant_id, day_id, swapped)
+
+
+def _alternative(trip: Trip, variant_id: str, day_id: str, alternative_id: str) -> Alternative:
+    variant = variant_of(trip, variant_id)
+    for other in variant.days[day_index(variant, day_id)].alternatives:
+        if other.id == alternative_id:
+            return other
+    raise EditRefused(f"That day has no alternative '{alternative_id}'.")
+
+
+def _meet(one: Hire, other: Hire) -> bool:
+    return (one.to_day is None or other.from_day <= one.to_day) and (
+        other.to_day is None or one.from_day <= other.to_day
+    )
+
+
+def _hire_order(hire: Hire) -> tuple[str, int]:
+    return hire.traveller, hire.from_day
