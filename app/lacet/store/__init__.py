@@ -1,0 +1,59 @@
+"""Where everything is kept: one SQLite file is a library and its trips.
+
+    with open_project("verrin.lacet") as project, project.unit_of_work() as uow:
+        trip, revision = uow.trips.load("may")
+        revision = uow.trips.save(edited, revision, "swap days 2 and 3")
+        uow.commit()
+
+Importing this package imports neither SQLAlchemy nor Alembic: a name is fetched when it is first used,
+so that a window can show itself first. `open_project` needs SQLAlchemy; `warm_up` fetches it beforehand,
+from any thread.
+"""
+
+from importlib import import_module
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from lacet.store.errors import StaleRevision as StaleRevision
+    from lacet.store.errors import StoreError as StoreError
+    from lacet.store.item_rows import ItemRow as ItemRow
+    from lacet.store.project import Project as Project
+    from lacet.store.project import open_project as open_project
+    from lacet.store.search import Box as Box
+    from lacet.store.search import box_around as box_around
+    from lacet.store.stage_rows import StageFilter as StageFilter
+    from lacet.store.stage_rows import StageRow as StageRow
+    from lacet.store.trip_rows import TripRow as TripRow
+    from lacet.store.trip_rows import VariantRow as VariantRow
+    from lacet.store.trips import HistoryRow as HistoryRow
+    from lacet.store.trips import Position as Position
+    from lacet.store.unit_of_work import UnitOfWork as UnitOfWork
+
+_HOMES = {
+    "StaleRevision": "errors",
+    "StoreError": "errors",
+    "ItemRow": "item_rows",
+    "Project": "project",
+    "open_project": "project",
+    "Box": "search",
+    "box_around": "search",
+    "StageFilter": "stage_rows",
+    "StageRow": "stage_rows",
+    "TripRow": "trip_rows",
+    "VariantRow": "trip_rows",
+    "HistoryRow": "trips",
+    "Position": "trips",
+    "UnitOfWork": "unit_of_work",
+}
+__all__ = [*_HOMES, "warm_up"]
+
+
+def warm_up() -> None:
+    """Import what opening a project needs; for a thread of its own while the window shows itself."""
+    import_module("lacet.store.project")
+
+
+def __getattr__(name: str) -> Any:
+    if name not in _HOMES:
+        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+    return getattr(import_module(f"{__name__}.{_HOMES[name]}"), name)

@@ -1,0 +1,174 @@
+"""What the store refuses, and the one table that turns the database's errors into sentences.
+
+Whatever SQLite or SQLAlchemy raises passes through `told`: nothing below this room is shown to a person.
+"""
+
+import sqlite3
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+from lacet.trip.errors import LacetError
+
+
+class StoreError(LacetError):
+    """The project file refuses something."""
+
+
+class FileMissing(StoreError):
+    """There is no such file, or no such folder."""
+
+
+class FileThere(StoreError):
+    """A file would have to be overwritten."""
+
+
+class NotALacetFile(StoreError):
+    """The file is something else."""
+
+
+class DamagedFile(StoreError):
+    """The file is a Lacet project that can't be read any more."""
+
+
+class NewerFile(StoreError):
+    """The file was written by a newer Lacet.
+
+    Attributes
+    ----------
+    found, known
+        Schema number of the file, and the newest one this program knows.
+    """
+
+    def __init__(self, sentence: str, found: int, known: int) -> None:
+        super().__init__(sentence)
+        self.found = found
+        self.known = known
+
+
+class OnNetworkShare(StoreError):
+    """The file lies where the locks of SQLite can't be relied on."""
+
+
+class FileBusy(StoreError):
+    """Another program holds the file."""
+
+
+class FileReadOnly(StoreError):
+    """The file may be read but not written."""
+
+
+class DiskFull(StoreError):
+    """No room is left on the disk."""
+
+
+class DiskTrouble(StoreError):
+    """The system reports that it can't read or write the file."""
+
+
+class UnknownTrip(StoreError):
+    """No such trip, or no such revision of it."""
+
+
+class UnknownItemVersion(StoreError):
+    """No such library item, or no such version of it."""
+
+
+class VersionExists(StoreError):
+    """A version of a library item is there already, with other contents."""
+
+
+class NothingToUndo(StoreError):
+    """The first, or the last, of a trip's values is reached."""
+
+
+class CannotBeKept(StoreError):
+    """A value holds a sign or number that no file can keep."""
+
+
+class StaleRevision(StoreError):
+    """Somebody else saved the trip meanwhile.
+
+    Attributes
+    ----------
+    trip_id, expected, found
+        The trip, the revision the caller had, and the one that is stored.
+    """
+
+    def __init__(self, trip_id: str, expected: int, found: int) -> None:
+        super().__init__(
+            f"This trip was changed elsewhere: you had revision {expected}, stored is revision {found}. "
+            "Keep yours as a variant, or take theirs."
+        )
+        self.trip_id = trip_id
+        self.expected = expected
+        self.found = found
+
+
+# Primary result codes of SQLite (https://sqlite.org/rescode.html) -> what a person is told.
+_TOLD: dict[int, tuple[type[StoreError], str]] = {
+    sqlite3.SQLITE_FULL: (
+        DiskFull,
+        "'{name}' could not be saved: the disk is full. Make some room, then save again; nothing was lost.",
+    ),
+    sqlite3.SQLITE_BUSY: (
+        FileBusy,
+        "'{name}' is being written by another window or program. Wait a moment, then try again.",
+    ),
+    sqlite3.SQLITE_LOCKED: (
+        FileBusy,
+        "'{name}' is being written by another window or program. Wait a moment, then try again.",
+    ),
+    sqlite3.SQLITE_READONLY: (
+        FileReadOnly,
+        "'{name}' may only be read. Change its permissions, or save a copy elsewhere.",
+    ),
+    sqlite3.SQLITE_PERM: (
+        FileReadOnly,
+        "'{name}' may not be opened by you. Change its permissions, or ask its owner.",
+    ),
+    sqlite3.SQLITE_CANTOPEN: (
+        FileReadOnly,
+        "'{name}' can't be opened for writing. Check that you may write to its folder.",
+    ),
+    sqlite3.SQLITE_NOTADB: (NotALacetFile, "'{name}' is not a Lacet project. Choose a .lacet file."),
+    sqlite3.SQLITE_CORRUPT: (
+        DamagedFile,
+        "'{name}' is damaged and was left untouched. Restore the newest backup.",
+    ),
+    sqlite3.SQLITE_IOERR: (
+        DiskTrouble,
+        "The system reports trouble reading or writing '{name}'. Check the disk, then try again.",
+    ),
+    sqlite3.SQLITE_TOOBIG: (CannotBeKept, "Something is too large to be kept in '{name}'."),
+}
+
+
+def sentence_for(error: BaseException, path: Path) -> StoreError | None:
+    """The store's own error for one of the database, or None when it is a bug rather than a circumstance."""
+    cause = getattr(error, "orig", None) or error
+    # The lowest eight bits are the primary code, the rest says more.
+    code = getattr(cause, "sqlite_errorcode", None)
+    told_as = None if code is None else _TOLD.get(code & 0xFF)
+    if told_as is None:
+        return None
+    kind, sentence = told_as
+    return kind(sentence.format(name=path.name))
+
+
+@contextmanager
+def told(path: Path) -> Iterator[None]:
+    """Turn the database's own errors into sentences about this file.
+
+    Raises
+    ------
+    StoreError
+        For every circumstance in the table; anything else is a bug and passes as it is.
+    """
+    try:
+        yield
+    except Exception as error:
+        meant = sentence_for(error, path)
+        if meant is None:
+            raise
+        raise meant from error

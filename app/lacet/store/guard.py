@@ -1,0 +1,159 @@
+"""Looks at a file before anything opens it: what is refused here is left exactly as it was found.
+
+The header of an SQLite file (https://sqlite.org/fileformat2.html, 1.3) tells enough without a connection.
+"""
+
+import sqlite3
+import struct
+from contextlib import closing
+from dataclasses import dataclass
+from pathlib import Path
+
+from lacet.store.errors import (
+    DamagedFile,
+    FileMissing,
+    FileReadOnly,
+    NewerFile,
+    NotALacetFile,
+    OnNetworkShare,
+)
+from lacet.store.schema import APPLICATION_ID, SCHEMA
+from lacet.store.shares import network_share
+
+MAGIC = b"SQLite format 3\x00"
+
+# Tracks make up nearly all of a big library; each is checked against its own digest when it is read.
+UNCHECKED_ON_OPENING = frozenset({"tracks"})
+
+
+@dataclass(frozen=True, slots=True)
+class Header:
+    """What the first hundred bytes of an SQLite file say. `pages` is 0 where the count can't be trusted."""
+
+    page_size: int
+    pages: int
+    user_version: int
+    application_id: int
+
+
+def read_header(path: Path) -> Header | None:
+    """The header, or None when the file is no SQLite file."""
+    with path.open("rb") as file:
+        start = file.read(100)
+    if len(start) < 100 or not start.startswith(MAGIC):
+        return None
+    page_size, change_counter, pages, user_version, application_id, valid_for = struct.unpack(
+        ">16xH6xII28xI4xI20xI4x", start
+    )
+    return Header(
+        page_size=65536 if page_size == 1 else page_size,
+        pages=pages if change_counter == valid_for else 0,
+        user_version=user_version,
+        application_id=application_id,
+    )
+
+
+def refuse_unfit_place(path: Path) -> None:
+    """Refuse folders that don't exist and network shares.
+
+    Raises
+    ------
+    FileMissing, OnNetworkShare
+    """
+    if not path.parent.is_dir():
+        raise FileMissing(
+            f"There is no folder '{path.parent}' for '{path.name}'. Make it, or choose another."
+        )
+    kind = network_share(path)
+    if kind is not None:
+        raise OnNetworkShare(
+            f"'{path.name}' lies on a network share ({kind}), where two programs can damage it. "
+            "Copy it to a disk of this computer and open the copy."
+        )
+
+
+def refuse_unfit(path: Path) -> int:
+    """Look at an existing file and return its schema number.
+
+    Raises
+    ------
+    FileMissing, FileReadOnly, OnNetworkShare, NotALacetFile, DamagedFile, NewerFile
+    """
+    refuse_unfit_place(path)
+    if not path.exists():
+        raise FileMissing(f"There is no file '{path.name}' in '{path.parent}'. Check the name.")
+    if not path.is_file():
+        raise NotALacetFile(f"'{path.name}' is not a file. Choose a .lacet file.")
+    header = _header_of(path)
+    _refuse_shortened(path, header)
+    refuse_newer(path, header.user_version)
+    return header.user_version
+
+
+def refuse_newer(path: Path, schema: int) -> None:
+    """Refuse what a newer Lacet wrote."""
+    if schema > SCHEMA:
+        raise NewerFile(
+            f"'{path.name}' was written by a newer Lacet (file format {schema}, this one knows {SCHEMA}). "
+            "Update Lacet to open it; the file was left untouched.",
+            schema,
+            SCHEMA,
+        )
+
+
+def refuse_damaged(path: Path, connection: sqlite3.Connection, *, thorough: bool = False) -> None:
+    """Let SQLite check the file's structure; `thorough` includes tracks, indexes and foreign keys.
+
+    Raises
+    ------
+    DamagedFile
+    """
+    if thorough:
+        checks = ["PRAGMA integrity_check(1)"]
+    else:
+        tables = [
+            name for (name,) in connection.execute("SELECT name FROM sqlite_schema WHERE type = 'table'")
+        ]
+        ours = [
+            name for name in tables if name not in UNCHECKED_ON_OPENING and not name.startswith("search_")
+        ]
+        checks = [f'PRAGMA quick_check("{name}")' for name in ours]
+    sound = all(answer == "ok" for check in checks for (answer,) in connection.execute(check))
+    if not sound or (thorough and connection.execute("PRAGMA foreign_key_check").fetchone()):
+        raise _damaged(path)
+
+
+def log_bytes(path: Path) -> int:
+    """How many bytes of the write-ahead log stand beside the file; 0 after a clean end."""
+    log = path.with_name(path.name + "-wal")
+    return log.stat().st_size if log.exists() else 0
+
+
+def _header_of(path: Path) -> Header:
+    try:
+        header = read_header(path)
+    except PermissionError as error:
+        raise FileReadOnly(
+            f"'{path.name}' may not be opened by you. Change its permissions, or ask its owner."
+        ) from error
+    if header is None or header.application_id != APPLICATION_ID or header.user_version < 1:
+        raise NotALacetFile(f"'{path.name}' is not a Lacet project. Choose a .lacet file.")
+    return header
+
+
+def _refuse_shortened(path: Path, header: Header) -> None:
+    # While a write-ahead log stands beside it, a shorter file may be whole: the log holds the rest.
+    if path.stat().st_size < header.pages * header.page_size and not log_bytes(path):
+        raise _damaged(path)
+
+
+def _damaged(path: Path) -> DamagedFile:
+    return DamagedFile(f"'{path.name}' is damaged and was left untouched. Restore the newest backup.")
+
+
+def schema_of(path: Path, connection: sqlite3.Connection) -> int:
+    """The schema number by the connection, which also sees what only stands in the write-ahead log."""
+    with closing(connection.execute("PRAGMA user_version")) as answer:
+        schema: int = answer.fetchone()[0]
+    refuse_newer(path, schema)
+    return schema

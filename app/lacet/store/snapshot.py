@@ -1,0 +1,169 @@
+"""The catalogue made from a file: the index of all versions is read at once, items and tracks when asked for.
+
+A snapshot never changes although it reads late: versions are never overwritten, so what stands under
+(kind, id, version) tomorrow is what stood there today. Items once read are shared by later snapshots.
+"""
+
+import threading
+from collections import OrderedDict
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from sqlalchemy import Engine, select
+
+from lacet.store.keeping import value_of
+from lacet.store.kinds import KINDS, kind_name
+from lacet.store.lines import read_packed
+from lacet.store.settings import Settings
+from lacet.store.tables import ITEMS, TRACKS
+from lacet.tracks.packing import unpack
+from lacet.tracks.track import Track
+from lacet.trip.catalogue import Catalogue
+
+TRACKS_IN_MEMORY = 64
+
+
+class StoredTracks:
+    """Tracks by id, unpacked when asked for; the last used stay in memory. Safe to use from any thread."""
+
+    def __init__(self, engine: Engine) -> None:
+        self._engine = engine
+        self._recent: OrderedDict[str, Track] = OrderedDict()
+        self._lock = threading.Lock()
+
+    def __getitem__(self, track_id: str) -> Track:
+        with self._lock:
+            if track_id in self._recent:
+                self._recent.move_to_end(track_id)
+                return self._recent[track_id]
+        with self._engine.connect() as connection:
+            packed = read_packed(connection, track_id)
+        if packed is None:
+            raise KeyError(track_id)
+        track = unpack(packed)
+        with self._lock:
+            self._recent[track_id] = track
+            while len(self._recent) > TRACKS_IN_MEMORY:
+                self._recent.popitem(last=False)
+        return track
+
+    def __contains__(self, track_id: object) -> bool:
+        with self._lock:
+            if track_id in self._recent:
+                return True
+        with self._engine.connect() as connection:
+            return connection.execute(select(TRACKS.c.id).where(TRACKS.c.id == track_id)).first() is not None
+
+
+class StoredVersions(Mapping[int, Any]):
+    """The versions of one item, as far as a snapshot knows them."""
+
+    def __init__(self, items: "StoredItems", item_id: str, versions: tuple[int, ...]) -> None:
+        self._items = items
+        self._id = item_id
+        self._versions = versions
+
+    def __getitem__(self, version: int) -> Any:
+        if version not in self._versions:
+            raise KeyError(version)
+        return self._items.read(self._id, version)
+
+    def __iter__(self) -> Iterator[int]:
+        return iter(self._versions)
+
+    def __len__(self) -> int:
+        return len(self._versions)
+
+
+class StoredItems(Mapping[str, Mapping[int, Any]]):
+    """All items of one kind by id; values are read one by one, or all newest at once when iterated over."""
+
+    def __init__(
+        self, engine: Engine, kind: type, index: dict[str, tuple[int, ...]], known: dict[Any, Any]
+    ) -> None:
+        self._engine = engine
+        self._kind = kind
+        self._index = index
+        self._known = known
+
+    def read(self, item_id: str, version: int) -> Any:
+        """One version, from memory or from the file."""
+        key = (self._kind, item_id, version)
+        if key not in self._known:
+            wanted = select(ITEMS.c.body).where(
+                ITEMS.c.kind == kind_name(self._kind), ITEMS.c.id == item_id, ITEMS.c.version == version
+            )
+            with self._engine.connect() as connection:
+                self._known[key] = value_of(self._kind, connection.execute(wanted).scalar_one())
+        return self._known[key]
+
+    def __getitem__(self, item_id: str) -> StoredVersions:
+        return StoredVersions(self, item_id, self._index[item_id])
+
+    def __iter__(self) -> Iterator[str]:
+        # Whoever goes through all of them reads them next: one query instead of one for each.
+        self._read_newest()
+        return iter(self._index)
+
+    def __len__(self) -> int:
+        return len(self._index)
+
+    def __contains__(self, item_id: object) -> bool:
+        return item_id in self._index
+
+    def _read_newest(self) -> None:
+        if all((self._kind, item, versions[-1]) in self._known for item, versions in self._index.items()):
+            return
+        wanted = select(ITEMS.c.id, ITEMS.c.version, ITEMS.c.body).where(
+            ITEMS.c.kind == kind_name(self._kind), ITEMS.c.newest
+        )
+        with self._engine.connect() as connection:
+            found = connection.execute(wanted).all()
+        for item_id, version, body in found:
+            key = (self._kind, item_id, version)
+            if key not in self._known:
+                self._known[key] = value_of(self._kind, body)
+
+
+class Snapshots:
+    """Makes catalogues of one file and keeps the last, until the library changes."""
+
+    def __init__(self, engine: Engine) -> None:
+        self._engine = engine
+        self._lock = threading.Lock()
+        self.clear()
+
+    def clear(self) -> None:
+        """Forget everything read; for when the file itself was exchanged."""
+        self._known: dict[Any, Any] = {}
+        self._tracks = StoredTracks(self._engine)
+        self._last: tuple[int, Catalogue] | None = None
+
+    def catalogue(self) -> Catalogue:
+        """The catalogue as the file is now; the same object as long as the library doesn't change."""
+        from lacet.store.library import Library
+
+        with self._lock, self._engine.connect() as connection:
+            revision = Library(connection).revision()
+            if self._last is None or self._last[0] != revision:
+                settings = Settings(connection)
+                made = Catalogue(
+                    items=self._items(connection),
+                    tracks=self._tracks,
+                    region=settings.region(),
+                    office=settings.office(),
+                )
+                self._last = (revision, made)
+            return self._last[1]
+
+    def _items(self, connection: Any) -> dict[type, StoredItems]:
+        index: dict[str, dict[str, tuple[int, ...]]] = {kind: {} for kind in KINDS}
+        listed = select(ITEMS.c.kind, ITEMS.c.id, ITEMS.c.version).order_by(
+            ITEMS.c.kind, ITEMS.c.id, ITEMS.c.version
+        )
+        for kind, item_id, version in connection.execute(listed):
+            index[kind][item_id] = (*index[kind].get(item_id, ()), version)
+        return {
+            KINDS[kind]: StoredItems(self._engine, KINDS[kind], ids, self._known)
+            for kind, ids in index.items()
+        }

@@ -1,0 +1,229 @@
+"""The tables as they are now. Migrations make them; a test holds the two together.
+
+What lists and searches select has columns of its own; the whole value is kept beside them as compact
+JSON (`trip.plain`) and is the truth. Dates are ISO 8601 text, instants are UTC. Nothing personal stands
+outside `parties` and `travellers`, except what a person typed into a trip's own texts.
+"""
+
+from typing import Any
+
+from sqlalchemy import (
+    Boolean,
+    CheckConstraint,
+    Column,
+    Float,
+    ForeignKey,
+    Index,
+    Integer,
+    LargeBinary,
+    MetaData,
+    Table,
+    Text,
+    UniqueConstraint,
+    text,
+)
+from sqlalchemy.types import TypeEngine
+
+METADATA = MetaData()
+
+
+def _needed(name: str, kind: type[TypeEngine[Any]]) -> Column[object]:
+    return Column(name, kind, nullable=False)
+
+
+def _trip_id(primary_key: bool = False) -> Column[str]:
+    return Column(
+        "trip_id",
+        Text,
+        ForeignKey("trips.id", ondelete="CASCADE"),
+        nullable=False,
+        primary_key=primary_key,
+    )
+
+
+def _course() -> tuple[Column[float | None], ...]:
+    """The figures and the box of a line; None where unknown."""
+    figures = ("distance_m", "ascent_m", "descent_m", "lowest_m", "highest_m")
+    box = ("south_deg", "west_deg", "north_deg", "east_deg")
+    return (*(Column(name, Float) for name in (*figures, *box)), Column("sparkline", LargeBinary))
+
+
+# --- library -----------------------------------------------------------------------------------------
+
+ITEMS = Table(
+    "items",
+    METADATA,
+    Column("row_id", Integer, primary_key=True),
+    _needed("kind", Text),
+    _needed("id", Text),
+    _needed("version", Integer),
+    _needed("newest", Boolean),
+    _needed("retired", Boolean),
+    _needed("name", Text),
+    Column("place", Text),
+    Column("latitude_deg", Float),
+    Column("longitude_deg", Float),
+    # Digest of the first version kept under this id: tells a newer version from a namesake.
+    _needed("origin", Text),
+    _needed("digest", Text),
+    _needed("body", Text),
+    UniqueConstraint("kind", "id", "version"),
+    CheckConstraint("version >= 1", name="versions_count_from_one"),
+    Index("items_newest", "kind", "id", unique=True, sqlite_where=text("newest")),
+)
+
+TRACKS = Table(
+    "tracks",
+    METADATA,
+    Column("id", Text, primary_key=True),  # digest of the packed points
+    _needed("points", Integer),
+    *_course(),
+    Column("outline", LargeBinary, nullable=False),  # the 5 m line, for maps
+    Column("packed", LargeBinary, nullable=False),
+)
+
+# What lists show of a stage. The figures are the track's own, repeated here so that a list of ten thousand
+# reads one narrow table from end to end.
+STAGES = Table(
+    "stages",
+    METADATA,
+    Column("row_id", Integer, ForeignKey("items.row_id"), primary_key=True),
+    _needed("id", Text),
+    _needed("version", Integer),
+    _needed("newest", Boolean),
+    _needed("retired", Boolean),
+    _needed("name", Text),
+    _needed("from_place", Text),
+    _needed("to_place", Text),
+    _needed("from_name", Text),
+    _needed("to_name", Text),
+    _needed("ways", Text),  # "walking", "cycling" or both with a blank between
+    Column("walking_footing", Text),
+    Column("cycling_footing", Text),
+    _needed("track_id", Text),
+    *_course(),
+    Index("stages_newest", "id", unique=True, sqlite_where=text("newest")),
+)
+
+SETTINGS = Table(
+    "settings",
+    METADATA,
+    Column("kind", Text, primary_key=True),
+    Column("version", Integer, primary_key=True),
+    _needed("digest", Text),
+    _needed("body", Text),
+)
+
+COUNTERS = Table(
+    "counters",
+    METADATA,
+    Column("name", Text, primary_key=True),
+    _needed("value", Integer),
+)
+
+# --- trips -------------------------------------------------------------------------------------------
+
+TRIPS = Table(
+    "trips",
+    METADATA,
+    Column("id", Text, primary_key=True),
+    _needed("revision", Integer),
+    _needed("name", Text),
+    Column("start", Text),
+    Column("month", Integer),
+    _needed("standard", Boolean),
+    _needed("agent", Text),
+    _needed("variants", Text),  # JSON: id, name, number of days
+    Column("accepted", Text),
+    Column("party_row", Integer),
+    _needed("changed_at", Text),
+)
+
+REVISIONS = Table(
+    "revisions",
+    METADATA,
+    _trip_id(primary_key=True),
+    Column("revision", Integer, primary_key=True),
+    # The revision whose body this one shows: its own, or an earlier one after undo and redo.
+    _needed("content", Integer),
+    Column("base", Integer),  # the revision that `body` is a difference to; NULL = complete
+    Column("depth", Integer),  # differences from here to a complete body
+    Column("digest", Text),  # of the text that `body` unpacks to
+    Column("body", LargeBinary),
+    Column("undo_to", Integer),
+    Column("redo_to", Integer),
+    _needed("step", Text),  # the edit that led to the contents
+    _needed("says", Text),  # what was done now: the edit, "undo ..." or "redo ..."
+    _needed("saved_at", Text),
+)
+
+PARTIES = Table(
+    "parties",
+    METADATA,
+    Column("row_id", Integer, primary_key=True),
+    _trip_id(),
+    _needed("digest", Text),
+    _needed("name", Text),
+    _needed("address", Text),
+    _needed("rest", Text),
+    Index("parties_by_trip", "trip_id"),
+)
+
+TRAVELLERS = Table(
+    "travellers",
+    METADATA,
+    Column("row_id", Integer, primary_key=True),
+    _trip_id(),
+    _needed("id", Text),
+    _needed("digest", Text),
+    _needed("name", Text),
+    Column("age", Integer),
+    Column("height_cm", Float),
+    Column("mass_kg", Float),
+    _needed("needs", Text),
+    _needed("emergency_contact", Text),
+    _needed("telephone", Text),
+    _needed("email", Text),
+    _needed("rest", Text),
+    Index("travellers_by_trip", "trip_id"),
+)
+
+BOOKINGS = Table(
+    "bookings",
+    METADATA,
+    _trip_id(primary_key=True),
+    Column("id", Text, primary_key=True),
+    _needed("service", Text),
+    _needed("supplier", Text),
+    _needed("detail", Text),
+    _needed("from_day", Text),
+    _needed("to_day", Text),
+    _needed("quantity", Integer),
+    _needed("state", Text),
+    Column("option_until", Text),
+)
+
+USES = Table(
+    "uses",
+    METADATA,
+    _trip_id(primary_key=True),
+    Column("kind", Text, primary_key=True),
+    Column("id", Text, primary_key=True),
+    Column("version", Integer, primary_key=True),
+    _needed("current", Boolean),  # False: only earlier revisions use it
+    Index("uses_of_item", "kind", "id", "version"),
+)
+
+TOTALS = Table(
+    "totals",
+    METADATA,
+    _trip_id(primary_key=True),
+    Column("variant_id", Text, primary_key=True),
+    _needed("revision", Integer),
+    _needed("digest", Text),
+    _needed("body", Text),
+    _needed("saved_at", Text),
+)
+
+# Virtual tables of SQLite, made by the first migration; `search` alone reads and writes them.
+VIRTUAL = ("search_text", "search_box")

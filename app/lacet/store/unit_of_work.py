@@ -1,0 +1,98 @@
+"""One unit of work: everything in it is kept together, or nothing is.
+
+    with project.unit_of_work() as uow:
+        revision = uow.trips.save(trip, revision, "move day 3")
+        uow.commit()
+
+Leaving the block without `commit` undoes all of it. A writing unit holds the write lock of the file from its
+first line on, so keep it short, never wait for a person inside, and never open a second one inside it.
+"""
+
+from datetime import date
+from pathlib import Path
+from types import TracebackType
+
+from sqlalchemy import Connection, Engine
+
+from lacet.store.bodies import RecentTexts
+from lacet.store.engine import WRITES
+from lacet.store.errors import sentence_for
+from lacet.store.library import Library
+from lacet.store.settings import Settings
+from lacet.store.taken import commitments
+from lacet.store.totals import Totals
+from lacet.store.trips import Trips
+from lacet.trip.commitments import Commitments
+
+
+class UnitOfWork:
+    """What can be asked of the file, and changed in it, within one transaction.
+
+    Attributes
+    ----------
+    library, trips, totals, settings
+        The file's parts; they live as long as the block.
+    """
+
+    library: Library
+    trips: Trips
+    totals: Totals
+    settings: Settings
+
+    def __init__(self, engine: Engine, path: Path, recent: RecentTexts, *, writes: bool) -> None:
+        self._engine = engine
+        self._path = path
+        self._recent = recent
+        self._writes = writes
+        self._connection: Connection | None = None
+
+    def __enter__(self) -> "UnitOfWork":
+        connection = self._engine.connect().execution_options(**{WRITES: self._writes})
+        try:
+            connection.begin()
+        except Exception as error:
+            connection.close()
+            self._tell(error)
+            raise
+        self._connection = connection
+        self.library = Library(connection)
+        self.trips = Trips(connection, self._recent)
+        self.totals = Totals(connection)
+        self.settings = Settings(connection)
+        return self
+
+    def __exit__(
+        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
+    ) -> None:
+        connection, self._connection = self._connection, None
+        if connection is not None:
+            # Closing rolls back whatever was not committed.
+            connection.close()
+        if isinstance(error, Exception):
+            self._tell(error)
+
+    def commit(self) -> None:
+        """Keep everything done so far and end the unit.
+
+        Raises
+        ------
+        StoreError
+            When the file can't take it; nothing is kept then.
+        """
+        assert self._writes, "a reading unit keeps nothing"
+        self._open.commit()
+        self._connection = None if self._open.closed else self._connection
+
+    def commitments(self, exclude_trip: str, as_of: date | None = None) -> Commitments:
+        """What the bookings of all other trips have taken; options that ran out by `as_of` don't count."""
+        return commitments(self._open, exclude_trip, as_of)
+
+    @property
+    def _open(self) -> Connection:
+        assert self._connection is not None, "the unit of work has ended"
+        return self._connection
+
+    def _tell(self, error: Exception) -> None:
+        meant = sentence_for(error, self._path)
+        if meant is not None:
+            raise meant from error
