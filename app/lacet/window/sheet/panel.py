@@ -6,6 +6,7 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QVBoxLayout, QWidget
 from lacet.session import Opened, Selection, Shown
 from lacet.window.parts import label, tool_button
 from lacet.window.qt_session import QtSession, Spot
+from lacet.window.sheet.guide import DropGuide
 from lacet.window.sheet.model import SheetModel
 from lacet.window.sheet.table import Reader, SheetTable, sheet_table
 from lacet.window.sheet.totals import totals_text
@@ -23,7 +24,12 @@ class SheetPanel(QWidget):
         self.show_money = True
         self.model = SheetModel(self)
         self.view = SheetView(self.model, self.theme)
+        self.guide = DropGuide(session, self)
         self._lay_out()
+        self.view.dragged_over.connect(self.guide.over)
+        self.view.dropped.connect(self.guide.let_go)
+        self.view.drag_left.connect(self.guide.leave)
+        self.view.days.day_pressed.connect(self._on_day_pressed)
         session.changed.connect(self._on_changed)
         session.previewed.connect(self._on_previewed)
         session.selected.connect(self._on_selected)
@@ -91,6 +97,11 @@ class SheetPanel(QWidget):
         kind, _lane = table.rows[current.row()]
         item = self.model.cell(current).item_id or None
         self.session.select(Selection(day=here.day, row=kind.name, group=here.group, item=item))
+
+    def _on_day_pressed(self, column: int) -> None:
+        table = self.model.table
+        if table is not None and column < len(table.columns):
+            self.session.select(Selection(day=table.columns[column].day))
 
     def _on_profile_hovered(self, found: tuple[int, int, float] | None) -> None:
         self.session.hovered.emit(None if found is None else self._spot(*found))

@@ -4,15 +4,31 @@ The view decides sizes and turns mouse and keys into gestures; what a gesture do
 session.
 """
 
-from PySide6.QtCore import QEvent, QModelIndex, QPersistentModelIndex, QPoint, QRect, Qt, Signal
-from PySide6.QtGui import QFont, QKeyEvent, QPainter, QPaintEvent, QPen, QResizeEvent
-from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QWidget
+from PySide6.QtCore import QEvent, QMimeData, QModelIndex, QPersistentModelIndex, QPoint, QRect, Qt, Signal
+from PySide6.QtGui import (
+    QDrag,
+    QDragEnterEvent,
+    QDragLeaveEvent,
+    QDragMoveEvent,
+    QDropEvent,
+    QFont,
+    QKeyEvent,
+    QMouseEvent,
+    QPainter,
+    QPaintEvent,
+    QPen,
+    QResizeEvent,
+)
+from PySide6.QtWidgets import QAbstractItemView, QApplication, QHeaderView, QTableView, QWidget
 
+from lacet.trip.drop import DayPayload, ItemPayload, Payload, to_json
 from lacet.window.sheet.delegate import CARD_HEIGHT, PILL_ROW, ROW_HEIGHT, SheetDelegate
+from lacet.window.sheet.dragging import Ground, is_ours, moved_enough, payload_of
 from lacet.window.sheet.geometry import SheetGeometry, column_widths, fitting_width, geometry_of
 from lacet.window.sheet.model import SheetModel
 from lacet.window.sheet.profile import ProfilePlot
 from lacet.window.sheet.table import Column, RowKind, SheetTable
+from lacet.window.shelf.model import MIME
 from lacet.window.theme import Theme
 
 HEADER_HEIGHT = 30
@@ -23,7 +39,13 @@ WIDEST_DAY = 900
 
 
 class DayHeader(QHeaderView):
-    """The head of the columns: number and date of each day, once for the halves of a parted day."""
+    """The head of the columns: number and date of each day, once for the halves of a parted day.
+
+    `day_dragged` sends the column whose day is being pulled away by its head.
+    """
+
+    day_dragged = Signal(int)
+    day_pressed = Signal(int)
 
     def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(Qt.Orientation.Horizontal, parent)
@@ -36,8 +58,25 @@ class DayHeader(QHeaderView):
         self.setFixedHeight(HEADER_HEIGHT)
         self.setSectionsClickable(True)
         self.setAccessibleName("Days")
+        self._pressed: QPoint | None = None
 
     # --- Qt overrides
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        self._pressed = event.position().toPoint()
+        column = self.logicalIndexAt(self._pressed)
+        if column >= 0:
+            self.day_pressed.emit(column)
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        start = self._pressed
+        if start and moved_enough(start, event.position(), QApplication.startDragDistance()):
+            self._pressed = None
+            if (column := self.logicalIndexAt(start)) >= 0:
+                self.day_dragged.emit(column)
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        self._pressed = None
 
     def paintSection(self, painter: QPainter, rect: QRect, section: int) -> None:
         if section >= len(self.columns):
@@ -74,7 +113,10 @@ class SheetView(QTableView):
     """Shows the sheet. Signals carry what the person did, in the sheet's own terms."""
 
     zoomed = Signal(int)
-    activated_card = Signal(str)
+    dragged_over = Signal(object, object)
+    dropped = Signal(object, object)
+    drag_left = Signal()
+    card_opened = Signal(str)
 
     def __init__(self, model: SheetModel, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -87,7 +129,13 @@ class SheetView(QTableView):
         self.setHorizontalHeader(self.days)
         self.profile = ProfilePlot(theme, self.viewport())
         self.day_width: int | None = None
+        self._ground: Ground | None = None
+        self._pressed: QPoint | None = None
         self._shape_view()
+        self.setAcceptDrops(True)
+        self.viewport().setAcceptDrops(True)
+        self.profile.setAcceptDrops(False)
+        self.days.day_dragged.connect(self._on_day_dragged)
         model.modelReset.connect(self.lay_out)
         self.horizontalScrollBar().valueChanged.connect(lambda _: self.place_profile())
         self.verticalScrollBar().valueChanged.connect(lambda _: self.place_profile())
@@ -116,7 +164,9 @@ class SheetView(QTableView):
 
     @property
     def width_of_day(self) -> int:
-        """Pixels a day takes: as chosen, else so that the whole trip is in view."""
+        """Pixels a day takes: as chosen, else so that the whole trip is in view; unchanged during a drag."""
+        if self._ground is not None:
+            return round(self._ground.days.width(0)) if self._ground.days.days else 200
         count = self.table.columns[-1].day + 1 if self.table and self.table.columns else 0
         return self.day_width or fitting_width(count, self.viewport().width())
 
@@ -199,7 +249,90 @@ class SheetView(QTableView):
             row = max(here.row(), 0)
             self.setCurrentIndex(self.sheet.index(row, columns[0]))
 
+    def _on_day_dragged(self, column: int) -> None:
+        if self.table is not None:
+            day = self.table.figures(column)
+            self._start_drag(DayPayload(day.id), f"Day {day.number}")
+
+    def take_ground(self) -> None:
+        """Remember the sheet as it is, for the targets of a drag that begins."""
+        if self._ground is None and self.table is not None:
+            self._ground = Ground(self.table, self.geometry_of_days(), self.rowViewportPosition(0))
+
+    def let_ground(self) -> None:
+        """The drag is over."""
+        self._ground = None
+        self.lay_out()
+
+    def card_rect(self, item_id: str) -> QRect | None:
+        """Where a card stands, in the viewport."""
+        table = self.table
+        for (row, column), cell in table.cells.items() if table else ():
+            if cell.item_id == item_id:
+                return self.visualRect(self.sheet.index(row, column))
+        return None
+
+    def _start_drag(self, payload: Payload, text: str) -> None:
+        data = QMimeData()
+        data.setData(MIME, to_json(payload).encode())
+        data.setText(text)
+        drag = QDrag(self)
+        drag.setMimeData(data)
+        drag.exec(Qt.DropAction.MoveAction)
+
     # --- Qt overrides
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        self._pressed = event.position().toPoint() if event.button() is Qt.MouseButton.LeftButton else None
+        super().mousePressEvent(event)
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        start, held = self._pressed, event.buttons() & Qt.MouseButton.LeftButton
+        if start is None or not held:
+            super().mouseMoveEvent(event)
+            return
+        if not moved_enough(start, event.position(), QApplication.startDragDistance()):
+            return
+        cell = self.sheet.cell(self.indexAt(start))
+        self._pressed = None
+        if cell.item_id:
+            self._start_drag(ItemPayload(cell.item_id), cell.text)
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        self._pressed = None
+        super().mouseReleaseEvent(event)
+
+    def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
+        cell = self.sheet.cell(self.indexAt(event.position().toPoint()))
+        self.card_opened.emit(cell.item_id)
+
+    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
+        if is_ours(payload_of(event.mimeData())):
+            self.take_ground()
+            event.acceptProposedAction()
+        else:
+            event.ignore()
+
+    def dragMoveEvent(self, event: QDragMoveEvent) -> None:
+        payload = payload_of(event.mimeData())
+        if payload is None or self._ground is None:
+            event.ignore()
+            return
+        self.dragged_over.emit(payload, self._ground.target_at(event.position().toPoint(), payload))
+        event.acceptProposedAction()
+
+    def dragLeaveEvent(self, event: QDragLeaveEvent) -> None:
+        self.let_ground()
+        self.drag_left.emit()
+
+    def dropEvent(self, event: QDropEvent) -> None:
+        payload, ground = payload_of(event.mimeData()), self._ground
+        self.let_ground()
+        if payload is None or ground is None:
+            event.ignore()
+            return
+        event.acceptProposedAction()
+        self.dropped.emit(payload, ground.target_at(event.position().toPoint(), payload))
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)

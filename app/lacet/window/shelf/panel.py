@@ -1,11 +1,11 @@
 """The shelf: what continues from the selected day's place, what needs a transfer, and other cards."""
 
-import orjson
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtWidgets import QAbstractItemView, QFrame, QHBoxLayout, QLineEdit, QListView, QVBoxLayout
 
 from lacet.session import Opened, Selection
 from lacet.store import StageFilter
+from lacet.trip.drop import CardPayload, StagePayload, to_json
 from lacet.trip.words import Way
 from lacet.window.parts import label, tool_button
 from lacet.window.qt_session import QtSession
@@ -30,10 +30,10 @@ class ShelfPanel(QFrame):
         self.show_far = False
         self.heading = label(name="Where the party stands")
         self.heading.setStyleSheet("font-weight: 600;")
-        self.find = QLineEdit()
-        self.find.setPlaceholderText("Find a stage or place")
-        self.find.setAccessibleName("Find a stage or place")
-        self.find.setClearButtonEnabled(True)
+        self.finder = QLineEdit()
+        self.finder.setPlaceholderText("Find a stage or place")
+        self.finder.setAccessibleName("Find a stage or place")
+        self.finder.setClearButtonEnabled(True)
         self.on_foot = tool_button("On foot", "Show stages on foot", self.refresh)
         self.by_bike = tool_button("By bike", "Show stages by bike", self.refresh)
         self.far = tool_button("Further away", "Show what needs a transfer", self._toggle_far)
@@ -45,7 +45,7 @@ class ShelfPanel(QFrame):
         self._lay_out()
         self._typing = QTimer(self, singleShot=True, interval=TYPING_MS)
         self._typing.timeout.connect(self.refresh)
-        self.find.textChanged.connect(lambda _: self._typing.start())
+        self.finder.textChanged.connect(lambda _: self._typing.start())
         session.changed.connect(self._on_changed)
         session.selected.connect(self._on_selected)
         session.library_changed.connect(lambda _: self.refresh())
@@ -68,7 +68,7 @@ class ShelfPanel(QFrame):
         column = QVBoxLayout(self)
         column.setContentsMargins(8, 8, 0, 0)
         column.addWidget(self.heading)
-        column.addWidget(self.find)
+        column.addWidget(self.finder)
         column.addLayout(filters)
         column.addWidget(view, 1)
 
@@ -89,7 +89,7 @@ class ShelfPanel(QFrame):
         inner = self.session.session
         place = self.place()
         with inner.project.reading() as unit:
-            rows = unit.library.stage_rows(StageFilter(words=self.find.text().strip()))
+            rows = unit.library.stage_rows(StageFilter(words=self.finder.text().strip()))
         ways = [
             way
             for way, button in ((Way.WALKING, self.on_foot), (Way.CYCLING, self.by_bike))
@@ -104,12 +104,14 @@ class ShelfPanel(QFrame):
         entries = [_stage_entry(each) for each in near]
         if not near:
             entries.append(Entry("heading", "Nothing continues from here"))
-        searching = bool(self.find.text().strip())
+        searching = bool(self.finder.text().strip())
         if self.show_far or searching or not near:
             entries.append(Entry("heading", f"With a transfer ({len(far)})"))
             entries += [_stage_entry(each) for each in far[:FAR_SHOWN]]
         entries.append(Entry("heading", "Other cards"))
-        entries += [Entry("card", text, sub, payload=_payload(kind)) for kind, text, sub in OTHERS]
+        entries += [
+            Entry("card", text, sub, payload=to_json(CardPayload(kind))) for kind, text, sub in OTHERS
+        ]
         self.model.show(entries)
 
     def _toggle_far(self) -> None:
@@ -127,22 +129,13 @@ def _stage_entry(offered: ShelfStage) -> Entry:
     way = "on foot" if offered.way is Way.WALKING else "by bike"
     away = "" if offered.continues else f"  · {offered.away_m / 1000:.0f} km away"
     figures = stage_figures(offered)
-    payload = {
-        "kind": "stage",
-        "stage": offered.row.id,
-        "version": offered.row.version,
-        "way": offered.way.value,
-        "backward": offered.backward,
-    }
+    row = offered.row
+    payload = StagePayload(row.id, row.version, offered.way, row.from_place, row.to_place, offered.backward)
     return Entry(
         "stage",
         offered.title,
         f"{figures}{away}",
         f"{offered.title}, {offered.row.name}, {way}, {figures}{away}",
         offered,
-        orjson.dumps(payload).decode(),
+        to_json(payload),
     )
-
-
-def _payload(kind: str) -> str:
-    return orjson.dumps({"kind": kind}).decode()

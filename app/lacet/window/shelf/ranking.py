@@ -40,7 +40,8 @@ def ranked(
 
     Without a place everything continues, by name.
     """
-    near, far = [], []
+    near: list[ShelfStage] = []
+    far: list[ShelfStage] = []
     away = _Distances(catalogue, place_id)
     for row in rows:
         for way in row.ways:

@@ -1,0 +1,80 @@
+"""Mouse drags over the sheet: where they would fall, with the geometry the drag began with.
+
+While a drag is previewed the sheet may show one column more; the targets stay those of the sheet as it was,
+or the target would run away from under the mouse.
+"""
+
+from dataclasses import dataclass
+
+from PySide6.QtCore import QMimeData, QPoint, QPointF
+
+from lacet.trip.drop import (
+    CardPayload,
+    DayPayload,
+    Gap,
+    ItemPayload,
+    OnDay,
+    Payload,
+    PayloadRefused,
+    StagePayload,
+    Target,
+    from_json,
+)
+from lacet.window.sheet.delegate import CARD_HEIGHT
+from lacet.window.sheet.geometry import SheetGeometry
+from lacet.window.sheet.table import SheetTable
+from lacet.window.shelf.model import MIME
+
+
+@dataclass(frozen=True, slots=True)
+class Ground:
+    """The sheet as it was when the drag came in."""
+
+    table: SheetTable
+    days: SheetGeometry
+    lanes_top: int
+
+    def target_at(self, position: QPoint, payload: Payload) -> Target:
+        """What lies under the mouse for this payload."""
+        x = float(position.x())
+        gap = self.days.gap_at(x)
+        if isinstance(payload, DayPayload):
+            return Gap(self._nearest_gap(x))
+        if gap is not None:
+            return Gap(gap)
+        day = self.days.day_at(x) or 0
+        return OnDay(day, self._card_index(day, position), self._travellers(day, x))
+
+    def _nearest_gap(self, x: float) -> int:
+        return min(range(self.days.days + 1), key=lambda gap: abs(self.days.edges[gap] - x))
+
+    def _card_index(self, day: int, position: QPoint) -> int | None:
+        """Before the card whose upper half is under the mouse; None = after all of them."""
+        count = len(self.table.shown.variant.days[day].items)
+        lane = (position.y() - self.lanes_top + CARD_HEIGHT / 2) // CARD_HEIGHT
+        return None if lane >= count or lane < 0 else int(lane)
+
+    def _travellers(self, day: int, x: float) -> tuple[str, ...] | None:
+        """Those of the half under the mouse; None where the day isn't parted."""
+        groups = self.table.shown.assessment.figures.days[day].groups
+        if len(groups) < 2:
+            return None
+        return groups[self.days.group_at(x, len(groups))].travellers
+
+
+def payload_of(data: QMimeData) -> Payload | None:
+    """What a drag carries, or None when it isn't ours."""
+    if not data.hasFormat(MIME):
+        return None
+    try:
+        return from_json(bytes(data.data(MIME).data()))
+    except PayloadRefused:
+        return None
+
+
+def is_ours(payload: Payload | None) -> bool:
+    return isinstance(payload, StagePayload | CardPayload | ItemPayload | DayPayload)
+
+
+def moved_enough(start: QPoint, now: QPointF, distance: int) -> bool:
+    return (now.toPoint() - start).manhattanLength() >= distance
