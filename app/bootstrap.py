@@ -105,9 +105,11 @@ def _read_stamp() -> dict[str, str]:
 
 
 def _make(locks: Sequence[Path]) -> None:
-    say("Setting Lacet up; this happens once and takes some minutes.")
     # A finished environment of other locks is brought up to date; anything else is made from nothing.
-    if not (environment_python().exists() and _read_stamp().get("python") == _this_python()):
+    if environment_python().exists() and _read_stamp().get("python") == _this_python():
+        say("Bringing Lacet's packages up to date.")
+    else:
+        say("Setting Lacet up; this happens once and takes a minute or more.")
         _create_environment()
     STAMP.unlink(missing_ok=True)
     _install(locks[-1])
