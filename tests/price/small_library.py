@@ -3,6 +3,7 @@
 from dataclasses import replace
 from datetime import date
 from decimal import Decimal
+from typing import Any
 
 from lacet.trip.catalogue import Catalogue, catalogue_of
 from lacet.trip.house_rules import HouseRules
@@ -35,15 +36,15 @@ def euro(text: str) -> Money:
     return Money(Decimal(text), "EUR")
 
 
-def rate(unit: Unit, amount: str, currency: str = "EUR", **what: object) -> Rate:
-    return Rate(unit=unit, amount=Money(Decimal(amount), currency), **what)  # type: ignore[arg-type]  # any field
+def rate(unit: Unit, amount: str, currency: str = "EUR", **what: Any) -> Rate:
+    return Rate(unit=unit, amount=Money(Decimal(amount), currency), **what)
 
 
-def tariff(service: Service, subject: str, *rates: Rate, **what: object) -> Tariff:
+def tariff(service: Service, subject: str, *rates: Rate, **what: Any) -> Tariff:
     settled = {"id": f"{service}-{subject}", "name": f"{service} {subject}"} | what
     settled.setdefault("valid_from", YEAR[0])
     settled.setdefault("valid_to", YEAR[1])
-    return Tariff(service=service, subject_id=subject, rates=rates, **settled)  # type: ignore[arg-type]  # any field
+    return Tariff(service=service, subject_id=subject, rates=rates, **settled)
 
 
 def lodging(house: str, *rooms: Room) -> Lodging:
@@ -148,10 +149,11 @@ VARIANT = Variant(
 TRIP = Trip(id="trip", name="Three round the crater", party=THREE, start=MONDAY, variants=(VARIANT,))
 
 
-def catalogue_with(*items: LibraryItem) -> Catalogue:
+def catalogue_with(*items: LibraryItem, fixed_costs: bool = True) -> Catalogue:
     """The small library with some items put in the place of those with the same id."""
     ids = {(type(item), item.id) for item in items}
-    return catalogue_of((*(item for item in ITEMS if (type(item), item.id) not in ids), *items))
+    kept = (item for item in ITEMS if (type(item), item.id) not in ids)
+    return catalogue_of((*(item for item in kept if fixed_costs or "fixed" not in item.id), *items))
 
 
 def trip_of(variant: Variant, party: Party = THREE, start: date | None = MONDAY) -> Trip:

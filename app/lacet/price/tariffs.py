@@ -8,6 +8,7 @@ A trip without a start has no date. Then every day that could be meant is asked,
 and where prices differ it is marked as assumed.
 """
 
+from collections import Counter
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
@@ -245,5 +246,4 @@ def _fleet(people: int, seats: int | None, rates: tuple[Rate, ...]) -> Picks:
             options.append((cost + rate.amount.amount, vehicles + 1, order, (rate, *fleet)))
         cost, vehicles, _, fleet = min(options, key=lambda option: option[:3])
         best.append((cost, vehicles, fleet))
-    chosen = best[people][2]
-    return tuple((rate, chosen.count(rate)) for rate, _ in kinds if rate in chosen)
+    return tuple(Counter(best[people][2]).items())
