@@ -5,10 +5,12 @@ Three places in a row on a meridian, a climb of 300 m from Alder to Birch over 9
 """
 
 from datetime import date, time
-from typing import Any
+from pathlib import Path
+from typing import Any, cast
 
 import numpy as np
 
+from lacet.store import open_project
 from lacet.tracks.track import Track, track
 from lacet.trip.catalogue import Catalogue, Region, catalogue_of
 from lacet.trip.library import (
@@ -179,3 +181,17 @@ def small_trip(*days: Day, hires: tuple[Hire, ...] = (), guests: int = 2, **more
 
 def ride(item_id: str, from_place: str, to_place: str, **more: Any) -> Ride:
     return Ride(id=item_id, from_place=from_place, to_place=to_place, **more)
+
+
+def write_small_project(path: Path) -> None:
+    """The small library and its trip as a project file."""
+    catalogue = small_catalogue()
+    with open_project(path, create=True) as opened, opened.unit_of_work() as unit:
+        for item in items():
+            if isinstance(item, Stage):
+                unit.library.add_stage(item, catalogue.tracks[item.track_id])
+            else:
+                unit.library.add_version(cast(Any, item))
+        unit.settings.save(catalogue.region)
+        unit.trips.save(small_trip(), 0, "new trip")
+        unit.commit()

@@ -3,41 +3,29 @@
 from collections.abc import Iterator
 from datetime import date, time
 from pathlib import Path
-from typing import Any, cast
 
 import pytest
 
 from lacet.digest import digest
 from lacet.session import NothingOpen, Opened, Session
 from lacet.store import Project, StaleRevision, open_project
-from lacet.tracks.track import Track
 from lacet.trip import edits
-from lacet.trip.library import Stage
-from tests.small_library import items, small_catalogue, small_trip, walk
+from tests.small_library import small_trip, walk, write_small_project
 
 TODAY = date(2026, 11, 25)
 
 
 @pytest.fixture
 def project(tmp_path: Path) -> Iterator[Project]:
-    catalogue = small_catalogue()
-    with open_project(tmp_path / "small.lacet", create=True) as opened:
-        with opened.unit_of_work() as unit:
-            for item in items():
-                if isinstance(item, Stage):
-                    track: Track = catalogue.tracks[item.track_id]
-                    unit.library.add_stage(item, track)
-                else:
-                    unit.library.add_version(cast(Any, item))
-            unit.settings.save(catalogue.region)
-            unit.commit()
+    write_small_project(tmp_path / "small.lacet")
+    with open_project(tmp_path / "small.lacet") as opened:
         yield opened
 
 
 @pytest.fixture
 def session(project: Project) -> Session:
     opened = Session(project, today=lambda: TODAY)
-    opened.add_trip(small_trip())
+    opened.open_trip("trip")
     return opened
 
 

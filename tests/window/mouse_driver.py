@@ -12,9 +12,9 @@ from typing import Any
 from PySide6.QtCore import QPoint, QSocketNotifier, QTimer
 from PySide6.QtWidgets import QWidget
 
+from lacet.trip.trip import Leg
 from lacet.window import app as application
 from lacet.window.main_window import MainWindow
-from lacet.window.shelf.model import Entry
 
 
 def on_screen(widget: QWidget, point: QPoint) -> list[int]:
@@ -37,7 +37,7 @@ class Answers:
         """The middle of a shelf entry."""
         shelf = self.window.shelf
         for row, entry in enumerate(shelf.model.entries):
-            if isinstance(entry, Entry) and entry.text == title:
+            if entry.text == title:
                 index = shelf.model.index(row)
                 shelf.list.scrollTo(index)
                 rect = shelf.list.visualRect(index)
@@ -67,7 +67,7 @@ class Answers:
         shown = self.window.sheet.model.table
         return {
             "stages": [
-                [getattr(item, "stage", None) and item.stage.id for item in day.items]
+                [item.stage.id if isinstance(item, Leg) else None for item in day.items]
                 for day in opened.variant.days
             ],
             "nights": [[night.lodging.id for night in day.nights] for day in opened.variant.days],

@@ -29,7 +29,8 @@ class QtSession(QObject):
     """Passes the session's signals on, and adds those of the window.
 
     `changed(Opened)`, `previewed(Shown | None)`, `selected(Selection)`, `library_changed(Catalogue)`,
-    `hovered(Spot | None)`, `refused(str)`, `kept(str)`, `lost_race(StaleRevision)`.
+    `hovered(Spot | None)`, `refused(str)`, `kept(str)`, `lost_race(StaleRevision)`,
+    `picked_up(payload, name)` when the keyboard takes something in hand.
     """
 
     changed = Signal(object)
@@ -40,6 +41,7 @@ class QtSession(QObject):
     refused = Signal(str)
     kept = Signal(str)
     lost_race = Signal(object)
+    picked_up = Signal(object, str)
 
     def __init__(self, session: Session, parent: QObject | None = None) -> None:
         super().__init__(parent)

@@ -17,6 +17,7 @@ from lacet.trip.drop import (
     Payload,
     PayloadRefused,
     StagePayload,
+    StayPayload,
     Target,
     from_json,
 )
@@ -24,6 +25,8 @@ from lacet.window.sheet.delegate import CARD_HEIGHT
 from lacet.window.sheet.geometry import SheetGeometry
 from lacet.window.sheet.table import SheetTable
 from lacet.window.shelf.model import MIME
+
+STAY_EDGE_PX = 9.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +63,31 @@ class Ground:
         if len(groups) < 2:
             return None
         return groups[self.days.group_at(x, len(groups))].travellers
+
+
+@dataclass(frozen=True, slots=True)
+class StayPull:
+    """The right edge of a stay, held by the mouse at x."""
+
+    day: str
+    lodging: str
+    x: float
+
+    def payload_at(self, x: float, day_width: int) -> StayPayload:
+        """So many nights as the mouse has gone days."""
+        return StayPayload(self.day, self.lodging, round((x - self.x) / day_width))
+
+
+def stay_pull_at(table: SheetTable, days: SheetGeometry, x: float) -> StayPull | None:
+    """The stay whose right edge is near x, or None."""
+    for index, day in enumerate(table.shown.variant.days):
+        following = table.shown.variant.days[index + 1 : index + 2]
+        for night in day.nights:
+            goes_on = any(each.lodging.id == night.lodging.id for after in following for each in after.nights)
+            edge = days.edges[index] + 1.5 * days.width(index)
+            if not goes_on and abs(x - edge + 4) <= STAY_EDGE_PX:
+                return StayPull(day.id, night.lodging.id, x)
+    return None
 
 
 def payload_of(data: QMimeData) -> Payload | None:

@@ -83,6 +83,8 @@ class SheetModel(QAbstractTableModel):
         return self._day_words(section)
 
     def flags(self, index: Index) -> Qt.ItemFlag:
+        if not index.isValid():
+            return Qt.ItemFlag.NoItemFlags
         return Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable
 
     def _row_name(self, row: int) -> str:

@@ -1,11 +1,13 @@
 """The sheet with its totals: reads the session, turns what the view tells into gestures."""
 
-from PySide6.QtCore import QModelIndex
+from PySide6.QtCore import QModelIndex, Qt
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QVBoxLayout, QWidget
 
 from lacet.session import Opened, Selection, Shown
+from lacet.trip.drop import Gap, ItemPayload, Out, Payload, StayPayload
 from lacet.window.parts import label, tool_button
 from lacet.window.qt_session import QtSession, Spot
+from lacet.window.sheet.carry import Carry
 from lacet.window.sheet.guide import DropGuide
 from lacet.window.sheet.model import SheetModel
 from lacet.window.sheet.table import Reader, SheetTable, sheet_table
@@ -25,10 +27,18 @@ class SheetPanel(QWidget):
         self.model = SheetModel(self)
         self.view = SheetView(self.model, self.theme)
         self.guide = DropGuide(session, self)
+        self.carry = Carry(session, self.guide)
         self._lay_out()
         self.view.dragged_over.connect(self.guide.over)
         self.view.dropped.connect(self.guide.let_go)
         self.view.drag_left.connect(self.guide.leave)
+        self.view.carried_key.connect(self._on_carried_key)
+        self.view.card_picked.connect(self._on_card_picked)
+        self.view.card_removed.connect(self._on_card_removed)
+        self.view.stay_pulled.connect(self._on_stay_pulled)
+        self.view.stay_let_go.connect(self._on_stay_let_go)
+        self.carry.says.connect(self.hover_text.setText)
+        session.picked_up.connect(self._on_picked_up)
         self.view.days.day_pressed.connect(self._on_day_pressed)
         session.changed.connect(self._on_changed)
         session.previewed.connect(self._on_previewed)
@@ -102,6 +112,51 @@ class SheetPanel(QWidget):
         table = self.model.table
         if table is not None and column < len(table.columns):
             self.session.select(Selection(day=table.columns[column].day))
+
+    def _on_picked_up(self, payload: Payload, name: str) -> None:
+        self.view.take_ground()
+        self.carry.pick_up(payload, name)
+        self.view.carrying = self.carry.active
+        self.view.setFocus()
+
+    def _on_card_picked(self, item_id: str, name: str) -> None:
+        self._on_picked_up(ItemPayload(item_id), name)
+
+    def _on_card_removed(self, item_id: str) -> None:
+        self.guide.let_go(ItemPayload(item_id), Out())
+
+    def _on_carried_key(self, key: int) -> None:
+        """A key while something is in hand."""
+        moves = {Qt.Key.Key_Left: -1, Qt.Key.Key_Right: 1}
+        within = {Qt.Key.Key_Up: -1, Qt.Key.Key_Down: 1}
+        if key in moves:
+            self.carry.move(moves[Qt.Key(key)])
+        elif key in within:
+            self.carry.move_within(within[Qt.Key(key)])
+        elif key in (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Space):
+            self._end_carry(drop=True)
+        elif key == Qt.Key.Key_Escape:
+            self._end_carry(drop=False)
+
+    def _end_carry(self, *, drop: bool) -> None:
+        self.view.carrying = False
+        self.view.let_ground()
+        if drop:
+            self.carry.let_go()
+        else:
+            self.carry.put_back()
+
+    def _on_stay_pulled(self, payload: StayPayload) -> None:
+        if payload.nights:
+            self.guide.over(payload, Gap(0))
+        else:
+            self.guide.leave()
+
+    def _on_stay_let_go(self, payload: StayPayload) -> None:
+        if payload.nights:
+            self.guide.let_go(payload, Gap(0))
+        else:
+            self.guide.leave()
 
     def _on_profile_hovered(self, found: tuple[int, int, float] | None) -> None:
         self.session.hovered.emit(None if found is None else self._spot(*found))

@@ -4,14 +4,13 @@ The view decides sizes and turns mouse and keys into gestures; what a gesture do
 session.
 """
 
-from PySide6.QtCore import QEvent, QMimeData, QModelIndex, QPersistentModelIndex, QPoint, QRect, Qt, Signal
+from PySide6.QtCore import QEvent, QMimeData, QPoint, QRect, Qt, Signal
 from PySide6.QtGui import (
     QDrag,
     QDragEnterEvent,
     QDragLeaveEvent,
     QDragMoveEvent,
     QDropEvent,
-    QFont,
     QKeyEvent,
     QMouseEvent,
     QPainter,
@@ -22,91 +21,27 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QAbstractItemView, QApplication, QHeaderView, QTableView, QWidget
 
 from lacet.trip.drop import DayPayload, ItemPayload, Payload, to_json
+from lacet.window.sheet.day_header import DayHeader
 from lacet.window.sheet.delegate import CARD_HEIGHT, PILL_ROW, ROW_HEIGHT, SheetDelegate
-from lacet.window.sheet.dragging import Ground, is_ours, moved_enough, payload_of
+from lacet.window.sheet.dragging import (
+    Ground,
+    StayPull,
+    is_ours,
+    moved_enough,
+    payload_of,
+    stay_pull_at,
+)
 from lacet.window.sheet.geometry import SheetGeometry, column_widths, fitting_width, geometry_of
 from lacet.window.sheet.model import SheetModel
 from lacet.window.sheet.profile import ProfilePlot
-from lacet.window.sheet.table import Column, RowKind, SheetTable
+from lacet.window.sheet.table import RowKind, SheetTable
 from lacet.window.shelf.model import MIME
 from lacet.window.theme import Theme
 
-HEADER_HEIGHT = 30
 PROFILE_HEIGHT = 132
 EMPTY_LANE_HEIGHT = 18
 ROW_NAMES_WIDTH = 112
 WIDEST_DAY = 900
-
-
-class DayHeader(QHeaderView):
-    """The head of the columns: number and date of each day, once for the halves of a parted day.
-
-    `day_dragged` sends the column whose day is being pulled away by its head.
-    """
-
-    day_dragged = Signal(int)
-    day_pressed = Signal(int)
-
-    def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
-        super().__init__(Qt.Orientation.Horizontal, parent)
-        self.theme = theme
-        self.columns: tuple[Column, ...] = ()
-        self.labels: tuple[tuple[str, str, str], ...] = ()
-        self.day_width = 140
-        self.selected_day: int | None = None
-        self.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
-        self.setFixedHeight(HEADER_HEIGHT)
-        self.setSectionsClickable(True)
-        self.setAccessibleName("Days")
-        self._pressed: QPoint | None = None
-
-    # --- Qt overrides
-
-    def mousePressEvent(self, event: QMouseEvent) -> None:
-        self._pressed = event.position().toPoint()
-        column = self.logicalIndexAt(self._pressed)
-        if column >= 0:
-            self.day_pressed.emit(column)
-
-    def mouseMoveEvent(self, event: QMouseEvent) -> None:
-        start = self._pressed
-        if start and moved_enough(start, event.position(), QApplication.startDragDistance()):
-            self._pressed = None
-            if (column := self.logicalIndexAt(start)) >= 0:
-                self.day_dragged.emit(column)
-
-    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
-        self._pressed = None
-
-    def paintSection(self, painter: QPainter, rect: QRect, section: int) -> None:
-        if section >= len(self.columns):
-            return
-        column = self.columns[section]
-        theme = self.theme
-        painter.save()
-        painter.setClipRect(rect)
-        painter.fillRect(rect, theme.color("selected" if column.day == self.selected_day else "paper"))
-        left = rect.left() - self.day_width * column.group // column.groups
-        whole = QRect(left, rect.top(), self.day_width, rect.height())
-        self._paint_label(painter, whole, self.labels[section])
-        painter.setPen(QPen(theme.color("hairline"), 1))
-        painter.drawLine(rect.bottomLeft(), rect.bottomRight())
-        if column.group == column.groups - 1:
-            painter.drawLine(rect.topRight(), rect.bottomRight())
-        painter.restore()
-
-    def _paint_label(self, painter: QPainter, whole: QRect, label: tuple[str, str, str]) -> None:
-        number, on, _ = label
-        bold = QFont(self.font())
-        bold.setWeight(QFont.Weight.DemiBold)
-        bold.setPointSizeF(self.font().pointSizeF() * 1.2)
-        painter.setFont(bold)
-        painter.setPen(self.theme.color("ink"))
-        inner = whole.adjusted(8, 0, -8, 0)
-        painter.drawText(inner, Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter, number)
-        painter.setFont(self.font())
-        painter.setPen(self.theme.color("quiet"))
-        painter.drawText(inner, Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter, on)
 
 
 class SheetView(QTableView):
@@ -117,6 +52,11 @@ class SheetView(QTableView):
     dropped = Signal(object, object)
     drag_left = Signal()
     card_opened = Signal(str)
+    card_picked = Signal(str, str)
+    card_removed = Signal(str)
+    carried_key = Signal(int)
+    stay_pulled = Signal(object)
+    stay_let_go = Signal(object)
 
     def __init__(self, model: SheetModel, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -131,6 +71,8 @@ class SheetView(QTableView):
         self.day_width: int | None = None
         self._ground: Ground | None = None
         self._pressed: QPoint | None = None
+        self._pulled: StayPull | None = None
+        self.carrying = False
         self._shape_view()
         self.setAcceptDrops(True)
         self.viewport().setAcceptDrops(True)
@@ -272,6 +214,43 @@ class SheetView(QTableView):
                 return self.visualRect(self.sheet.index(row, column))
         return None
 
+    def stay_edge(self, day: int) -> QPoint:
+        """The right edge of the stay that the night after a day belongs to, in the viewport."""
+        table = self.table
+        assert table is not None, "stays are shown only with a trip"
+        row, column = table.row_of(RowKind.NIGHT), table.columns_of_day(day)[-1]
+        pill = next(pill for pill in table.cells[row, column].pills if pill.part == "right")
+        x = self.geometry_of_days().edges[pill.first] + (pill.nights + 0.5) * self.width_of_day
+        return QPoint(int(x) - 6, self.rowViewportPosition(row) + self.rowHeight(row) // 2)
+
+    def _stay_at(self, position: QPoint) -> StayPull | None:
+        """The stay whose right edge is under the mouse."""
+        table = self.table
+        if table is None or not table.columns or self._ground is not None:
+            return None
+        if self.rowAt(position.y()) != table.row_of(RowKind.NIGHT):
+            return None
+        return stay_pull_at(table, self.geometry_of_days(), float(position.x()))
+
+    def _show_pull_cursor(self, event: QMouseEvent) -> None:
+        over = self._stay_at(event.position().toPoint()) is not None
+        self.viewport().setCursor(Qt.CursorShape.SizeHorCursor if over else Qt.CursorShape.ArrowCursor)
+
+    def _key_on_card(self, key: int) -> bool:
+        """Space picks a card up, Delete takes it out."""
+        cell = self.sheet.cell(self.currentIndex())
+        if not cell.item_id:
+            return False
+        if key == Qt.Key.Key_Space:
+            self.card_picked.emit(cell.item_id, cell.text)
+        elif key in (Qt.Key.Key_Delete, Qt.Key.Key_Backspace):
+            self.card_removed.emit(cell.item_id)
+        elif key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            self.card_opened.emit(cell.item_id)
+        else:
+            return False
+        return True
+
     def _start_drag(self, payload: Payload, text: str) -> None:
         data = QMimeData()
         data.setData(MIME, to_json(payload).encode())
@@ -283,10 +262,20 @@ class SheetView(QTableView):
     # --- Qt overrides
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
-        self._pressed = event.position().toPoint() if event.button() is Qt.MouseButton.LeftButton else None
+        position = event.position().toPoint()
+        left = event.button() is Qt.MouseButton.LeftButton
+        self._pulled = self._stay_at(position) if left else None
+        if self._pulled is not None:
+            self.take_ground()
+            return
+        self._pressed = position if left else None
         super().mousePressEvent(event)
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        if self._pulled is not None:
+            self.stay_pulled.emit(self._pulled.payload_at(event.position().x(), self.width_of_day))
+            return
+        self._show_pull_cursor(event)
         start, held = self._pressed, event.buttons() & Qt.MouseButton.LeftButton
         if start is None or not held:
             super().mouseMoveEvent(event)
@@ -300,6 +289,12 @@ class SheetView(QTableView):
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         self._pressed = None
+        pulled, self._pulled = self._pulled, None
+        if pulled is not None:
+            payload = pulled.payload_at(event.position().x(), self.width_of_day)
+            self.let_ground()
+            self.stay_let_go.emit(payload)
+            return
         super().mouseReleaseEvent(event)
 
     def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
@@ -347,6 +342,11 @@ class SheetView(QTableView):
             self.lay_out()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
+        if self.carrying:
+            self.carried_key.emit(event.key())
+            return
+        if self._key_on_card(event.key()):
+            return
         if event.modifiers() & Qt.KeyboardModifier.ControlModifier and event.key() in (
             Qt.Key.Key_Plus, Qt.Key.Key_Equal, Qt.Key.Key_Minus, Qt.Key.Key_0
         ):  # fmt: skip
@@ -379,9 +379,6 @@ class SheetView(QTableView):
         painter.end()
 
 
-def _label(table: SheetTable, column: int) -> tuple[str, str, str]:
+def _label(table: SheetTable, column: int) -> tuple[str, str]:
     day = table.figures(column)
-    return str(day.number), f"{day.on:%a %-d %b}" if day.on else "", ""
-
-
-Index = QModelIndex | QPersistentModelIndex
+    return str(day.number), f"{day.on:%a %-d %b}" if day.on else ""

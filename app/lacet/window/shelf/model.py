@@ -58,7 +58,9 @@ class ShelfModel(QAbstractListModel):
 
     def flags(self, index: Index) -> Qt.ItemFlag:
         entry = self.entry(index)
-        if entry is None or not entry.payload:
+        if entry is None:
+            return Qt.ItemFlag.NoItemFlags
+        if not entry.payload:
             return Qt.ItemFlag.ItemIsEnabled
         return Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable | Qt.ItemFlag.ItemIsDragEnabled
 

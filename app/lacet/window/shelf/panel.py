@@ -1,11 +1,11 @@
 """The shelf: what continues from the selected day's place, what needs a transfer, and other cards."""
 
-from PySide6.QtCore import Qt, QTimer
+from PySide6.QtCore import QModelIndex, Qt, QTimer
 from PySide6.QtWidgets import QAbstractItemView, QFrame, QHBoxLayout, QLineEdit, QListView, QVBoxLayout
 
 from lacet.session import Opened, Selection
 from lacet.store import StageFilter
-from lacet.trip.drop import CardPayload, StagePayload, to_json
+from lacet.trip.drop import CardPayload, StagePayload, from_json, to_json
 from lacet.trip.words import Way
 from lacet.window.parts import label, tool_button
 from lacet.window.qt_session import QtSession
@@ -60,6 +60,7 @@ class ShelfPanel(QFrame):
         view.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
         view.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         view.setAccessibleName("Shelf")
+        view.activated.connect(self._on_activated)
         view.setStyleSheet("QListView { background: transparent; }")
         filters = QHBoxLayout()
         for button in (self.on_foot, self.by_bike, self.far):
@@ -113,6 +114,12 @@ class ShelfPanel(QFrame):
             Entry("card", text, sub, payload=to_json(CardPayload(kind))) for kind, text, sub in OTHERS
         ]
         self.model.show(entries)
+
+    def _on_activated(self, index: QModelIndex) -> None:
+        """Enter on an entry takes it in hand for the keyboard."""
+        entry = self.model.entry(index)
+        if entry is not None and entry.payload:
+            self.session.picked_up.emit(from_json(entry.payload), entry.text)
 
     def _toggle_far(self) -> None:
         self.show_far = self.far.isChecked()

@@ -1,0 +1,26 @@
+"""Windows on the small library, for tests that need one."""
+
+from collections.abc import Iterator
+from datetime import date
+from pathlib import Path
+
+import pytest
+from pytestqt.qtbot import QtBot
+
+from lacet.session import Session
+from lacet.store import open_project
+from lacet.window.qt_session import QtSession
+from tests.small_library import write_small_project
+
+TODAY = date(2026, 11, 25)
+
+
+@pytest.fixture
+def session(tmp_path: Path, qtbot: QtBot) -> Iterator[QtSession]:
+    """A session on the small trip, which is open."""
+    path = tmp_path / "small.lacet"
+    write_small_project(path)
+    with open_project(path) as project:
+        inner = Session(project, today=lambda: TODAY)
+        inner.open_trip("trip")
+        yield QtSession(inner)
