@@ -4,7 +4,7 @@ from typing import Any, get_args
 
 from lacet.trip.library import LibraryItem, Lodging, Place, Restaurant, Stage, Tariff
 
-KINDS: dict[str, type] = {kind.__name__.lower(): kind for kind in get_args(LibraryItem)}
+KINDS: dict[str, type[Any]] = {kind.__name__.lower(): kind for kind in get_args(LibraryItem)}
 
 
 def kind_name(kind: type) -> str:

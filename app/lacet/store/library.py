@@ -13,12 +13,13 @@ from lacet.store.errors import UnknownItemVersion, VersionExists
 from lacet.store.item_rows import ItemRow, item_rows
 from lacet.store.keeping import text_of, value_of
 from lacet.store.kinds import kind_name
+from lacet.store.lineage import Lineage, lineages
 from lacet.store.stage_rows import EVERY_STAGE, StageFilter, StageRow, stage_rows
 from lacet.store.tables import COUNTERS, ITEMS
 from lacet.tracks.track import Track
-from lacet.trip.library import Bike, LibraryItem, Lodging, Place, Ref, Restaurant, Stage, Tariff, Transfer
+from lacet.trip.library import LibraryItem, Ref, Stage
 
-Kept = TypeVar("Kept", Place, Stage, Lodging, Restaurant, Transfer, Bike, Tariff)
+Kept = TypeVar("Kept", bound=LibraryItem)
 
 
 class Library:
@@ -69,6 +70,10 @@ class Library:
         """The 5 m line of a track as `tracks.packing` packs it, or None."""
         return lines.read_outline(self._connection, track_id)
 
+    def lineages(self) -> dict[tuple[str, str], Lineage]:
+        """Every item by kind and id: what its first version was, and what each kept one is."""
+        return lineages(self._connection)
+
     # --- writing
 
     def add_version(self, item: Kept) -> Kept:
@@ -82,8 +87,13 @@ class Library:
         numbered = replace(item, version=newest.version)
         return newest if numbered == newest else self.keep(replace(item, version=newest.version + 1))
 
-    def keep(self, item: Kept) -> Kept:
+    def keep(self, item: Kept, origin: str | None = None) -> Kept:
         """Keep an item as exactly the version it says it is; for taking in what was numbered elsewhere.
+
+        Parameters
+        ----------
+        origin
+            Digest of the item's first version, where that one isn't kept here.
 
         Raises
         ------
@@ -94,7 +104,7 @@ class Library:
         there = self.get(type(item), Ref(item.id, item.version))
         if there is not None:
             return self._refuse_unequal(item, text_of(there) == body)
-        shelving.shelve(self._connection, item, body)
+        shelving.shelve(self._connection, item, body, origin)
         return item
 
     def add_stage(self, stage: Stage, track: Track) -> Stage:

@@ -1,17 +1,16 @@
 """A project: one .lacet file that holds a library and its trips, opened."""
 
-import os
-import sqlite3
-from contextlib import closing, suppress
+from contextlib import closing
 from pathlib import Path
 from types import TracebackType
 from uuid import uuid4
 
-from lacet.store import guard
+from lacet.store import export, forget, guard, take_in, upkeep
 from lacet.store.bodies import RecentTexts
-from lacet.store.copies import copy_before
-from lacet.store.engine import WRITES, connect, make_engine
+from lacet.store.copies import Progress, copy_before, copy_file
+from lacet.store.engine import connect, make_engine
 from lacet.store.errors import FileThere, told
+from lacet.store.making import bring_up_to_date, make, name_without_overwriting
 from lacet.store.schema import SCHEMA
 from lacet.store.snapshot import Snapshots
 from lacet.store.unit_of_work import UnitOfWork
@@ -33,14 +32,14 @@ def open_project(path: Path | str, create: bool = False) -> "Project":
     with told(path):
         if create and not path.exists():
             guard.refuse_unfit_place(path)
-            _make(path)
+            make(path)
         guard.refuse_unfit(path)
         with closing(connect(path)) as connection:
             schema = guard.schema_of(path, connection)
             guard.refuse_damaged(path, connection)
         if schema < SCHEMA:
             copy_before(path, f"schema-{SCHEMA}")
-            _bring_up_to_date(path)
+            bring_up_to_date(path)
         return Project(path)
 
 
@@ -71,6 +70,103 @@ class Project:
         with self.reading() as unit:
             return unit.settings.house_rules()
 
+    # --- care
+
+    def check(self) -> None:
+        """Look at everything in the file, tracks included; takes a second for a big library.
+
+        Raises
+        ------
+        DamagedFile
+        """
+        with self.reading() as unit:
+            upkeep.check(self.path, unit)
+
+    def backup(self, target: Path | str, progress: Progress | None = None) -> None:
+        """Copy the project to a file that isn't there yet; others may go on working.
+
+        Raises
+        ------
+        FileThere, StoreError
+        """
+        upkeep.backup(self.path, Path(target), progress)
+        with self.unit_of_work() as unit:
+            upkeep.remember_copy(unit, Path(target))
+            unit.commit()
+
+    def restore(self, source: Path | str) -> Path:
+        """Let the project be what a copy holds; returns the copy made of it before.
+
+        Raises
+        ------
+        StoreError
+            When the copy is no sound project; nothing has changed then.
+        """
+        before = upkeep.restore(self.path, Path(source))
+        self._snapshots.clear()
+        return before
+
+    def compact(self) -> upkeep.Compacted:
+        """Write the file anew without unused pages; tells its size before and after [bytes]."""
+        return upkeep.compact(self.path)
+
+    def forget_party(self, trip_id: str, expected_revision: int) -> forget.Forgotten:
+        """Take the guests of a trip out of it, its history, its documents and the program's copies.
+
+        The trip stays, without anybody's data and under one new revision. Issued documents lose their bytes
+        and keep their figures. The answer names what still holds a name, if anything does.
+
+        Raises
+        ------
+        StaleRevision
+        """
+        done = upkeep.forget_party(self.path, self.unit_of_work(), trip_id, expected_revision)
+        self._recent.clear()
+        return done
+
+    # --- a trip for a colleague
+
+    def export_trip(self, trip_id: str, target: Path | str) -> None:
+        """Write one trip, with just what it needs, as a project of its own.
+
+        Raises
+        ------
+        FileThere, UnknownTrip
+        """
+        target = Path(target)
+        if target.exists():
+            raise FileThere(f"'{target.name}' is there already. Choose another name, or remove it first.")
+        draft = target.with_name(f".{target.name}.{uuid4().hex[:8]}.export")
+        try:
+            with open_project(draft, create=True) as new, self.reading() as unit, new.unit_of_work() as into:
+                export.export_trip(unit, into, trip_id)
+                into.commit()
+            name_without_overwriting(draft, target)
+        finally:
+            draft.unlink(missing_ok=True)
+
+    def take_in(self, source: Path | str) -> take_in.TakenIn:
+        """Take in the trips of another project, with what they need; all of it or nothing.
+
+        Raises
+        ------
+        StoreError
+            When the file is no sound project.
+        """
+        source = Path(source)
+        guard.refuse_unfit(source)
+        # Worked on as a copy: an older file is brought up to date without being touched.
+        draft = self.path.with_name(f".{self.path.name}.{uuid4().hex[:8]}.taken")
+        try:
+            copy_file(source, draft)
+            bring_up_to_date(draft)
+            with Project(draft) as other, other.reading() as unit, self.unit_of_work() as into:
+                done = take_in.take_in(unit, into)
+                into.commit()
+        finally:
+            draft.unlink(missing_ok=True)
+        return done
+
     def close(self) -> None:
         """Let go of the file. The last to do so leaves one file without a log beside it."""
         self._engine.dispose()
@@ -82,42 +178,3 @@ class Project:
         self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
     ) -> None:
         self.close()
-
-
-def _make(path: Path) -> None:
-    """Make a new file whole, then give it its name: a killed program leaves no half-made project."""
-    draft = path.with_name(f".{path.name}.{uuid4().hex[:8]}.new")
-    try:
-        with closing(sqlite3.connect(draft, isolation_level=None)) as connection:
-            connection.execute("PRAGMA journal_mode = WAL")
-        _bring_up_to_date(draft)
-        _name_without_overwriting(draft, path)
-    finally:
-        for left in (draft, *(draft.with_name(draft.name + end) for end in ("-wal", "-shm"))):
-            left.unlink(missing_ok=True)
-
-
-def _bring_up_to_date(path: Path) -> None:
-    # Alembic takes a quarter of a second to import; a file that is up to date does without.
-    from lacet.store.migrate import upgrade
-
-    engine = make_engine(path)
-    try:
-        with engine.connect().execution_options(**{WRITES: True}) as connection, connection.begin():
-            upgrade(connection)
-    finally:
-        engine.dispose()
-
-
-def _name_without_overwriting(draft: Path, path: Path) -> None:
-    try:
-        os.link(draft, path)
-    except FileExistsError:
-        # Somebody else made it meanwhile: theirs is opened.
-        return
-    except OSError:
-        # A file system without links; renaming refuses an existing file on Windows only.
-        if path.exists():
-            raise FileThere(f"'{path.name}' is there already. Open it, or choose another name.") from None
-        with suppress(FileNotFoundError):
-            draft.rename(path)

@@ -22,13 +22,13 @@ _INSERT_ITEM = insert(ITEMS)
 _INSERT_STAGE = insert(STAGES)
 
 
-def shelve(connection: Connection, item: LibraryItem, body: str) -> None:
+def shelve(connection: Connection, item: LibraryItem, body: str, origin: str | None = None) -> None:
     """Keep a version that isn't there yet; `body` is the text of the whole item."""
     before = connection.execute(_NEWEST, {"kind": kind_name(type(item)), "id": item.id}).first()
     newest = before is None or before.version < item.version
     if before is not None and newest:
         _no_longer_newest(connection, before.row_id)
-    _insert(connection, item, body, newest, None if before is None else before.origin)
+    _insert(connection, item, body, newest, origin if before is None else before.origin)
     if isinstance(item, Place) and before is not None and newest and before.name != item.name:
         _tell_new_name(connection, item)
     count_change(connection)

@@ -15,7 +15,7 @@ from lacet.store.keeping import value_of
 from lacet.store.kinds import KINDS, kind_name
 from lacet.store.lines import read_packed
 from lacet.store.settings import Settings
-from lacet.store.tables import ITEMS, TRACKS
+from lacet.store.tables import COUNTERS, ITEMS, TRACKS
 from lacet.tracks.packing import unpack
 from lacet.tracks.track import Track
 from lacet.trip.catalogue import Catalogue
@@ -137,15 +137,15 @@ class Snapshots:
         """Forget everything read; for when the file itself was exchanged."""
         self._known: dict[Any, Any] = {}
         self._tracks = StoredTracks(self._engine)
-        self._last: tuple[int, Catalogue] | None = None
+        self._last: tuple[dict[str, int], Catalogue] | None = None
 
     def catalogue(self) -> Catalogue:
         """The catalogue as the file is now; the same object as long as the library doesn't change."""
-        from lacet.store.library import Library
-
         with self._lock, self._engine.connect() as connection:
-            revision = Library(connection).revision()
-            if self._last is None or self._last[0] != revision:
+            counted = dict(connection.execute(select(COUNTERS.c.name, COUNTERS.c.value)).all())
+            if self._last is not None and self._last[0]["restored"] != counted["restored"]:
+                self.clear()
+            if self._last is None or self._last[0] != counted:
                 settings = Settings(connection)
                 made = Catalogue(
                     items=self._items(connection),
@@ -153,7 +153,7 @@ class Snapshots:
                     region=settings.region(),
                     office=settings.office(),
                 )
-                self._last = (revision, made)
+                self._last = (counted, made)
             return self._last[1]
 
     def _items(self, connection: Any) -> dict[type, StoredItems]:

@@ -26,7 +26,7 @@ _FOOTINGS = tuple(Footing)
 class StageRow(NamedTuple):
     """What a list shows of a stage. Lengths and heights [m], None where unknown.
 
-    `sparkline` is packed by `tracks.packing`; `ways_text` is read through `ways`.
+    `sparkline` is packed by `tracks.packing`; `ways_text` is read through `ways`; `retired` is 1 or 0.
     """
 
     id: str
@@ -43,7 +43,7 @@ class StageRow(NamedTuple):
     lowest_m: float | None
     highest_m: float | None
     sparkline: bytes | None
-    retired: bool
+    retired: int
 
     @property
     def ways(self) -> tuple[Way, ...]:

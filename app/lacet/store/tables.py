@@ -225,5 +225,43 @@ TOTALS = Table(
     _needed("saved_at", Text),
 )
 
+DOCUMENTS = Table(
+    "documents",
+    METADATA,
+    Column("number", Integer, primary_key=True),
+    _trip_id(),
+    _needed("variant_id", Text),
+    _needed("kind", Text),
+    _needed("revision", Integer),
+    _needed("issued_at", Text),
+    _needed("digest", Text),
+    _needed("media_type", Text),
+    _needed("figures", Text),  # what may be kept when the guests are forgotten
+    Column("payload", LargeBinary),  # as issued; NULL once the guests are forgotten
+    Index("documents_by_trip", "trip_id"),
+)
+
+# --- the rest ----------------------------------------------------------------------------------------
+
+PICTURES = Table(
+    "pictures",
+    METADATA,
+    Column("id", Text, primary_key=True),  # digest of the bytes
+    _needed("media_type", Text),
+    _needed("width", Integer),
+    _needed("height", Integer),
+    _needed("alt", Text),
+    _needed("credit", Text),
+    Column("payload", LargeBinary, nullable=False),
+)
+
+# Copies made to places of a person's choice, so that forgetting guests finds them.
+COPIES = Table(
+    "copies",
+    METADATA,
+    Column("path", Text, primary_key=True),
+    _needed("made_at", Text),
+)
+
 # Virtual tables of SQLite, made by the first migration; `search` alone reads and writes them.
 VIRTUAL = ("search_text", "search_box")

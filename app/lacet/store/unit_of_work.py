@@ -15,9 +15,11 @@ from types import TracebackType
 from sqlalchemy import Connection, Engine
 
 from lacet.store.bodies import RecentTexts
+from lacet.store.documents import Documents
 from lacet.store.engine import WRITES
 from lacet.store.errors import sentence_for
 from lacet.store.library import Library
+from lacet.store.pictures import Pictures
 from lacet.store.settings import Settings
 from lacet.store.taken import commitments
 from lacet.store.totals import Totals
@@ -30,14 +32,16 @@ class UnitOfWork:
 
     Attributes
     ----------
-    library, trips, totals, settings
+    library, trips, totals, documents, settings, pictures
         The file's parts; they live as long as the block.
     """
 
     library: Library
     trips: Trips
     totals: Totals
+    documents: Documents
     settings: Settings
+    pictures: Pictures
 
     def __init__(self, engine: Engine, path: Path, recent: RecentTexts, *, writes: bool) -> None:
         self._engine = engine
@@ -58,7 +62,9 @@ class UnitOfWork:
         self.library = Library(connection)
         self.trips = Trips(connection, self._recent)
         self.totals = Totals(connection)
+        self.documents = Documents(connection)
         self.settings = Settings(connection)
+        self.pictures = Pictures(connection)
         return self
 
     def __exit__(
@@ -80,15 +86,16 @@ class UnitOfWork:
             When the file can't take it; nothing is kept then.
         """
         assert self._writes, "a reading unit keeps nothing"
-        self._open.commit()
-        self._connection = None if self._open.closed else self._connection
+        self.connection.commit()
+        self._connection = None if self.connection.closed else self._connection
 
     def commitments(self, exclude_trip: str, as_of: date | None = None) -> Commitments:
         """What the bookings of all other trips have taken; options that ran out by `as_of` don't count."""
-        return commitments(self._open, exclude_trip, as_of)
+        return commitments(self.connection, exclude_trip, as_of)
 
     @property
-    def _open(self) -> Connection:
+    def connection(self) -> Connection:
+        """The transaction itself; for this package alone."""
         assert self._connection is not None, "the unit of work has ended"
         return self._connection
 

@@ -52,6 +52,26 @@ def _walk(plain: Any) -> Iterator[Use]:
                 yield "place", part, 0
 
 
+def loose_ids(plain: Any) -> set[Use]:
+    """What is named by id alone, without saying of which kind: every kind it may be, as version 0."""
+    found: set[Use] = set()
+    for name, text in _texts(plain):
+        found |= {(kind, text, 0) for kind in EITHER.get(name, ())}
+    return found
+
+
+def _texts(plain: Any) -> Iterator[tuple[str, str]]:
+    if isinstance(plain, list):
+        for part in plain:
+            yield from _texts(part)
+    elif isinstance(plain, dict):
+        for name, part in plain.items():
+            if isinstance(part, str):
+                yield name, part
+            else:
+                yield from _texts(part)
+
+
 def renamed(plain: Any, new_id: Callable[[str, str], str]) -> Any:
     """The same data with every id of a library item passed through `new_id(kind, id)`."""
     if isinstance(plain, list):

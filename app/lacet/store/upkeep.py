@@ -1,0 +1,166 @@
+"""Care of a whole file: check, copy, restore, make small, forget guests in it and in its copies."""
+
+import sqlite3
+from contextlib import closing
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import NamedTuple
+
+from sqlalchemy import select
+from sqlalchemy.dialects.sqlite import insert
+
+from lacet.store import forget, guard
+from lacet.store.bodies import RecentTexts
+from lacet.store.copies import Progress, copy_before, copy_file, own_copies
+from lacet.store.engine import connect, make_engine
+from lacet.store.errors import DamagedFile, FileBusy, FileMissing, StoreError, told
+from lacet.store.lines import track_id
+from lacet.store.making import bring_up_to_date
+from lacet.store.schema import SCHEMA
+from lacet.store.tables import COPIES, TRACKS
+from lacet.store.unit_of_work import UnitOfWork
+from lacet.tracks.packing import PackingDamaged, unpack
+
+
+class Compacted(NamedTuple):
+    """Size of the file before and after [bytes]."""
+
+    before: int
+    after: int
+
+
+def check(path: Path, unit: UnitOfWork) -> None:
+    """Look at everything: structure, references, and that every track is what its id says.
+
+    Raises
+    ------
+    DamagedFile
+    """
+    with told(path), closing(connect(path)) as connection:
+        guard.refuse_damaged(path, connection, thorough=True)
+    for name, packed in unit.connection.execute(select(TRACKS.c.id, TRACKS.c.packed)):
+        try:
+            sound = track_id(unpack(packed)) == name
+        except PackingDamaged:
+            sound = False
+        if not sound:
+            raise DamagedFile(f"A track in '{path.name}' is damaged. Restore the newest backup.")
+
+
+def backup(path: Path, target: Path, progress: Progress | None) -> None:
+    """Copy a project to a place of a person's choice."""
+    if not target.parent.is_dir():
+        raise FileMissing(f"There is no folder '{target.parent}' for the copy. Make it, or choose another.")
+    copy_file(path, target, progress)
+
+
+def remember_copy(unit: UnitOfWork, target: Path) -> None:
+    """Note where a copy went, so that forgetting guests finds it."""
+    made = {"path": str(target.absolute()), "made_at": datetime.now(UTC).isoformat(timespec="seconds")}
+    unit.connection.execute(insert(COPIES).values(made).on_conflict_do_nothing())
+
+
+def restore(path: Path, source: Path) -> Path:
+    """Let a project be what a copy holds; returns the copy that was made of it before.
+
+    Other windows go on with the restored contents.
+    """
+    guard.refuse_unfit(source)
+    with told(source), closing(connect(source)) as from_file:
+        guard.refuse_damaged(source, from_file, thorough=True)
+    before = copy_before(path, "restore")
+    with told(path), closing(connect(source)) as from_file, closing(connect(path)) as to_file:
+        kept = _to_carry_over(to_file)
+        from_file.backup(to_file)
+        if to_file.execute("PRAGMA user_version").fetchone()[0] < SCHEMA:
+            bring_up_to_date(path)
+        _carry_over(to_file, *kept)
+    return before
+
+
+def compact(path: Path) -> Compacted:
+    """Write a file anew without its unused pages, and empty its log.
+
+    Raises
+    ------
+    FileBusy
+        When another window is at work in it.
+    """
+    before = path.stat().st_size + guard.log_bytes(path)
+    with told(path), closing(connect(path)) as connection:
+        connection.execute("INSERT INTO search_text (search_text) VALUES ('optimize')")
+        connection.execute("VACUUM")
+        busy = connection.execute("PRAGMA wal_checkpoint(TRUNCATE)").fetchone()[0]
+    if busy:
+        raise FileBusy(f"'{path.name}' is being read by another window. Close it there, then try again.")
+    return Compacted(before, path.stat().st_size + guard.log_bytes(path))
+
+
+def _to_carry_over(connection: sqlite3.Connection) -> tuple[list[tuple[str, str]], dict[str, int]]:
+    """What must outlive a restore: where copies went, and counters that other windows compare."""
+    copies = connection.execute("SELECT path, made_at FROM copies").fetchall()
+    return copies, dict(connection.execute("SELECT name, value FROM counters").fetchall())
+
+
+def _carry_over(
+    connection: sqlite3.Connection, copies: list[tuple[str, str]], counters: dict[str, int]
+) -> None:
+    connection.executemany("INSERT OR IGNORE INTO copies (path, made_at) VALUES (?, ?)", copies)
+    for name, value in counters.items():
+        connection.execute("UPDATE counters SET value = max(value, ?) + 1 WHERE name = ?", (value, name))
+
+
+def forget_party(path: Path, writing: UnitOfWork, trip_id: str, expected_revision: int) -> forget.Forgotten:
+    """Forget the guests of a trip in a project and in every copy of it that can be reached."""
+    with writing as unit:
+        traces = forget.traces_of(unit.connection, trip_id)
+        chosen = forget.known_copies(unit.connection)
+        elsewhere = forget.other_trips_with(unit.connection, trip_id, traces)
+        new_id, revision = forget.forget_in(unit, trip_id, expected_revision)
+        unit.commit()
+    said = [f"They also travel on '{name}'; forget that party too." for name in elsewhere]
+    files = [path]
+    said += _compacted(path)
+    for copy in (*own_copies(path), *chosen):
+        try:
+            traces |= _forget_in_copy(copy, trip_id)
+            files.append(copy)
+        except StoreError as error:
+            said.append(f"The copy '{copy}' could not be cleaned ({error}) Delete it if it still exists.")
+    said += _leftovers(files, traces)
+    return forget.Forgotten(new_id, revision, tuple(files), tuple(said))
+
+
+def _forget_in_copy(copy: Path, trip_id: str) -> frozenset[str]:
+    """Forget the guests in a copy, and return what it held of them."""
+    guard.refuse_unfit(copy)
+    bring_up_to_date(copy)
+    engine = make_engine(copy)
+    try:
+        with UnitOfWork(engine, copy, RecentTexts(), writes=True) as unit:
+            traces = forget.traces_of(unit.connection, trip_id)
+            if trip_id in {row.id for row in unit.trips.rows()}:
+                forget.forget_in(unit, trip_id, unit.trips.revision(trip_id))
+            unit.commit()
+    finally:
+        engine.dispose()
+    compact(copy)
+    return traces
+
+
+def _compacted(path: Path) -> list[str]:
+    try:
+        compact(path)
+    except FileBusy as error:
+        return [f"{error} Until then their data may still lie in unused pages; then compact the file."]
+    return []
+
+
+def _leftovers(files: list[Path], traces: frozenset[str]) -> list[str]:
+    """A sentence on each file whose bytes, or whose log's, still hold one of the texts."""
+    said = []
+    for file in files:
+        for part in (file, *(file.with_name(file.name + end) for end in ("-wal", "-shm"))):
+            for text in forget.found_in(part, traces) if part.exists() else ():
+                said.append(f"'{text}' is still found in '{part.name}': another trip or item names it too.")
+    return said
