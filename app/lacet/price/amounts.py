@@ -56,11 +56,14 @@ def from_minor(count: int, currency: str) -> Money:
 
 def round_fraction(value: Fraction, half_even: bool = False) -> int:
     """The nearest whole number; halves away from zero, or to the even one."""
-    if half_even:
-        return round(value)
-    whole, rest = divmod(abs(value), 1)
-    count = int(whole) + (rest >= Fraction(1, 2))
-    return count if value >= 0 else -count
+    return round_ratio(value.numerator, value.denominator, half_even)
+
+
+def round_ratio(numerator: int, denominator: int, half_even: bool = False) -> int:
+    """The same for numerator / denominator (above zero), without making a fraction of it first."""
+    whole, rest = divmod(abs(numerator), denominator)
+    up = 2 * rest > denominator or (2 * rest == denominator and (not half_even or whole % 2 == 1))
+    return (whole + up) if numerator >= 0 else -(whole + up)
 
 
 def raise_to(count: int, step: int) -> int:

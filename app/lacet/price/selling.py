@@ -7,32 +7,37 @@ general margin = mark-up / (1 + mark-up). All exact fractions: rounding happens 
 from dataclasses import dataclass
 from fractions import Fraction
 
-from lacet.price.amounts import raise_to, round_fraction
+from lacet.price.amounts import raise_to, round_ratio
 from lacet.trip.house_rules import HouseRules
 from lacet.trip.trip import Pricing
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Terms:
-    """How prices are made: mark-up or margin (the other is None), commission, all shares; rounding."""
+    """How prices are made: mark-up or margin (the other is None), commission, all shares; rounding.
+
+    `factor` is what they come to: the selling price of a net price of one.
+    """
 
     markup_share: Fraction | None
     margin_share: Fraction | None
     commission_share: Fraction
     step_minor: int
     half_even: bool
+    factor: Fraction
 
     def exact(self, net: Fraction) -> Fraction:
         """The unrounded selling price of a net price."""
-        if self.margin_share is not None:
-            price = price_with_margin(net, self.margin_share)
-        else:
-            price = price_with_markup(net, self.markup_share or Fraction(0))
-        return price_holding_commission(price, self.commission_share)
+        return net * self.factor
 
     def price(self, net: Fraction) -> int:
         """The selling price in minor units: rounded to one, then raised to a multiple of the step."""
-        return raise_to(round_fraction(self.exact(net), self.half_even), self.step_minor)
+        return self.price_of(net.numerator, net.denominator)
+
+    def price_of(self, net_minor: int, heads: int) -> int:
+        """The selling price a head of a net price for so many."""
+        above, below = net_minor * self.factor.numerator, heads * self.factor.denominator
+        return raise_to(round_ratio(above, below, self.half_even), self.step_minor)
 
 
 def terms_of(pricing: Pricing, rules: HouseRules) -> Terms:
@@ -41,10 +46,15 @@ def terms_of(pricing: Pricing, rules: HouseRules) -> Terms:
     margin = pricing.margin_share if own else rules.margin_share
     markup = pricing.markup_share if own else rules.markup_share
     commission = rules.commission_share if pricing.commission_share is None else pricing.commission_share
+    if margin is not None:
+        price = price_with_margin(Fraction(1), share(margin))
+    else:
+        price = price_with_markup(Fraction(1), share(markup or 0.0))
     return Terms(
         markup_share=None if margin is not None or markup is None else share(markup),
         margin_share=None if margin is None else share(margin),
         commission_share=share(commission),
+        factor=price_holding_commission(price, share(commission)),
         step_minor=rules.round_price_to_minor,
         half_even=rules.half_even,
     )

@@ -80,7 +80,7 @@ def extra_price(line: QuoteLine, terms: Terms) -> ExtraPrice:
     if line.net is None:
         return ExtraPrice(line=line, a_head=None, price=None)
     heads = len(line.travellers)
-    a_head = from_minor(terms.price(Fraction(to_minor(line.net), heads)), line.net.currency)
+    a_head = from_minor(terms.price_of(to_minor(line.net), heads), line.net.currency)
     return ExtraPrice(line=line, a_head=a_head, price=a_head * heads)
 
 
