@@ -38,6 +38,10 @@ class Header(QFrame):
         row = QHBoxLayout(self)
         row.setContentsMargins(8, 5, 8, 5)
         row.addWidget(self.title)
+        new = tool_button(
+            "New…", "New trip from an enquiry (Ctrl+N)", lambda: self.wants.emit("new"), "New trip"
+        )
+        row.addWidget(new)
         row.addLayout(self.variants)
         copy = tool_button("+ copy", "Copy this variant", self._copy_variant, "Copy this variant")
         row.addWidget(copy)
@@ -88,6 +92,8 @@ class Header(QFrame):
             button = QPushButton(f"{letter(opened.trip, variant.id)}  {variant.name}")
             button.setCheckable(True)
             button.setChecked(variant.id == opened.variant_id)
+            widest = button.fontMetrics().horizontalAdvance(button.text()) * 1.15
+            button.setMinimumWidth(round(widest) + 28)
             button.setAccessibleName(f"Variant {letter(opened.trip, variant.id)}, {variant.name}")
             button.clicked.connect(lambda _=False, chosen=variant.id: self._show_variant(chosen))
             self.variants.addWidget(button)

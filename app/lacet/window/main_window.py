@@ -1,9 +1,12 @@
 """The one window: header, shelf, sheet with its totals, map and what to settle."""
 
 from PySide6.QtCore import QByteArray, QSettings, Qt
-from PySide6.QtGui import QCloseEvent
+from PySide6.QtGui import QCloseEvent, QKeySequence, QShortcut
 from PySide6.QtWidgets import QMainWindow, QSplitter, QVBoxLayout, QWidget
 
+from lacet.trip.edits import fresh_trip_id
+from lacet.trip.library import Place
+from lacet.window.dialogs.trips import EnquiryDialog, TripChooser
 from lacet.window.header import Header
 from lacet.window.map.panel import MapPanel
 from lacet.window.qt_session import QtSession
@@ -31,7 +34,58 @@ class MainWindow(QMainWindow):
         session.changed.connect(lambda opened: self.setWindowTitle(f"{opened.trip.name} – Lacet"))
         session.refused.connect(self.header.show_sentence)
         session.kept.connect(self.header.show_quietly)
+        self.header.wants.connect(self._on_wanted)
+        for keys, action in (
+            (QKeySequence.StandardKey.Undo, session.undo),
+            (QKeySequence.StandardKey.Redo, session.redo),
+            (QKeySequence("Ctrl+Y"), session.redo),
+            (QKeySequence.StandardKey.Open, self.choose_trip),
+            (QKeySequence.StandardKey.New, self.begin_trip),
+            (QKeySequence.StandardKey.Find, self.shelf.finder.setFocus),
+            (QKeySequence("Ctrl+Tab"), lambda: self.step_variant(1)),
+            (QKeySequence("Ctrl+Shift+Tab"), lambda: self.step_variant(-1)),
+            (QKeySequence("Ctrl+R"), self.add_rest_day),
+        ):
+            QShortcut(keys, self).activated.connect(action)
         self._restore()
+
+    def choose_trip(self) -> None:
+        """Open another trip of the project."""
+        inner = self.session.session
+        with inner.project.reading() as unit:
+            rows = unit.trips.rows()
+        chosen = TripChooser.ask(rows, self)
+        if chosen is not None:
+            self.session.do(lambda: inner.open_trip(chosen))
+
+    def begin_trip(self) -> None:
+        """A new trip from an enquiry."""
+        inner = self.session.session
+        hubs = tuple(place for place in inner.catalogue.current(Place) if place.hub)
+        enquiry = EnquiryDialog.ask(hubs, inner.as_of, self)
+        if enquiry is not None:
+            with inner.project.reading() as unit:
+                taken = {row.id for row in unit.trips.rows()}
+            trip = enquiry.trip(fresh_trip_id(enquiry.name, taken), hubs)
+            self.session.do(lambda: inner.add_trip(trip), f"New trip: {trip.name}")
+
+    def step_variant(self, steps: int) -> None:
+        """Show the next or the previous variant."""
+        opened = self.session.opened
+        if opened is not None:
+            ids = [variant.id for variant in opened.trip.variants]
+            chosen = ids[(ids.index(opened.variant_id) + steps) % len(ids)]
+            self.session.do(lambda: self.session.session.show_variant(chosen))
+
+    def add_rest_day(self) -> None:
+        """A rest day after the selected one."""
+        day = self.session.selection.day
+        self.sheet.gestures.add_rest_day(0 if day is None else day + 1)
+
+    def _on_wanted(self, what: str) -> None:
+        wishes = {"trips": self.choose_trip, "new": self.begin_trip}
+        if what in wishes:
+            wishes[what]()
 
     def _laid_out(self) -> QWidget:
         self.below = QSplitter(Qt.Orientation.Horizontal, childrenCollapsible=False)

@@ -13,7 +13,8 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QPushButton, QScrollArea, QVB
 from lacet.session import Opened, Selection
 from lacet.trip.finding import Finding, Level, ProvedFix
 from lacet.window.flow_layout import FlowLayout
-from lacet.window.parts import label
+from lacet.window.gestures import Gestures
+from lacet.window.parts import label, push_button
 from lacet.window.qt_session import QtSession
 from lacet.window.theme import Theme, current_theme
 
@@ -88,6 +89,7 @@ class FindingRow(QFrame):
         super().__init__()
         self.session = session
         self.finding = finding
+        self.gestures = Gestures(session, self)
         self.setCursor(Qt.CursorShape.PointingHandCursor)
         where = f"Day {finding.day}" if finding.day else "Trip"
         self.setAccessibleName(f"{finding.level.value}, {where}: {finding.says}")
@@ -108,8 +110,7 @@ class FindingRow(QFrame):
         column.setContentsMargins(2, 6, 2, 6)
         column.setSpacing(4)
         column.addLayout(row)
-        if fixes:
-            column.addWidget(self._fixes(fixes))
+        column.addWidget(self._fixes(fixes))
         self.setStyleSheet(f"FindingRow {{ border: none; border-bottom: 1px solid {theme.hairline}; }}")
 
     @staticmethod
@@ -123,6 +124,10 @@ class FindingRow(QFrame):
         flow = FlowLayout(holder, indent=70)
         for fix in fixes[:3]:
             flow.addWidget(FixButton(self.session, fix))
+        finding = self.finding
+        if finding.level is Level.STOP and finding.may_overrule and finding.overruled_by is None:
+            stand = push_button("Let it stand…", lambda: self.gestures.let_stand(finding), "Name and reason")
+            flow.addWidget(stand)
         return holder
 
     # --- Qt overrides

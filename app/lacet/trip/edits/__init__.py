@@ -5,7 +5,7 @@ raise `EditRefused`; whatever makes no sense to a guest is allowed here and told
 that changes nothing returns the same object. Undo is the list of past values.
 """
 
-from lacet.trip.edits.beginnings import as_standard, new_trip, trip_from_standard
+from lacet.trip.edits.beginnings import as_standard, fresh_trip_id, new_trip, trip_from_standard
 from lacet.trip.edits.change import EditRefused
 from lacet.trip.edits.dates import (
     add_booking,
@@ -82,6 +82,7 @@ __all__ = [
     "clear_night",
     "copy_variant",
     "cut_leg",
+    "fresh_trip_id",
     "insert_day",
     "letter",
     "letter_at",

@@ -4,6 +4,10 @@ A standard trip carries no client: neither names nor dates nor bookings, only a 
 ids ways may part. A trip made from one forgets what was overruled there, since that was decided for others.
 """
 
+import itertools
+import re
+import unicodedata
+from collections.abc import Collection
 from datetime import date
 
 from lacet.trip.edits.change import changed, need_between, variant_of
@@ -28,6 +32,14 @@ def new_trip(
         need_between(month, 1, 12, "month")
     trip = rename_trip(Trip(id=trip_id, name="", start=start, month=month), name)
     return add_variant(set_party(trip, party), days=days)
+
+
+def fresh_trip_id(name: str, taken: Collection[str]) -> str:
+    """An id made from the name ('The Alders' -> 'the-alders'), numbered where it is taken."""
+    plain = unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode().lower()
+    stem = re.sub(r"[^a-z0-9]+", "-", plain).strip("-") or "trip"
+    numbers = (f"{stem}-{number}" for number in itertools.count(2))
+    return next(found for found in itertools.chain((stem,), numbers) if found not in taken)
 
 
 def trip_from_standard(

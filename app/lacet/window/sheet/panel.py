@@ -5,6 +5,7 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QVBoxLayout, QWidget
 
 from lacet.session import Opened, Selection, Shown
 from lacet.trip.drop import Gap, ItemPayload, Out, Payload, StayPayload
+from lacet.window.gestures import Gestures
 from lacet.window.parts import label, tool_button
 from lacet.window.qt_session import QtSession, Spot
 from lacet.window.sheet.carry import Carry
@@ -37,6 +38,10 @@ class SheetPanel(QWidget):
         self.view.card_removed.connect(self._on_card_removed)
         self.view.stay_pulled.connect(self._on_stay_pulled)
         self.view.stay_let_go.connect(self._on_stay_let_go)
+        self.gestures = Gestures(session, self)
+        self.view.card_menu_wanted.connect(self.gestures.card_menu)
+        self.view.day_menu_wanted.connect(self.gestures.day_menu)
+        self.view.day_opened.connect(self.gestures.edit_day)
         self.carry.says.connect(self.hover_text.setText)
         session.picked_up.connect(self._on_picked_up)
         self.view.days.day_pressed.connect(self._on_day_pressed)

@@ -6,6 +6,7 @@ session.
 
 from PySide6.QtCore import QEvent, QMimeData, QPoint, QRect, Qt, Signal
 from PySide6.QtGui import (
+    QContextMenuEvent,
     QDrag,
     QDragEnterEvent,
     QDragLeaveEvent,
@@ -51,9 +52,11 @@ class SheetView(QTableView):
     dragged_over = Signal(object, object)
     dropped = Signal(object, object)
     drag_left = Signal()
-    card_opened = Signal(str)
     card_picked = Signal(str, str)
     card_removed = Signal(str)
+    card_menu_wanted = Signal(str, QPoint)
+    day_menu_wanted = Signal(int, QPoint)
+    day_opened = Signal(int)
     carried_key = Signal(int)
     stay_pulled = Signal(object)
     stay_let_go = Signal(object)
@@ -246,7 +249,8 @@ class SheetView(QTableView):
         elif key in (Qt.Key.Key_Delete, Qt.Key.Key_Backspace):
             self.card_removed.emit(cell.item_id)
         elif key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
-            self.card_opened.emit(cell.item_id)
+            rect = self.visualRect(self.currentIndex())
+            self.card_menu_wanted.emit(cell.item_id, self.viewport().mapToGlobal(rect.bottomLeft()))
         else:
             return False
         return True
@@ -298,8 +302,17 @@ class SheetView(QTableView):
         super().mouseReleaseEvent(event)
 
     def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
-        cell = self.sheet.cell(self.indexAt(event.position().toPoint()))
-        self.card_opened.emit(cell.item_id)
+        index = self.indexAt(event.position().toPoint())
+        if index.isValid() and self.table is not None:
+            self.day_opened.emit(self.table.columns[index.column()].day)
+
+    def contextMenuEvent(self, event: QContextMenuEvent) -> None:
+        index = self.indexAt(event.pos())
+        cell = self.sheet.cell(index)
+        if cell.item_id:
+            self.card_menu_wanted.emit(cell.item_id, event.globalPos())
+        elif index.isValid() and self.table is not None:
+            self.day_menu_wanted.emit(self.table.columns[index.column()].day, event.globalPos())
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
         if is_ours(payload_of(event.mimeData())):

@@ -1,0 +1,130 @@
+"""Choosing a trip, or beginning one from an enquiry."""
+
+from dataclasses import dataclass
+from datetime import date
+
+from PySide6.QtCore import QDate, Qt
+from PySide6.QtWidgets import (
+    QCheckBox,
+    QComboBox,
+    QDateEdit,
+    QLineEdit,
+    QListWidget,
+    QListWidgetItem,
+    QSpinBox,
+    QWidget,
+)
+
+from lacet.store import TripRow
+from lacet.trip.edits import new_trip, set_crossings, set_month, set_start
+from lacet.trip.library import Place
+from lacet.trip.party import placeholder_party
+from lacet.trip.trip import Crossing, Trip
+from lacet.window.dialogs.base import FormDialog
+
+MONTHS = ("not known", "January", "February", "March", "April", "May", "June", "July", "August",
+          "September", "October", "November", "December")  # fmt: skip
+
+
+class TripChooser(FormDialog):
+    """The trips of the project."""
+
+    def __init__(self, rows: list[TripRow], parent: QWidget | None = None) -> None:
+        super().__init__("Trips", "Open", parent)
+        self.list = QListWidget()
+        self.list.setAccessibleName("Trips")
+        self.list.setMinimumSize(360, 220)
+        for row in rows:
+            item = QListWidgetItem(row.name)
+            item.setData(Qt.ItemDataRole.UserRole, row.id)
+            self.list.addItem(item)
+        self.list.setCurrentRow(0)
+        self.list.itemActivated.connect(lambda _: self.accept())
+        self.form.addRow(self.list)
+
+    @classmethod
+    def ask(cls, rows: list[TripRow], parent: QWidget | None = None) -> str | None:
+        """The id of the trip chosen."""
+        dialog = cls(rows, parent)
+        chosen = dialog.list.currentItem() if dialog.said_yes() else None
+        chosen = dialog.list.currentItem() if chosen is not None else None
+        return None if chosen is None else str(chosen.data(Qt.ItemDataRole.UserRole))
+
+
+@dataclass(frozen=True, slots=True)
+class Enquiry:
+    """What somebody asks for first."""
+
+    name: str
+    guests: int
+    days: int
+    start: date | None
+    month: int | None
+    hub: str | None
+
+    def trip(self, trip_id: str, hubs: tuple[Place, ...]) -> Trip:
+        """The enquiry as a trip of one empty variant."""
+        made = new_trip(trip_id, self.name, placeholder_party(self.guests, self.name), days=self.days)
+        made = set_start(made, self.start) if self.start else set_month(made, self.month)
+        place = next((hub for hub in hubs if hub.id == self.hub), None)
+        if place is None:
+            return made
+        crossing = Crossing(hub=place.id, means=place.hub[0])
+        return set_crossings(made, arrivals=(crossing,), departures=(crossing,))
+
+
+class EnquiryDialog(FormDialog):
+    """Party, dates or month, hub, number of days."""
+
+    def __init__(self, hubs: tuple[Place, ...], today: date, parent: QWidget | None = None) -> None:
+        super().__init__("New trip from an enquiry", "Begin", parent)
+        self.name = QLineEdit()
+        self.name.setPlaceholderText("The party's name")
+        self.guests = QSpinBox()
+        self.guests.setRange(1, 40)
+        self.guests.setValue(2)
+        self.days = QSpinBox()
+        self.days.setRange(1, 60)
+        self.days.setValue(7)
+        self.dated = QCheckBox("starts on a known date")
+        self.start = QDateEdit(QDate(today.year, today.month, today.day).addMonths(6))
+        self.start.setCalendarPopup(True)
+        self.start.setDisplayFormat("ddd d MMM yyyy")
+        self.start.setEnabled(False)
+        self.month = QComboBox()
+        self.month.addItems(MONTHS)
+        self.dated.toggled.connect(self.start.setEnabled)
+        self.dated.toggled.connect(self.month.setDisabled)
+        self.hub = QComboBox()
+        for hub in hubs:
+            self.hub.addItem(hub.name, hub.id)
+        for text, widget in (
+            ("Name", self.name),
+            ("Guests", self.guests),
+            ("Days", self.days),
+            ("Date", self.dated),
+            ("", self.start),
+            ("Month", self.month),
+            ("Arrive and leave at", self.hub),
+        ):
+            widget.setAccessibleName(text or "Start")
+            self.form.addRow(text, widget)
+        self.name.textChanged.connect(lambda text: self.does.setEnabled(bool(text.strip())))
+        self.does.setEnabled(False)
+
+    def answer(self) -> Enquiry:
+        on = self.start.date()
+        dated = self.dated.isChecked()
+        return Enquiry(
+            name=self.name.text().strip(),
+            guests=self.guests.value(),
+            days=self.days.value(),
+            start=date(on.year(), on.month(), on.day()) if dated else None,
+            month=None if dated else self.month.currentIndex() or None,
+            hub=self.hub.currentData(),
+        )
+
+    @classmethod
+    def ask(cls, hubs: tuple[Place, ...], today: date, parent: QWidget | None = None) -> Enquiry | None:
+        dialog = cls(hubs, today, parent)
+        return dialog.answer() if dialog.said_yes() else None
