@@ -9,6 +9,7 @@ from datetime import date
 
 from lacet.checks.case import Case
 from lacet.checks.registry import run_checks
+from lacet.days.seasons import covers
 from lacet.figures.values import VariantFigures
 from lacet.figures.variant import follow, variant_figures
 from lacet.price.quote import Quote, quote
@@ -91,7 +92,7 @@ def assess(
     chosen = _variant(trip, variant)
     itinerary = follow(trip, chosen, catalogue)
     figures = variant_figures(trip, chosen, itinerary, catalogue, rules)
-    priced = quote(trip, chosen, catalogue, rules, as_of)
+    priced = quote(trip, chosen, catalogue, rules, as_of, in_season=covers)
     case = Case(
         trip=trip,
         variant=chosen,
