@@ -79,6 +79,12 @@ def _trips(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
     assess.add_argument(
         "--as-of", metavar="DATE", type=day_of, help="today, for options and prices (YYYY-MM-DD)"
     )
+    compare = _command(commands, "compare", "set variants of a trip side by side", "compare:compare")
+    _project(compare)
+    compare.add_argument("trip", metavar="TRIP")
+    compare.add_argument("variants", metavar="VARIANT", nargs="+", help="two to four")
+    compare.add_argument("--base", metavar="NAME", help="the variant the others are held against")
+    compare.add_argument("--as-of", metavar="DATE", type=day_of, help="today, for options and prices")
 
 
 def _project(command: argparse.ArgumentParser) -> None:

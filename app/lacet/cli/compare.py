@@ -1,0 +1,90 @@
+"""`lacet compare`: two to four variants of one trip beside each other."""
+
+import argparse
+from datetime import date
+from typing import Any
+
+from lacet.assess import assess
+from lacet.cli.choosing import project_at, trip_row, variant_named
+from lacet.cli.telling import print_json, print_table, say
+from lacet.compare import Comparison, Side
+from lacet.compare import compare as set_side_by_side
+from lacet.compare.figures import FigureRow, price_a_head
+from lacet.compare.saying import difference_text, value_text
+from lacet.report import plain_totals
+from lacet.trip.edits import letter
+
+
+def compare(arguments: argparse.Namespace) -> None:
+    """Compare, tell, and write to a file where one is named."""
+    as_of = arguments.as_of or date.today()
+    with project_at(arguments.project) as project:
+        with project.reading() as unit:
+            trip, _ = unit.trips.load(trip_row(unit.trips.rows(), arguments.trip).id)
+            commitments = unit.commitments(trip.id, as_of)
+        variants = [variant_named(trip, named) for named in arguments.variants]
+        base = variants.index(variant_named(trip, arguments.base)) if arguments.base else 0
+        catalogue, rules = project.catalogue(), project.house_rules()
+        sides = [
+            Side(variant, assess(trip, variant, catalogue, rules, commitments, as_of=as_of))
+            for variant in variants
+        ]
+        found = set_side_by_side(sides, catalogue, base)
+    letters = [letter(trip, side.variant.id) for side in found.sides]
+    if arguments.json:
+        print_json(plain_comparison(found))
+    else:
+        _tell(trip.name, letters, found)
+
+
+def plain_comparison(found: Comparison) -> dict[str, Any]:
+    """The comparison as plain data."""
+    return {
+        "base": found.sides[found.base].variant.name,
+        "variants": [_plain_side(side) for side in found.sides],
+        "differences": [
+            {"variant": each.variant, "day": each.day, "kind": each.kind, "says": each.says}
+            for each in found.differences
+        ],
+    }
+
+
+def _plain_side(side: Side) -> dict[str, Any]:
+    quote = side.assessment.quote
+    a_head = price_a_head(quote)
+    return {
+        "name": side.variant.name,
+        "totals": plain_totals(side.assessment.figures.totals),
+        "price": {
+            "per_person": None if a_head is None else str(a_head.amount),
+            "party": str(quote.total.amount),
+            "currency": quote.currency,
+            "from": quote.is_from,
+        },
+    }
+
+
+def _tell(trip: str, letters: list[str], found: Comparison) -> None:
+    heads = [f"{mark} {side.variant.name}" for mark, side in zip(letters, found.sides, strict=True)]
+    currency = found.sides[0].assessment.quote.currency
+    print_table(
+        trip,
+        ("", *heads),
+        (
+            (row.name, *(_cell(row, index, found.base, currency) for index in range(len(heads))))
+            for row in found.rows
+        ),
+        right=tuple(range(1, len(heads) + 1)),
+    )
+    for each in found.differences:
+        where = f"day {each.day}" if each.day else "in all"
+        say(f"{each.variant}, {where}: {each.says}")
+
+
+def _line(row: FigureRow, count: int, base: int, currency: str) -> tuple[str, ...]:
+    return row.name, *(_cell(row, index, base, currency) for index in range(count))
+
+
+def _cell(row: FigureRow, index: int, base: int, currency: str) -> str:
+    change = difference_text(row, index, base, currency)
+    return f"{value_text(row, index, currency)} {change}".strip()
