@@ -15,7 +15,7 @@ from lacet.store.keeping import text_of, value_of
 from lacet.store.kinds import kind_name
 from lacet.store.lineage import Lineage, lineages
 from lacet.store.stage_rows import EVERY_STAGE, StageFilter, StageRow, stage_rows
-from lacet.store.tables import COUNTERS, ITEMS
+from lacet.store.tables import COUNTERS, ITEMS, TRIPS, USES
 from lacet.tracks.track import Track
 from lacet.trip.library import LibraryItem, Ref, Stage
 
@@ -69,6 +69,12 @@ class Library:
     def outline(self, track_id: str) -> bytes | None:
         """The 5 m line of a track as `tracks.packing` packs it, or None."""
         return lines.read_outline(self._connection, track_id)
+
+    def used_by(self, kind: type[LibraryItem], item_id: str) -> list[tuple[str, str, int]]:
+        """The trips that point at an item now: (id, name, version); a place has version 0."""
+        ours = (USES.c.kind == kind_name(kind)) & (USES.c.id == item_id) & USES.c.current
+        wanted = select(TRIPS.c.id, TRIPS.c.name, USES.c.version).join(USES, USES.c.trip_id == TRIPS.c.id)
+        return [tuple(row) for row in self._connection.execute(wanted.where(ours).order_by(TRIPS.c.id))]
 
     def lineages(self) -> dict[tuple[str, str], Lineage]:
         """Every item by kind and id: what its first version was, and what each kept one is."""
