@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 from itertools import pairwise
+from typing import TypeAlias
 
 from lacet.assess import Assessment
 from lacet.figures.values import GroupFigures
@@ -14,7 +15,8 @@ from lacet.trip.finding import Level
 from lacet.trip.money import Money
 from lacet.trip.trip import Ride, Variant
 
-Value = Callable[..., float | Decimal | None]
+Figure: TypeAlias = float | Decimal
+Value = Callable[..., Figure | None]
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,10 +28,10 @@ class FigureRow:
 
     name: str
     kind: str
-    values: tuple[float | Decimal | None, ...]
+    values: tuple[Figure | None, ...]
     less_is_better: bool | None = None
 
-    def difference(self, index: int, base: int) -> float | Decimal | None:
+    def difference(self, index: int, base: int) -> Figure | None:
         """Value less the base's; None where either is unknown or nothing differs."""
         value, first = self.values[index], self.values[base]
         if value is None or first is None or index == base or value == first:

@@ -1,8 +1,9 @@
 """How figures and differences of a comparison are written: a sign and a mark, never colour alone."""
 
 from decimal import Decimal
+from typing import cast
 
-from lacet.compare.figures import FigureRow
+from lacet.compare.figures import Figure, FigureRow
 from lacet.trip.money import Money
 from lacet.wording import ENGLISH, UNKNOWN, Wording
 
@@ -11,10 +12,10 @@ BETTER, WORSE = "▽", "▲"
 
 def value_text(row: FigureRow, index: int, currency: str, wording: Wording = ENGLISH) -> str:
     """The value of one variant."""
-    value: float | Decimal | None = row.values[index]
+    value = row.values[index]
     if value is None:
         return UNKNOWN
-    return _said(row.kind, value, currency, wording)
+    return _said(row.kind, cast(Figure, value), currency, wording)
 
 
 def difference_text(row: FigureRow, index: int, base: int, currency: str, wording: Wording = ENGLISH) -> str:
@@ -28,7 +29,7 @@ def difference_text(row: FigureRow, index: int, base: int, currency: str, wordin
     return f"{'+' if change > 0 else '−'}{said}{mark}"
 
 
-def _said(kind: str, value: float | Decimal, currency: str, wording: Wording) -> str:
+def _said(kind: str, value: Figure, currency: str, wording: Wording) -> str:
     if kind == "money":
         return wording.money(Money(Decimal(value), currency))
     says = {
@@ -37,4 +38,4 @@ def _said(kind: str, value: float | Decimal, currency: str, wording: Wording) ->
         "duration": wording.duration,
         "share": wording.share,
     }.get(kind)
-    return f"{value:.0f}" if says is None else says(float(value))
+    return f"{float(value):.0f}" if says is None else says(float(value))

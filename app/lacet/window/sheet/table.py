@@ -31,7 +31,7 @@ class RowKind(StrEnum):
     BATTERY = "Battery left"
     NIGHT = "Night"
     DINNER = "Dinner"
-    MOVES = "Moved for them"
+    MOVES = "Bags · bikes"
     PRICE = "Price a head"
     CHECKS = "Checks"
 

@@ -41,7 +41,7 @@ from lacet.window.theme import Theme
 
 PROFILE_HEIGHT = 132
 EMPTY_LANE_HEIGHT = 18
-ROW_NAMES_WIDTH = 112
+ROW_NAMES_WIDTH = 124
 WIDEST_DAY = 900
 
 

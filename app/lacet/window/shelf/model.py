@@ -7,6 +7,7 @@ from typing import Any
 from PySide6.QtCore import QAbstractListModel, QMimeData, QModelIndex, QObject, QPersistentModelIndex, Qt
 
 from lacet.window.shelf.ranking import ShelfStage
+from lacet.window.shelf.services import Offer
 from lacet.wording import ENGLISH
 
 Index = QModelIndex | QPersistentModelIndex
@@ -16,7 +17,10 @@ MIME = "application/x-lacet-payload+json"
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """One line of the shelf: a heading, a stage, or another card that can be dragged (`payload` as JSON)."""
+    """One line of the shelf: a heading, a stage, another card, or an offer for the picked cell.
+
+    Cards carry a `payload` as JSON and can be dragged; an `offer` is taken by pressing it.
+    """
 
     kind: str
     text: str
@@ -24,6 +28,7 @@ class Entry:
     says: str = ""
     stage: ShelfStage | None = None
     payload: str = ""
+    offer: Offer | None = None
 
 
 class ShelfModel(QAbstractListModel):
@@ -60,6 +65,8 @@ class ShelfModel(QAbstractListModel):
         entry = self.entry(index)
         if entry is None:
             return Qt.ItemFlag.NoItemFlags
+        if entry.offer is not None:
+            return Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable
         if not entry.payload:
             return Qt.ItemFlag.ItemIsEnabled
         return Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable | Qt.ItemFlag.ItemIsDragEnabled

@@ -1,6 +1,6 @@
 """The shelf: what continues from the selected day's place, what needs a transfer, and other cards."""
 
-from PySide6.QtCore import QModelIndex, Qt, QTimer
+from PySide6.QtCore import QEvent, QModelIndex, Qt, QTimer
 from PySide6.QtWidgets import QAbstractItemView, QFrame, QHBoxLayout, QLineEdit, QListView, QVBoxLayout
 
 from lacet.session import Opened, Selection
@@ -12,6 +12,7 @@ from lacet.window.qt_session import QtSession
 from lacet.window.shelf.delegate import ShelfDelegate
 from lacet.window.shelf.model import Entry, ShelfModel, stage_figures
 from lacet.window.shelf.ranking import ShelfStage, ranked
+from lacet.window.shelf.services import Offer, dinner_offers, lodging_offers, move_offers
 from lacet.window.theme import current_theme
 
 TYPING_MS = 80
@@ -61,6 +62,8 @@ class ShelfPanel(QFrame):
         view.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         view.setAccessibleName("Shelf")
         view.activated.connect(self._on_activated)
+        view.setMouseTracking(True)
+        view.entered.connect(self._on_entered)
         view.setStyleSheet("QListView { background: transparent; }")
         filters = QHBoxLayout()
         for button in (self.on_foot, self.by_bike, self.far):
@@ -86,6 +89,39 @@ class ShelfPanel(QFrame):
         return group.end_place if group else None
 
     def refresh(self) -> None:
+        """Show what fits the picked cell: stages, or houses, kitchens, carriers."""
+        offers = self._offers()
+        for button in (self.on_foot, self.by_bike, self.far):
+            button.setVisible(offers is None)
+        if offers is None:
+            self._show_stages()
+            return
+        what, found = offers
+        day = self.session.selection.day or 0
+        self.heading.setText(f"{what}, day {day + 1}")
+        wanted = self.finder.text().strip().casefold()
+        entries = [
+            Entry("card", offer.text, offer.sub, f"{offer.text}, {offer.sub}", offer=offer)
+            for offer in found
+            if wanted in offer.text.casefold()
+        ]
+        self.model.show(entries or [Entry("heading", "The library has nothing near by")])
+
+    def _offers(self) -> tuple[str, list[Offer]] | None:
+        """What the picked cell can take, or None where it is about stages."""
+        opened, chosen = self.session.opened, self.session.selection
+        if opened is None or chosen.day is None or chosen.day >= len(opened.variant.days):
+            return None
+        catalogue = self.session.session.catalogue
+        if chosen.row == "NIGHT":
+            return "Lodgings", lodging_offers(opened, catalogue, chosen.day, self.place())
+        if chosen.row == "DINNER":
+            return "Dinner", dinner_offers(opened, catalogue, chosen.day, self.place())
+        if chosen.row == "MOVES":
+            return "Carriers", move_offers(opened, catalogue, chosen.day)
+        return None
+
+    def _show_stages(self) -> None:
         """Ask the library again and sort by what can come next."""
         inner = self.session.session
         place = self.place()
@@ -118,8 +154,19 @@ class ShelfPanel(QFrame):
     def _on_activated(self, index: QModelIndex) -> None:
         """Enter on an entry takes it in hand for the keyboard."""
         entry = self.model.entry(index)
-        if entry is not None and entry.payload:
+        if entry is not None and entry.offer is not None:
+            self.session.apply(entry.offer.edit, entry.offer.says)
+        elif entry is not None and entry.payload:
             self.session.picked_up.emit(from_json(entry.payload), entry.text)
+
+    def _on_entered(self, index: QModelIndex) -> None:
+        """The mouse over an offer shows what it would change."""
+        entry = self.model.entry(index)
+        inner = self.session.session
+        if entry is not None and entry.offer is not None:
+            inner.start_preview(entry.offer.edit)
+        else:
+            inner.stop_preview()
 
     def _toggle_far(self) -> None:
         self.show_far = self.far.isChecked()
@@ -130,6 +177,12 @@ class ShelfPanel(QFrame):
 
     def _on_selected(self, _: Selection) -> None:
         self.refresh()
+
+    # --- Qt overrides
+
+    def leaveEvent(self, event: QEvent) -> None:
+        self.session.session.stop_preview()
+        super().leaveEvent(event)
 
 
 def _stage_entry(offered: ShelfStage) -> Entry:
