@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
@@ -24,13 +25,16 @@ SPRINGS = (
     "Pewter Well", "Hare Spout", "Saddle Spring", "Kettle Well", "Penny Spout", "Sparrow Well",
     "Warm Trough", "Gorse Spring", "Cinder Well", "Mint Spout", "Haywain Trough", "Plover Spring",
     "Lichen Well", "Boundary Spout", "Grey Mare Well", "Sorrel Spring", "Maslin Trough", "Finch Well",
-    "Tansy Spout", "Yarrow Spout", "Burdock Trough",
+    "Tansy Spout", "Yarrow Spout", "Burdock Trough", "Cartway Spring", "Lintel Well", "Mallow Spring",
+    "Fennel Spout", "Anvil Well", "Wren Spring", "Barrel Trough", "Candle Well",
+    "Rushy Spout", "Teasel Spring",
 )  # fmt: skip
 SHELTERS = (
     "Shepherd's Fold", "Windbreak Hut", "Turf House", "Crook Bothy", "Beacon Hut", "Snow Fence Hut",
     "Peat Shed", "Raven Shelter", "Lambing Hut", "Cairn House", "Long Wall Shelter", "Ash Hut",
     "Plover Hut", "Old Toll Shed", "Herd's Rest", "Lookout Shed", "Stack Hut", "Cloud Hut",
-    "Kestrel Shelter", "Stone Tent",
+    "Kestrel Shelter", "Stone Tent", "Grouse Butt", "Bield", "Drovers' Hut",
+    "Gorse Hut", "Carters' Stop", "Heather Shed", "Wether Hut", "Sundial Shelter", "Mist Hut",
 )  # fmt: skip
 VIEWS = {
     "rim-north": "North Rim",
@@ -159,11 +163,18 @@ def _place_features(network: Network) -> dict[int, tuple[Feature, ...]]:
     for strand in network.strands:
         features = []
         if strand.kind in ("path", "track") and strand.length_m > _SPRING_EVERY_M:
-            features.append(Feature(_lowest_third(strand), "water", next(springs), _SPRING_NOTE))
+            features.append(Feature(_lowest_third(strand), "water", _next_name(springs), _SPRING_NOTE))
         if strand.length_m > 2000 and float(strand.height_m.mean()) > 330 and strand.kind != "road":
-            features.append(Feature(strand.length_m * 0.62, "shelter", next(shelters), _HUT_NOTE))
+            features.append(Feature(strand.length_m * 0.62, "shelter", _next_name(shelters), _HUT_NOTE))
         found[id(strand)] = tuple(features)
     return found
+
+
+def _next_name(names: Iterator[str]) -> str:
+    name = next(names, None)
+    if name is None:
+        raise ValueError("There are more springs or huts than names; add names to features.py.")
+    return name
 
 
 def _lowest_third(strand: Strand) -> float:

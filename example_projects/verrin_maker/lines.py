@@ -1,7 +1,7 @@
 """From cells to a line one could walk: corners rounded, points every 22 m, heights from the same raster.
 
 Heights are read between cells and then evened out along the way, as a way is dug in and banked up. A corner
-is rounded less where rounding would take it into the sea.
+is rounded less where rounding would take it into the sea, or shorten a hairpin until it needs a cutting.
 """
 
 from __future__ import annotations
@@ -18,6 +18,8 @@ from terrain import Terrain
 SPACING_M = 22.0
 ROUNDING_M = {"road": 46.0, "lane": 38.0, "track": 32.0, "path": 28.0}
 EVENING_M = {"road": 70.0, "lane": 60.0, "track": 45.0, "path": 25.0}
+LEAST_ROUNDING_M = 8.0
+DEEPEST_CUT_M = 12.0
 STEEPEST_RATIO = {"road": 0.09, "lane": 0.115, "track": 0.145, "path": 0.35}
 
 
@@ -32,13 +34,13 @@ class Line:
 def drawn(terrain: Terrain, cells: list[Cell], kind: str) -> Line:
     """The smooth line through cell centres; its ends are exactly the first and last centre."""
     sigma_m = ROUNDING_M[kind]
-    row, column = _rounded(terrain, cells, sigma_m)
-    while _wet(terrain, row, column) and sigma_m > 4:
-        sigma_m /= 2
+    while True:
         row, column = _rounded(terrain, cells, sigma_m)
-    height = bilinear(terrain.height, row, column)
-    lat, lon = terrain.grid.position(row, column)
-    return Line(lat, lon, height, distances_m(lat, lon))
+        lat, lon = terrain.grid.position(row, column)
+        line = Line(lat, lon, bilinear(terrain.height, row, column), distances_m(lat, lon))
+        if sigma_m < LEAST_ROUNDING_M or not (_wet(terrain, row, column) or _buried(line, kind)):
+            return line
+        sigma_m /= 2
 
 
 def graded(line: Line, kind: str, start_m: float, end_m: float) -> Array:
@@ -76,6 +78,12 @@ def _rounded(terrain: Terrain, cells: list[Cell], sigma_m: float) -> tuple[Array
     sigma = sigma_m / (SPACING_M / 2)
     y, x = resampled(smoothed(y, sigma), smoothed(x, sigma), SPACING_M)
     return y / grid.cell_height_m, x / grid.cell_width_m
+
+
+def _buried(line: Line, kind: str) -> bool:
+    """Whether the line, made gentle enough, would need deep cuttings or high banks."""
+    height = graded(line, kind, float(line.height_m[0]), float(line.height_m[-1]))
+    return bool(np.abs(height - line.height_m).max() > DEEPEST_CUT_M)
 
 
 def _wet(terrain: Terrain, row: Array, column: Array) -> bool:

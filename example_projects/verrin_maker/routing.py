@@ -70,10 +70,15 @@ class Builder:
         dry = ~self._terrain.sea & ~self._terrain.lake
         here, there = _pairs(down, right, grid.shape)
         allowed = dry[here] & dry[there]
-        for half_down, half_right in {(down // 2, right // 2), (-(-down // 2), -(-right // 2))}:
+        halves = {(down // 2, right // 2), (-(-down // 2), -(-right // 2))}
+        for half_down, half_right in halves:
             allowed &= dry[_moved(here, half_down, half_right)]
         length = float(np.hypot(down * grid.cell_height_m, right * grid.cell_width_m))
         slope = np.abs(height[there] - height[here]) / length
+        if max(abs(down), abs(right)) == 2:  # a knight's move must not leap a crag or a gully
+            between = np.mean([height[_moved(here, *half)] for half in halves], axis=0)
+            rise = np.maximum(np.abs(between - height[here]), np.abs(height[there] - between))
+            slope = np.maximum(slope, rise / (length / 2))
         start, end = self._index[here][allowed], self._index[there][allowed]
         return start, end, np.full(start.size, length), slope[allowed]
 

@@ -22,6 +22,9 @@ METRES_PER_DEGREE = 111_195.0
 # Steepest gradient over 100 m by the least way on a stage; the maker builds roads to 9 %, lanes to 11.5 %,
 # tracks to 14.5 % and paths to 35 %. A cliff road would show here at once.
 STEEPEST_BY_WHEELS, STEEPEST_ON_FOOT = 0.15, 0.36
+DEEPEST_CUT = (
+    40.0  # from the cell a point lies in, cells being 66 m wide; without it a cutting could hide a cliff
+)
 LARGEST_RASTER, LARGEST_TRACKS = 3_000_000, 6_000_000
 
 
@@ -136,6 +139,7 @@ def test_nothing_crosses_the_sea_and_heights_are_the_ground_s(row: dict[str, str
     ground = ground_m(lat, lon)
     assert not np.isnan(ground).any()
     assert np.median(np.abs(height - ground)) < 8
+    assert np.abs(height - ground).max() < DEEPEST_CUT
 
 
 @pytest.mark.parametrize("row", STAGES, ids=IDS)
