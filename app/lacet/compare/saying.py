@@ -1,7 +1,6 @@
 """How figures and differences of a comparison are written: a sign and a mark, never colour alone."""
 
 from decimal import Decimal
-from typing import cast
 
 from lacet.compare.figures import Figure, FigureRow
 from lacet.trip.money import Money
@@ -15,7 +14,7 @@ def value_text(row: FigureRow, index: int, currency: str, wording: Wording = ENG
     value = row.values[index]
     if value is None:
         return UNKNOWN
-    return _said(row.kind, cast(Figure, value), currency, wording)
+    return _said(row.kind, value, currency, wording)
 
 
 def difference_text(row: FigureRow, index: int, base: int, currency: str, wording: Wording = ENGLISH) -> str:
@@ -23,7 +22,7 @@ def difference_text(row: FigureRow, index: int, base: int, currency: str, wordin
     change = row.difference(index, base)
     if change is None:
         return ""
-    said = _said(row.kind, abs(change), currency, wording)
+    said = _said(row.kind, -change if change < 0 else change, currency, wording)
     better = row.better(index, base)
     mark = "" if better is None else f" {BETTER if better else WORSE}"
     return f"{'+' if change > 0 else '−'}{said}{mark}"
