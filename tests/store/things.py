@@ -28,9 +28,12 @@ def line(south_deg: float = 44.0, length_deg: float = 0.1, points: int = 200) ->
 
 
 def place(place_id: str, **more: Any) -> Place:
-    return Place(
-        **{"id": place_id, "name": place_id.capitalize(), "latitude_deg": 44.0, "longitude_deg": -24.6} | more
-    )
+    plain: dict[str, Any] = {
+        "name": place_id.capitalize(),
+        "latitude_deg": 44.0,
+        "longitude_deg": -24.6,
+    }
+    return Place(id=place_id, **plain | more)
 
 
 def stage(stage_id: str, **more: Any) -> Stage:

@@ -1,0 +1,121 @@
+"""Old files are brought up to date after a copy was made; what migrations make is what the tables say."""
+
+import shutil
+import sqlite3
+import subprocess
+import sys
+from contextlib import closing
+from pathlib import Path
+from textwrap import dedent
+
+import pytest
+from alembic.autogenerate import compare_metadata
+from alembic.migration import MigrationContext
+from alembic.script import ScriptDirectory
+
+from lacet.store import making, migrate, open_project
+from lacet.store.copies import copies_folder
+from lacet.store.engine import WRITES, make_engine
+from lacet.store.schema import APPLICATION_ID, SCHEMA
+from lacet.store.tables import METADATA
+from tests.store.things import guests_trip, raw
+
+MIGRATIONS = Path(migrate.__file__).parent / "migrations"
+
+
+@pytest.fixture
+def first_file(filled_file: Path, tmp_path: Path) -> Path:
+    """The filled project as the first Lacet would have left it: made by the first migration alone."""
+    path = tmp_path / "old.lacet"
+    with closing(sqlite3.connect(path, isolation_level=None)) as plain:
+        plain.execute("PRAGMA journal_mode = WAL")
+    engine = make_engine(path)
+    with engine.connect().execution_options(**{WRITES: True}) as connection, connection.begin():
+        migrate.upgrade(connection, "0001")
+    engine.dispose()
+    tables = ["tracks", "items", "stages", "trips", "revisions", "parties", "travellers", "bookings", "uses"]
+    with closing(sqlite3.connect(path, isolation_level=None)) as plain:
+        plain.execute("ATTACH ? AS filled", (str(filled_file),))
+        for table in (*tables, "search_text"):
+            plain.execute(f"INSERT INTO {table} SELECT * FROM filled.{table}")
+    return path
+
+
+def test_a_file_of_the_first_lacet_opens_with_all_it_held_and_a_copy_beside(first_file: Path) -> None:
+    before = first_file.read_bytes()
+    with open_project(first_file) as project, project.reading() as unit:
+        assert unit.trips.load("may") == (guests_trip(), 1)
+        assert len(unit.library.stage_rows()) == 2
+        assert unit.documents.rows() == []
+    (copy,) = copies_folder(first_file).iterdir()
+    assert copy.name.endswith(f"before schema-{SCHEMA}.lacet")
+    assert raw(copy, "PRAGMA user_version") == [(1,)]
+    assert raw(copy, "SELECT count(*) FROM items") == raw(first_file, "SELECT count(*) FROM items")
+    assert before[:16] == copy.read_bytes()[:16]
+
+
+def test_a_file_is_brought_up_to_date_once(first_file: Path) -> None:
+    for _ in range(2):
+        open_project(first_file).close()
+    assert len(list(copies_folder(first_file).iterdir())) == 1
+
+
+def test_the_tables_are_those_that_migrations_make(path: Path) -> None:
+    engine = make_engine(path)
+    with engine.connect() as connection:
+        context = MigrationContext.configure(
+            connection, opts={"include_name": _ours, "compare_type": True, "compare_server_default": True}
+        )
+        assert compare_metadata(context, METADATA) == []
+    engine.dispose()
+
+
+def _ours(name: str | None, kind: str, _: object) -> bool:
+    return kind != "table" or not str(name).startswith("search_")
+
+
+def test_the_newest_migration_is_the_number_the_program_knows(path: Path) -> None:
+    scripts = ScriptDirectory(str(MIGRATIONS))
+    numbers = [int(step.revision) for step in scripts.walk_revisions()]
+    assert numbers == list(range(SCHEMA, 0, -1))
+    assert raw(path, "PRAGMA user_version") == [(SCHEMA,)]
+    assert raw(path, "PRAGMA application_id") == [(APPLICATION_ID,)]
+
+
+def test_a_migration_that_fails_leaves_the_file_as_it_was(
+    path: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    folder = tmp_path / "migrations"
+    shutil.copytree(MIGRATIONS, folder)
+    (folder / "versions" / "v0003_broken.py").write_text(
+        dedent("""
+            from alembic import op
+            revision, down_revision = "0003", "0002"
+            def upgrade():
+                op.execute("DROP TABLE pictures")
+                op.execute("SELECT * FROM nowhere")
+        """)
+    )
+    monkeypatch.setattr(
+        migrate, "upgrade", lambda connection: migrate.upgrade_with(connection, ScriptDirectory(str(folder)))
+    )
+    with pytest.raises(Exception, match="nowhere"):
+        making.bring_up_to_date(path)
+    assert raw(path, "SELECT count(*) FROM pictures") == [(0,)]
+    assert raw(path, "PRAGMA user_version") == [(SCHEMA,)]
+
+
+def test_importing_is_light_and_opening_leaves_the_tool_of_migrations_out(path: Path) -> None:
+    code = """
+        import sys
+        import lacet.store
+        assert "sqlalchemy" not in sys.modules
+        lacet.store.open_project(sys.argv[1]).close()
+        assert "alembic" not in sys.modules
+        assert "sqlalchemy.orm" not in sys.modules
+    """
+    subprocess.run(
+        [sys.executable, "-c", dedent(code), str(path)],
+        check=True,
+        env={"PYTHONPATH": str(MIGRATIONS.parents[2]), "SYSTEMROOT": ""},
+    )
