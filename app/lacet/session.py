@@ -112,6 +112,13 @@ class Session:
         if variant_id != here.variant_id:
             self._show(here.trip, here.revision, here.position, variant_id)
 
+    def keep_rules(self, rules: HouseRules) -> None:
+        """Keep the office's rules and assess by them."""
+        with self.project.unit_of_work() as unit:
+            unit.settings.save(rules)
+            unit.commit()
+        self.reload_library()
+
     def reload_library(self) -> None:
         """Take the library as it is now, after it was edited."""
         self.catalogue = self.project.catalogue()

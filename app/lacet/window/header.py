@@ -27,7 +27,8 @@ class Header(QFrame):
         self.variants = QHBoxLayout()
         self.variants.setSpacing(4)
         self.chosen = QButtonGroup(self)
-        self.brief = label(name="What the party asked for")
+        self.brief = push_button("", lambda: self.wants.emit("party"), "Edit the party")
+        self.brief.setFlat(True)
         self.sentence = label(name="Message", quiet=True)
         self._lay_out()
         self._quiet = QTimer(self, singleShot=True, interval=QUIET_MS)
@@ -53,6 +54,7 @@ class Header(QFrame):
         self.again = tool_button("↷", "Redo (Ctrl+Y)", self.session.redo, "Redo")
         row.addWidget(self.back)
         row.addWidget(self.again)
+        row.addWidget(tool_button("⚙", "House rules", lambda: self.wants.emit("rules"), "House rules"))
         row.addWidget(push_button("Side by side", lambda: self.wants.emit("compare")))
         row.addWidget(push_button("Make proposal…", lambda: self.wants.emit("proposal"), primary=True))
 
@@ -76,6 +78,7 @@ class Header(QFrame):
     def _on_changed(self, opened: Opened) -> None:
         self.title.setText(opened.trip.name)
         self.brief.setText(brief_text(opened.trip))
+        self.brief.setAccessibleName(f"The party: {brief_text(opened.trip)}")
         position = opened.position
         self.back.setEnabled(position.undo_says is not None)
         self.again.setEnabled(position.redo_says is not None)

@@ -4,8 +4,10 @@ from PySide6.QtCore import QByteArray, QSettings, Qt
 from PySide6.QtGui import QCloseEvent, QKeySequence, QShortcut
 from PySide6.QtWidgets import QMainWindow, QSplitter, QVBoxLayout, QWidget
 
-from lacet.trip.edits import fresh_trip_id
+from lacet.trip.edits import fresh_trip_id, set_party
 from lacet.trip.library import Place
+from lacet.window.dialogs.house_rules import HouseRulesDialog
+from lacet.window.dialogs.party import PartyDialog
 from lacet.window.dialogs.trips import EnquiryDialog, TripChooser
 from lacet.window.header import Header
 from lacet.window.map.panel import MapPanel
@@ -82,8 +84,28 @@ class MainWindow(QMainWindow):
         day = self.session.selection.day
         self.sheet.gestures.add_rest_day(0 if day is None else day + 1)
 
+    def edit_party(self) -> None:
+        """Guests, needs, limits, wishes."""
+        opened = self.session.opened
+        if opened is not None:
+            party = PartyDialog.ask(opened.trip.party, self)
+            if party is not None:
+                self.session.apply(lambda trip: set_party(trip, party), "edit the party")
+
+    def edit_house_rules(self) -> None:
+        """The office's limits and habits; they belong to the library, not to a trip."""
+        inner = self.session.session
+        rules = HouseRulesDialog.ask(inner.rules, self)
+        if rules is not None:
+            self.session.do(lambda: inner.keep_rules(rules), "Kept: house rules")
+
     def _on_wanted(self, what: str) -> None:
-        wishes = {"trips": self.choose_trip, "new": self.begin_trip}
+        wishes = {
+            "trips": self.choose_trip,
+            "new": self.begin_trip,
+            "party": self.edit_party,
+            "rules": self.edit_house_rules,
+        }
         if what in wishes:
             wishes[what]()
 

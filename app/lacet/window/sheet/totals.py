@@ -16,7 +16,7 @@ def totals_text(shown: Shown, show_money: bool, wording: Wording = ENGLISH) -> s
         parts += [f"↑ {wording.height(totals.ascent_m)}", wording.duration(totals.moving_s)]
     if totals.unknown_days:
         parts.append(f"{totals.unknown_days} days unknown")
-    if show_money and quote.per_traveller and quote.lines:
+    if show_money and quote.per_traveller and quote.total.amount:
         a_head = (quote.total.amount / len(quote.per_traveller)).quantize(quote.total.amount)
         said = wording.money(type(quote.total)(a_head, quote.currency), starting=quote.is_from)
         parts.append(f"{said.removesuffix('.00')} a head")
