@@ -31,7 +31,8 @@ class Region:
     `zone` is an IANA name or a POSIX TZ text; `holidays` lists own public holidays, a line each
     ("05-01 Labour Day", "easter+1 Easter Monday"), read by `days`; with none, `country` and
     `subdivision` (ISO 3166) name a list of the holidays library. `monthly_temperature_c` holds twelve daytime
-    means, January first, which batteries have to bear.
+    means, January first, which batteries have to bear. `rasters` names elevation rasters that lie beside the
+    project's file, without folders.
     """
 
     name: str = ""
@@ -43,6 +44,7 @@ class Region:
     emergency_number: str = "112"
     default_temperature_c: float = 15.0
     monthly_temperature_c: tuple[float, ...] = ()
+    rasters: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
