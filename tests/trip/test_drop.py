@@ -76,6 +76,13 @@ def test_a_stay_without_a_house_says_why() -> None:
     assert isinstance(found, NoDrop)
 
 
+def test_a_stage_for_one_leaves_the_rest_to_the_other() -> None:
+    found = drop(three_days(), "v", STAGE, OnDay(1, None, ("t2",)), STANDING)
+    assert isinstance(found, Drop)
+    rest, leg = found.edit(three_days()).variants[0].days[1].items
+    assert (rest.id, rest.travellers, leg.travellers) == ("i2", ("t1",), ("t2",))
+
+
 names = st.text(max_size=8)
 payloads: st.SearchStrategy[Payload] = st.one_of(
     st.builds(StagePayload, names, st.integers(1, 99), st.sampled_from(Way), names, names, st.booleans()),
@@ -96,4 +103,25 @@ def test_a_payload_survives_its_journey(payload: Payload) -> None:
 )
 def test_what_is_not_ours_is_refused_and_never_raises_anything_else(text: bytes) -> None:
     with suppress(PayloadRefused):
+        from_json(text)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "",
+        "[]",
+        "null",
+        '{"kind": []}',
+        '{"kind": "train"}',
+        '{"kind": "item"}',
+        '{"kind": "item", "item": 3}',
+        '{"kind": "item", "item": "i1", "more": 1}',
+        '{"kind": "card", "card": "train"}',
+        '{"kind": "stay", "day": "a", "lodging": "inn", "nights": true}',
+        '{"kind": "stage", "stage": "s9", "version": 1, "way": "flying", "from_place": "a", "to_place": "b"}',
+    ],
+)
+def test_a_damaged_payload_is_refused(text: str) -> None:
+    with pytest.raises(PayloadRefused):
         from_json(text)

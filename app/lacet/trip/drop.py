@@ -4,8 +4,8 @@ The same function previews and drops, for the mouse and for the keyboard. Whoeve
 party stands, since stages know their places and this room does not look them up.
 """
 
-from collections.abc import Callable, Sequence
-from dataclasses import asdict, dataclass, replace
+from collections.abc import Callable
+from dataclasses import dataclass, replace
 from typing import Any, TypeAlias
 
 import orjson
@@ -13,6 +13,7 @@ import orjson
 from lacet.trip import edits
 from lacet.trip.errors import LacetError
 from lacet.trip.library import Ref
+from lacet.trip.plain import NotPlain, from_plain, to_plain
 from lacet.trip.trip import Day, Item, Leg, Note, Rest, Ride, Travellers, Trip, Variant, Visit
 from lacet.trip.words import Way
 
@@ -138,7 +139,7 @@ class NoDrop:
 def to_json(payload: Payload) -> str:
     """The payload as text, to be carried by a drag."""
     kind = next(name for name, each in _KINDS.items() if isinstance(payload, each))
-    return orjson.dumps({"kind": kind} | asdict(payload)).decode()
+    return orjson.dumps({"kind": kind} | to_plain(payload)).decode()
 
 
 def from_json(text: str | bytes) -> Payload:
@@ -150,15 +151,12 @@ def from_json(text: str | bytes) -> Payload:
         When the text isn't one of our payloads.
     """
     try:
-        parts = orjson.loads(text)
-        kind = _KINDS[parts.pop("kind")]
-        if kind is StagePayload:
-            parts["way"] = Way(parts["way"])
-        payload: Payload = kind(**parts)
-    except (orjson.JSONDecodeError, KeyError, TypeError, ValueError, AttributeError) as error:
+        parts = dict(orjson.loads(text))
+        payload: Payload = from_plain(_KINDS[parts.pop("kind")], parts)
+    except (ValueError, KeyError, TypeError, NotPlain) as error:
         raise PayloadRefused("Only cards of Lacet can be dropped on the sheet.") from error
-    if not _sound(payload):
-        raise PayloadRefused("Only cards of Lacet can be dropped on the sheet.")
+    if isinstance(payload, CardPayload) and payload.card not in _CARDS:
+        raise PayloadRefused("Lacet knows no such card.")
     return payload
 
 
@@ -212,12 +210,23 @@ def _from_shelf(
 
 
 def _placed(trip: Trip, variant_id: str, day: Day, item: Item, target: OnDay) -> Trip:
-    """The card on its day; a stage takes the place of a card that says 'rest day'."""
+    """The card on its day; for those who travel, a stage takes the place of a card that says 'rest day'."""
     resting = [each for each in day.items if isinstance(each, Rest)] if isinstance(item, Leg) else []
     changed = edits.place_item(trip, variant_id, day.id, item, target.at, travellers=target.travellers)
     for rest in resting:
-        changed = edits.remove_item(changed, variant_id, rest.id)
+        changed = _rested(changed, variant_id, rest, target.travellers)
     return changed
+
+
+def _rested(trip: Trip, variant_id: str, rest: Rest, leaving: Travellers) -> Trip:
+    """The rest left to those who don't travel, or taken away when everybody does."""
+    resting = (
+        tuple(guest.id for guest in trip.party.travellers) if rest.travellers is None else rest.travellers
+    )
+    staying = () if leaving is None else tuple(who for who in resting if who not in leaving)
+    if staying:
+        return edits.set_item_travellers(trip, variant_id, rest.id, staying)
+    return edits.remove_item(trip, variant_id, rest.id)
 
 
 def _made(
@@ -304,20 +313,6 @@ def _stay(variant: Variant, payload: StayPayload) -> Drop | NoDrop:
             trip, variant.id, payload.day, nights=payload.nights, lodging_id=payload.lodging
         ),
     )
-
-
-def _sound(payload: Payload) -> bool:
-    """Whether the parts have the types they must have: JSON can hold anything."""
-    texts: Sequence[Any] = [value for name, value in asdict(payload).items() if name not in _NUMBERS]
-    numbers = [value for name, value in asdict(payload).items() if name in _NUMBERS]
-    if isinstance(payload, CardPayload) and payload.card not in _CARDS:
-        return False
-    return all(isinstance(value, str) for value in texts) and all(
-        type(value) in (int, bool) for value in numbers
-    )
-
-
-_NUMBERS = frozenset({"version", "backward", "nights"})
 
 
 def turned(payload: StagePayload) -> StagePayload:

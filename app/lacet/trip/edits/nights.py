@@ -11,6 +11,7 @@ from lacet.trip.edits.change import (
     changed,
     checked_travellers,
     day_index,
+    need_between,
     variant_of,
 )
 from lacet.trip.edits.days import insert_day, remove_day
@@ -60,6 +61,7 @@ def stretch_stay(
     EditRefused
         When there is no such stay, or not so many rest days in it to drop.
     """
+    need_between(nights, -366, 366, "number of nights")
     for _ in range(abs(nights)):
         variant = variant_of(trip, variant_id)
         stay = _stay(variant, day_id, lodging_id)

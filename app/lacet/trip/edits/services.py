@@ -87,7 +87,7 @@ def remove_hire(trip: Trip, variant_id: str, traveller: str, *, from_day: int | 
         if hire.traveller != traveller or (from_day is not None and hire.from_day != from_day)
     )
     if len(kept) == len(variant.hires):
-        raise EditRefused(f"'{traveller}' has no such hire.")
+        raise EditRefused(f"There is no such hire for {trip.party.name_of(traveller)}.")
     return with_variant(trip, changed(variant, hires=kept))
 
 
