@@ -11,14 +11,14 @@ from typing import Any
 
 FORGOTTEN_NAME = "Forgotten party"
 
-# Texts a person typed freely; requests, reasons, references.
-FREE_TEXTS = frozenset({"note", "says", "reason", "reference", "number"})
+# Texts a person typed freely: remarks, references, numbers of flights.
+FREE_TEXTS = frozenset({"note", "says", "reference", "number"})
 # Ids and words of closed vocabularies, which name no guest.
 KEPT = frozenset(
     {"id", "kind", "way", "means", "load", "payer", "board", "state", "service", "supplier", "place", "hub"}
     | {"from_place", "to_place", "from_id", "to_id", "tariff", "check", "started_from", "variant", "currency"}
     | {"start", "from_day", "to_day", "option_until", "free_cancel_until", "decided_on", "price"}
-    | {"at", "departs", "ready_by", "delivered_by", "opening", "assist"}
+    | {"at", "departs", "ready_by", "delivered_by", "opening", "assist", "reason"}
 )
 _SHORTEST_WORD = 3
 
@@ -67,6 +67,9 @@ def _scrubbed(data: Any, new_ids: dict[str, str], words: frozenset[str]) -> Any:
 def _scrubbed_part(name: str, part: Any, new_ids: dict[str, str], words: frozenset[str]) -> Any:
     if name == "travellers" and isinstance(part, list):
         return [new_ids.get(guest, guest) for guest in part]
+    if name == "overrules":
+        # Their reason is free text; the reason of an alternative is a word of a closed vocabulary.
+        return [_scrubbed(overrule | {"reason": ""}, new_ids, words) for overrule in part]
     if name == "traveller":
         return new_ids.get(part, part)
     if name == "subject" and isinstance(part, str):

@@ -1,0 +1,74 @@
+"""What other trips have taken, against counting by hand over the bookings."""
+
+from collections import Counter
+from datetime import date, timedelta
+
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from lacet.store import Project
+from lacet.trip.commitments import NO_COMMITMENTS
+from lacet.trip.trip import Booking, Trip
+from lacet.trip.words import BookingState, Service
+
+DAY = date(2027, 2, 26)
+AS_OF = date(2027, 1, 10)
+
+BOOKINGS = st.builds(
+    Booking,
+    id=st.uuids().map(str),
+    service=st.sampled_from((Service.LODGING, Service.BIKE)),
+    supplier=st.sampled_from(("weir", "forge")),
+    detail=st.sampled_from(("", "double")),
+    from_day=st.integers(0, 6).map(lambda n: DAY + timedelta(n)),
+    to_day=st.integers(3, 9).map(lambda n: DAY + timedelta(n)),
+    quantity=st.integers(0, 3),
+    state=st.sampled_from(BookingState),
+    option_until=st.none() | st.integers(-3, 3).map(lambda n: AS_OF + timedelta(n)),
+)
+
+
+def by_hand(bookings: list[Booking], as_of: date | None) -> dict[object, int]:
+    """A house is taken until the morning of the last day, everything else through it."""
+    taken: Counter[object] = Counter()
+    for one in bookings:
+        ran_out = as_of is not None and one.option_until is not None and one.option_until < as_of
+        holds = one.state is BookingState.CONFIRMED or (one.state is BookingState.OPTION and not ran_out)
+        nights = max((one.to_day - one.from_day).days + (one.service is not Service.LODGING), 1)
+        for n in range(nights if holds else 0):
+            taken[one.service, one.supplier, one.detail, one.from_day + timedelta(n)] += one.quantity
+    return {key: count for key, count in taken.items() if count}
+
+
+def sound(bookings: list[Booking]) -> list[Booking]:
+    return [one for one in bookings if one.from_day <= one.to_day]
+
+
+@settings(max_examples=40, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(st.lists(BOOKINGS, max_size=5).map(sound), st.lists(BOOKINGS, max_size=5).map(sound))
+def test_other_trips_bookings_are_counted_by_date(
+    project: Project, ours: list[Booking], theirs: list[Booking]
+) -> None:
+    with project.unit_of_work() as unit:
+        unit.trips.remove("may", 1)
+        unit.trips.save(Trip(id="ours", name="Ours", bookings=tuple(ours)), 0, "new")
+        unit.trips.save(Trip(id="theirs", name="Theirs", bookings=tuple(theirs)), 0, "new")
+        assert unit.commitments("ours").taken == by_hand(theirs, None)
+        assert unit.commitments("ours", AS_OF).taken == by_hand(theirs, AS_OF)
+        assert unit.commitments("none", AS_OF).taken == by_hand(ours + theirs, AS_OF)
+
+
+def test_a_lone_trip_finds_nothing_taken(project: Project) -> None:
+    with project.reading() as unit:
+        assert unit.commitments("may") == NO_COMMITMENTS
+        assert unit.commitments("other").count(Service.LODGING, "weir", "double", date(2027, 5, 4)) == 2
+        assert unit.commitments("other").count(Service.LODGING, "weir", "double", date(2027, 5, 5)) == 0
+
+
+def test_bookings_taken_back_free_what_they_held(project: Project) -> None:
+    with project.unit_of_work() as unit:
+        trip, revision = unit.trips.load("may")
+        unit.trips.save(Trip(id="may", name=trip.name), revision, "no bookings")
+        assert unit.commitments("other") == NO_COMMITMENTS
+        unit.trips.undo("may", revision + 1)
+        assert unit.commitments("other") != NO_COMMITMENTS

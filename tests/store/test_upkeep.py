@@ -1,0 +1,129 @@
+"""Backup, restore, compact and check: whole files, nothing lost, nothing overwritten unasked."""
+
+import shutil
+from dataclasses import replace
+from pathlib import Path
+from random import Random
+
+import pytest
+
+from lacet.store import Project, StoreError, open_project
+from lacet.store.copies import copies_folder, copy_file
+from lacet.store.errors import DamagedFile, FileMissing, FileThere, NotALacetFile
+from lacet.store.pictures import Picture
+from tests.store.things import guests_trip, house, raw
+
+
+def test_a_backup_holds_everything_and_stands_alone(project: Project, tmp_path: Path) -> None:
+    copy = tmp_path / "elsewhere" / "copy.lacet"
+    copy.parent.mkdir()
+    project.backup(copy)
+    assert [file.name for file in copy.parent.iterdir()] == ["copy.lacet"]
+    with open_project(copy) as opened, opened.reading() as unit:
+        assert unit.trips.load("may") == (guests_trip(), 1)
+
+
+def test_a_backup_taken_while_another_writes_is_whole(project: Project, tmp_path: Path) -> None:
+    with project.unit_of_work() as unit:
+        unit.trips.save(guests_trip(note="not committed"), 1, "edit")
+        copy_file(project.path, tmp_path / "copy.lacet")
+    with open_project(tmp_path / "copy.lacet") as opened:
+        opened.check()
+        with opened.reading() as unit:
+            assert unit.trips.load("may")[0] == guests_trip()
+
+
+def test_a_backup_overwrites_nothing_and_wants_a_folder(project: Project, tmp_path: Path) -> None:
+    (tmp_path / "letter.txt").write_text("dear")
+    with pytest.raises(FileThere, match="is there already"):
+        project.backup(tmp_path / "letter.txt")
+    with pytest.raises(FileMissing, match="no folder"):
+        project.backup(tmp_path / "nowhere" / "copy.lacet")
+    assert (tmp_path / "letter.txt").read_text() == "dear"
+
+
+def test_a_backup_that_is_broken_off_leaves_no_trace(project: Project, tmp_path: Path) -> None:
+    class BrokenOff(Exception):
+        pass
+
+    def stop(done: int, total: int) -> None:
+        assert 0 <= done <= total
+        raise BrokenOff
+
+    before = sorted(tmp_path.iterdir())
+    with pytest.raises(BrokenOff):
+        project.backup(tmp_path / "copy.lacet", stop)
+    assert [file for file in sorted(tmp_path.iterdir()) if file.suffix == ".new" or "copy" in file.name] == []
+    assert set(before) <= set(tmp_path.iterdir())
+
+
+def test_restoring_brings_back_what_was_and_keeps_what_is(project: Project, tmp_path: Path) -> None:
+    project.backup(tmp_path / "copy.lacet")
+    with project.unit_of_work() as unit:
+        unit.trips.save(guests_trip(note="later"), 1, "later")
+        unit.library.add_version(house("forge"))
+        unit.commit()
+    before = project.restore(tmp_path / "copy.lacet")
+    with project.reading() as unit:
+        assert unit.trips.load("may") == (guests_trip(), 1)
+        assert len(unit.library.item_rows(type(house("weir")))) == 1
+    with open_project(before) as opened, opened.reading() as unit:
+        assert unit.trips.load("may")[0].note == "later"
+    project.check()
+    # The copy is still known, although it was made after what it holds.
+    assert raw(project.path, "SELECT count(*) FROM copies") == [(1,)]
+    assert raw(project.path, "PRAGMA journal_mode") == [("wal",)]
+
+
+def test_restoring_something_else_is_refused_and_changes_nothing(project: Project, tmp_path: Path) -> None:
+    (tmp_path / "letter.txt").write_text("dear " * 200)
+    with pytest.raises(NotALacetFile):
+        project.restore(tmp_path / "letter.txt")
+    with project.reading() as unit:
+        assert unit.trips.load("may")[0] == guests_trip()
+    assert not copies_folder(project.path).exists()
+
+
+def test_compacting_makes_the_file_smaller_and_keeps_everything(project: Project) -> None:
+    picture = Picture(payload=Random(2).randbytes(300_000), media_type="image/png", width=9, height=9)
+    with project.unit_of_work() as unit:
+        unit.pictures.keep(picture)
+        unit.commit()
+    raw(project.path, "DELETE FROM pictures")
+    size = project.compact()
+    assert size.after < size.before - 300_000
+    project.check()
+    with project.reading() as unit:
+        assert unit.trips.load("may")[0] == guests_trip()
+        assert len(unit.library.stage_rows()) == 2
+
+
+def test_a_damaged_track_is_found_by_the_thorough_check(path: Path) -> None:
+    with open_project(path) as project:
+        project.check()
+    # Bytes of a blob: the structure of the file stays sound, and opening stays quick.
+    raw(path, "UPDATE tracks SET packed = (SELECT packed FROM tracks ORDER BY points DESC, id DESC LIMIT 1)")
+    with (
+        open_project(path) as project,
+        pytest.raises(DamagedFile, match=r"A track in 'mine\.lacet' is damaged"),
+    ):
+        project.check()
+    raw(path, "UPDATE tracks SET packed = X'00'")
+    with open_project(path) as project, pytest.raises(StoreError, match="is damaged"):
+        project.check()
+
+
+def test_pictures_are_kept_once_with_their_latest_words(project: Project) -> None:
+    picture = Picture(payload=b"dots", media_type="image/png", width=2, height=2, alt="dots")
+    with project.unit_of_work() as unit:
+        names = {unit.pictures.keep(picture), unit.pictures.keep(replace(picture, alt="four dots"))}
+        assert len(names) == 1
+        assert unit.pictures.get(names.pop()) == replace(picture, alt="four dots")
+        assert unit.pictures.get("nothing") is None
+
+
+def test_a_file_moved_to_another_folder_opens_there(path: Path, tmp_path: Path) -> None:
+    (tmp_path / "moved to").mkdir()
+    moved = Path(shutil.move(path, tmp_path / "moved to" / "so # und % sö.lacet"))
+    with open_project(moved) as project, project.reading() as unit:
+        assert unit.trips.load("may")[0] == guests_trip()
