@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from PySide6.QtCore import QCoreApplication, Qt
 from PySide6.QtWidgets import QApplication, QMessageBox
 
 from lacet.session import Session
@@ -32,6 +33,8 @@ def main(argv: Sequence[str] | None = None) -> int:
 
 def make_application(arguments: Sequence[str]) -> QApplication:
     """The application, named and dressed."""
+    # The map's browser engine is loaded late; it needs this set before the application is made.
+    QCoreApplication.setAttribute(Qt.ApplicationAttribute.AA_ShareOpenGLContexts)
     app = QApplication(list(arguments[:1]))
     app.setApplicationName("Lacet")
     app.setOrganizationName("Lacet")

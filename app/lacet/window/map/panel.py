@@ -1,13 +1,273 @@
-"""The map panel."""
+"""The map under the sheet: tells the page what the session shows, and the session what the page was asked.
 
-from PySide6.QtWidgets import QFrame
+The page is made once; every change is a message to it. The engine is loaded shortly after the window is seen,
+since the first picture does not need it.
+"""
 
-from lacet.window.qt_session import QtSession
+from collections.abc import Callable
+from contextlib import suppress
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+import orjson
+from PySide6.QtCore import QEvent, Qt, QThreadPool, QTimer, Signal
+from PySide6.QtGui import QShowEvent
+from PySide6.QtWidgets import QFrame, QStackedLayout
+
+from lacet.session import Opened, Selection, Shown
+from lacet.trip.errors import LacetError
+from lacet.window.map.page import page
+from lacet.window.map.relief import TINTS, Relief, relief
+from lacet.window.map.scene import along_at, ground_places, scene, spot_position
+from lacet.window.map.tiles import tile_layer
+from lacet.window.parts import label
+from lacet.window.qt_session import QtSession, Spot
+from lacet.window.theme import Theme, current_theme
+
+START_AFTER_MS = 100
+NO_ENGINE = (
+    "The map can't be shown: the browser engine of Qt did not start ({reason}). All else works without it."
+)
 
 
 class MapPanel(QFrame):
     """Where the trip runs."""
 
+    _errand_done = Signal(object, object)
+
     def __init__(self, session: QtSession) -> None:
         super().__init__()
         self.session = session
+        self.theme = current_theme()
+        self.view: Any = None
+        self.ready = False
+        self.tiles = tile_layer()
+        self.setAccessibleName("Map of the trip")
+        self.setMinimumSize(200, 120)
+        self._sent_lines: set[str] = set()
+        self._fitted: tuple[str, str] | None = None
+        self._relief: tuple[Relief, ...] = ()
+        self._words = ""
+        self._errands = QThreadPool(self)
+        self._errands.setMaxThreadCount(1)
+        self._errand_done.connect(lambda then, done: then(done))
+        self._layout = QStackedLayout(self)
+        self._layout.setContentsMargins(0, 0, 0, 0)
+        self.sentence = label("", "Map")
+        self.sentence.setWordWrap(True)
+        self.sentence.setAlignment(Qt.AlignmentFlag.AlignCenter)
+        self._layout.addWidget(self.sentence)
+        self._start = QTimer(self, singleShot=True, interval=START_AFTER_MS)
+        self._start.timeout.connect(self._prepare)
+        session.changed.connect(self._on_changed)
+        session.previewed.connect(self._on_previewed)
+        session.selected.connect(self._on_selected)
+        session.hovered.connect(self._on_hovered)
+        session.library_changed.connect(self._on_library_changed)
+
+    @property
+    def shown(self) -> Shown | None:
+        """What is drawn: what is tried out while something is, else what is kept."""
+        return self.session.session.preview or self.session.opened
+
+    def read_settings(self) -> None:
+        """Take the tile layer as the settings have it now."""
+        self.tiles = tile_layer()
+        self._send_ground()
+
+    # --- the page
+
+    def _prepare(self) -> None:
+        self._run(lambda: page(cache_folder()), self._open_view)
+
+    def _open_view(self, made: bytes) -> None:
+        try:
+            from lacet.window.map.web import MapView
+
+            self.view = MapView(made, cache_folder(), self._allows, self)
+        except (ImportError, RuntimeError) as error:
+            self.sentence.setText(NO_ENGINE.format(reason=error))
+            return
+        self.view.setAccessibleName("Map of the trip")
+        self.view.page().setBackgroundColor(self.theme.color("sea"))
+        self.view.page().renderProcessTerminated.connect(self._on_engine_ended)
+        bridge = self.view.bridge
+        bridge.ready.connect(self._on_ready)
+        bridge.day_picked.connect(self._on_day_picked)
+        bridge.leg_hovered.connect(self._on_leg_hovered)
+        bridge.leg_left.connect(lambda: self.session.hovered.emit(None))
+        self._layout.addWidget(self.view)
+        self._layout.setCurrentWidget(self.view)
+        self.view.load_page()
+
+    def _allows(self, address: str) -> bool:
+        return self.tiles is not None and self.tiles.allows(address)
+
+    def _on_engine_ended(self) -> None:
+        self.ready = False
+        self.sentence.setText(NO_ENGINE.format(reason="it ended by itself"))
+        self._layout.setCurrentWidget(self.sentence)
+
+    def _on_ready(self) -> None:
+        self.ready = True
+        self._sent_lines.clear()
+        self._fitted = None
+        self._dress()
+        self._send_ground()
+        self._draw()
+        self._shade()
+
+    # --- messages
+
+    def _tell(self, message: str, content: object) -> None:
+        if self.ready:
+            self.view.page().runJavaScript(f"lacet.{message}({orjson.dumps(content).decode()})")
+
+    def _dress(self) -> None:
+        self._tell("dress", colours(self.theme, self.font().family()))
+
+    def _send_ground(self) -> None:
+        layer = self.tiles
+        self._tell(
+            "ground",
+            {
+                "relief": self._relief,
+                "tiles": None if layer is None else {"url": layer.url},
+                "places": ground_places(self.session.session.catalogue),
+                "words": self._words or (layer.attribution if layer else ""),
+            },
+        )
+
+    def _draw(self) -> None:
+        shown = self.shown
+        if shown is None or not self.ready:
+            return
+        drawn = scene(shown, self.session.session.catalogue, self.session.selection.day)
+        fresh = {key: line for key, line in drawn.lines.items() if key not in self._sent_lines}
+        self._sent_lines.update(fresh)
+        fitted = (shown.trip.id, shown.variant_id)
+        self._tell("draw", {"scene": replace(drawn, lines=fresh), "fit": fitted != self._fitted})
+        self._fitted = fitted
+
+    def _shade(self) -> None:
+        """Have the ground shaded, which may take some seconds the first time."""
+        inner, tint = self.session.session, TINTS[self.theme.name]
+        folder, names = inner.project.path.parent, inner.catalogue.region.rasters
+        self._run(lambda: shaded(folder, names, tint.name), self._on_shaded)
+
+    def _on_shaded(self, found: tuple[tuple[Relief, ...], str]) -> None:
+        if found != (self._relief, self._words):
+            self._relief, self._words = found
+            self._send_ground()
+
+    def _run(self, work: Callable[[], object], then: Callable[[Any], None]) -> None:
+        """Do work off the window's thread and hand what it makes back to it."""
+
+        def errand() -> None:
+            done = work()
+            # The window may have been closed meanwhile.
+            with suppress(RuntimeError):
+                self._errand_done.emit(then, done)
+
+        self._errands.start(errand)
+
+    # --- from the session
+
+    def _on_changed(self, _: Opened) -> None:
+        self._draw()
+
+    def _on_previewed(self, _: Shown | None) -> None:
+        self._draw()
+
+    def _on_selected(self, selection: Selection) -> None:
+        self._tell("select", selection.day)
+
+    def _on_hovered(self, spot: Spot | None) -> None:
+        shown = self.shown
+        at = None
+        if spot is not None and shown is not None:
+            catalogue = self.session.session.catalogue
+            at = spot_position(shown, catalogue, spot.day, spot.group, spot.leg, spot.along_m)
+        self._tell("mark", at)
+
+    def _on_library_changed(self, _: object) -> None:
+        self._sent_lines.clear()
+        self._send_ground()
+        if self.ready:
+            self._shade()
+
+    # --- from the page
+
+    def _on_day_picked(self, day: int) -> None:
+        self.session.select(Selection(day=day))
+
+    def _on_leg_hovered(self, day: int, group: int, leg: int, latitude: float, longitude: float) -> None:
+        shown = self.shown
+        if shown is None:
+            return
+        along_m = along_at(shown, self.session.session.catalogue, day, group, leg, (latitude, longitude))
+        if along_m is not None:
+            self.session.hovered.emit(Spot(day=day, group=group, leg=leg, along_m=along_m))
+
+    # --- Qt overrides
+
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        if self.view is None:
+            self._start.start()
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        theme = current_theme()
+        if event.type() is QEvent.Type.PaletteChange and theme is not self.theme:
+            self.theme = theme
+            if self.ready:
+                self.view.page().setBackgroundColor(theme.color("sea"))
+                self._dress()
+                self._shade()
+
+
+def colours(theme: Theme, font: str) -> dict[str, str]:
+    """The page's colours and font, by the names its style sheet uses."""
+    names = (
+        "sea",
+        "ink",
+        "quiet",
+        "accent",
+        "selected",
+        "raised",
+        "panel",
+        "hairline",
+        "foot",
+        "bike",
+        "stone",
+    )
+    dark = theme.name == "dark"
+    return {
+        **{name: getattr(theme, name) for name in names},
+        "on-accent": theme.on_accent,
+        "casing": "#11171a" if dark else "#ffffff",
+        "halo": "#11171a" if dark else "#ffffff",
+        "font": f'"{font}", sans-serif',
+    }
+
+
+def shaded(folder: Path, names: tuple[str, ...], theme_name: str) -> tuple[tuple[Relief, ...], str]:
+    """The pictures of the ground, and a sentence about what is missing of it."""
+    made: list[Relief] = []
+    words = ""
+    for name in names:
+        try:
+            # A name from a file never leads out of the project's folder.
+            made.append(relief(folder / Path(name).name, TINTS[theme_name], cache_folder()))
+        except (LacetError, OSError) as refusal:
+            words = str(refusal)
+    return tuple(made), words
+
+
+def cache_folder() -> Path:
+    """Where pictures and the page are kept between starts."""
+    from platformdirs import user_cache_path
+
+    return user_cache_path("lacet", appauthor=False) / "map"

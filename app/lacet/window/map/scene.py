@@ -1,0 +1,269 @@
+"""What the map shows of one variant: lines, stops with their day numbers, houses. No Qt, no colours.
+
+Days, groups and legs are counted from 0 as in `Spot` and `Selection`; the numbers written on the map are
+those of the sheet's columns. A line's geometry is told apart from its use by a key, so that the page is
+sent each line only once.
+"""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import NamedTuple, TypeAlias
+
+from lacet.figures.values import DayFigures, GroupFigures, LegFigures
+from lacet.session import Shown
+from lacet.tracks.edit import cut, nearest, position_at, reverse, simplify
+from lacet.tracks.geodesy import length_m
+from lacet.tracks.track import Track
+from lacet.trip.catalogue import Catalogue
+from lacet.trip.itinerary import takes
+from lacet.trip.library import Lodging, Place, Stage
+from lacet.trip.trip import Day, Leg, Ride
+
+TOLERANCE_M = 5.0
+# A hundred-thousandth of a degree is about a metre.
+DECIMALS = 5
+KEPT_LINES = 512
+
+At: TypeAlias = tuple[float, float]
+Line: TypeAlias = tuple[tuple[At, ...], ...]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class LegLine:
+    """Where a leg runs, in the direction of travel: every point, and few enough to draw, by segments."""
+
+    track: Track
+    drawn: Line
+
+
+@dataclass(frozen=True, slots=True)
+class DrawnLeg:
+    """A leg on the map; `line` is the key of its geometry."""
+
+    line: str
+    day: int
+    group: int
+    leg: int
+    way: str
+    name: str
+
+
+@dataclass(frozen=True, slots=True)
+class DrawnRide:
+    """A transfer, drawn straight from place to place."""
+
+    day: int
+    ends: tuple[At, At]
+
+
+@dataclass(frozen=True, slots=True)
+class Stop:
+    """Where days end, each by its index; `name` is the place's, empty on the way."""
+
+    at: At
+    days: tuple[int, ...]
+    name: str
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """A place or a house with its name."""
+
+    at: At
+    name: str
+
+
+@dataclass(frozen=True, slots=True)
+class Scene:
+    """Everything drawn of a variant. `bounds` are (south, west) and (north, east), None where nothing is."""
+
+    selected: int | None
+    lines: dict[str, Line]
+    legs: tuple[DrawnLeg, ...]
+    rides: tuple[DrawnRide, ...]
+    stops: tuple[Stop, ...]
+    waypoints: tuple[Mark, ...]
+    houses: tuple[Mark, ...]
+    bounds: tuple[At, At] | None
+
+
+class _PlacedLeg(NamedTuple):
+    """A leg with the day, group and number it has."""
+
+    day: int
+    group: int
+    leg: int
+    figures: LegFigures
+
+
+def scene(shown: Shown, catalogue: Catalogue, selected_day: int | None) -> Scene:
+    """Everything to draw of a variant, be it kept or only tried out."""
+    lines: dict[str, Line] = {}
+    legs: list[DrawnLeg] = []
+    for placed in _legs(shown):
+        line = _line_of(placed.figures.leg, catalogue)
+        if line is not None:
+            key = _key(placed.figures.leg)
+            lines[key] = line.drawn
+            legs.append(_drawn(placed, key))
+    stops = _stops(shown, catalogue)
+    rides = tuple(_rides(shown, catalogue))
+    waypoints = _waypoints(shown, catalogue, stops)
+    houses = tuple(_houses(shown, catalogue))
+    positions = [at for line in lines.values() for segment in line for at in segment]
+    positions += [at for ride in rides for at in ride.ends]
+    positions += [stop.at for stop in stops] + [mark.at for mark in waypoints]
+    return Scene(
+        selected_day, lines, tuple(legs), rides, stops, waypoints, houses, bounds_of(positions)
+    )  # fmt: skip
+
+
+def ground_places(catalogue: Catalogue) -> tuple[Mark, ...]:
+    """All places of the library, for the map's ground."""
+    return tuple(Mark(_place_at(place), place.name) for place in catalogue.current(Place))
+
+
+def bounds_of(positions: Iterable[At]) -> tuple[At, At] | None:
+    """(south, west) and (north, east) around positions, or None around none."""
+    known = list(positions)
+    if not known:
+        return None
+    latitudes, longitudes = zip(*known, strict=True)
+    return (min(latitudes), min(longitudes)), (max(latitudes), max(longitudes))
+
+
+def spot_position(
+    shown: Shown, catalogue: Catalogue, day: int, group: int, leg: int, along_m: float
+) -> At | None:
+    """Where a spot of the profile lies, or None when the variant has no such leg any more."""
+    line = _line_at(shown, catalogue, day, group, leg)
+    if line is None:
+        return None
+    found = position_at(line.track, along_m)
+    return found.latitude_deg, found.longitude_deg
+
+
+def along_at(shown: Shown, catalogue: Catalogue, day: int, group: int, leg: int, at: At) -> float | None:
+    """How far along a leg [m] it passes nearest to a position, or None when there is no such leg."""
+    line = _line_at(shown, catalogue, day, group, leg)
+    return None if line is None else nearest(line.track, *at)[0]
+
+
+@lru_cache(maxsize=KEPT_LINES)
+def leg_line(track: Track, backward: bool, from_m: float | None, to_m: float | None) -> LegLine:
+    """A track cut, turned and thinned to within 5 m; kept, since a drag asks for it many times a second.
+
+    Raises
+    ------
+    CutOutside
+    """
+    part = track
+    if from_m is not None or to_m is not None:
+        part = cut(part, from_m or 0.0, length_m(track) if to_m is None else to_m)
+    if backward:
+        part = reverse(part)
+    thin = simplify(part, TOLERANCE_M)
+    latitude, longitude = thin.latitude_deg.round(DECIMALS), thin.longitude_deg.round(DECIMALS)
+    positions = tuple(zip(latitude.tolist(), longitude.tolist(), strict=True))
+    return LegLine(part, tuple(positions[segment] for segment in thin.segments))
+
+
+def _legs(shown: Shown) -> Iterator[_PlacedLeg]:
+    """Every leg once: one that two groups share belongs to the first of them."""
+    for day, figures in enumerate(shown.assessment.figures.days):
+        seen: set[str] = set()
+        for group, spent in enumerate(figures.groups):
+            for index, leg in enumerate(spent.legs):
+                if leg.leg.id not in seen:
+                    seen.add(leg.leg.id)
+                    yield _PlacedLeg(day, group, index, leg)
+
+
+def _drawn(placed: _PlacedLeg, key: str) -> DrawnLeg:
+    figures = placed.figures
+    name = f"Day {placed.day + 1}: {figures.stage_name}"
+    return DrawnLeg(key, placed.day, placed.group, placed.leg, figures.leg.way.value, name)
+
+
+def _key(leg: Leg) -> str:
+    return f"{leg.stage.id}@{leg.stage.version} {leg.backward:d} {leg.cut_from_m} {leg.cut_to_m}"
+
+
+def _line_of(leg: Leg, catalogue: Catalogue) -> LegLine | None:
+    stage = catalogue.get(Stage, leg.stage)
+    if stage is None or stage.track_id not in catalogue.tracks:
+        return None
+    return leg_line(catalogue.tracks[stage.track_id], leg.backward, leg.cut_from_m, leg.cut_to_m)
+
+
+def _line_at(shown: Shown, catalogue: Catalogue, day: int, group: int, leg: int) -> LegLine | None:
+    days = shown.assessment.figures.days
+    if not 0 <= day < len(days) or not 0 <= group < len(days[day].groups):
+        return None
+    legs = days[day].groups[group].legs
+    return _line_of(legs[leg].leg, catalogue) if 0 <= leg < len(legs) else None
+
+
+def _rides(shown: Shown, catalogue: Catalogue) -> Iterator[DrawnRide]:
+    for day, content in enumerate(shown.variant.days):
+        for item in content.items:
+            if isinstance(item, Ride):
+                ends = [catalogue.place(end) for end in (item.from_place, item.to_place)]
+                if ends[0] is not None and ends[1] is not None:
+                    yield DrawnRide(day, (_place_at(ends[0]), _place_at(ends[1])))
+
+
+def _stops(shown: Shown, catalogue: Catalogue) -> tuple[Stop, ...]:
+    """Where days end; days that end at one place share its mark."""
+    days_at: dict[tuple[At, str], list[int]] = {}
+    for index, (day, figures) in enumerate(
+        zip(shown.variant.days, shown.assessment.figures.days, strict=True)
+    ):
+        for stop in dict.fromkeys(_ends_of(day, figures, catalogue)):
+            days_at.setdefault(stop, []).append(index)
+    return tuple(Stop(at, tuple(days), name) for (at, name), days in days_at.items())
+
+
+def _ends_of(day: Day, figures: DayFigures, catalogue: Catalogue) -> Iterator[tuple[At, str]]:
+    for group in figures.groups:
+        place = catalogue.place(_end_place(day, group, catalogue) or "")
+        if place is not None:
+            yield _place_at(place), place.name
+        elif group.legs:
+            line = _line_of(group.legs[-1].leg, catalogue)
+            if line is not None:
+                yield line.drawn[-1][-1], ""
+
+
+def _end_place(day: Day, group: GroupFigures, catalogue: Catalogue) -> str | None:
+    """Where a group sleeps, else where its day ends."""
+    who = group.travellers[0] if group.travellers else ""
+    night = next((night for night in day.nights if takes(night, who)), None)
+    house = None if night is None else catalogue.get(Lodging, night.lodging)
+    return group.end_place if house is None else house.place
+
+
+def _waypoints(shown: Shown, catalogue: Catalogue, stops: tuple[Stop, ...]) -> tuple[Mark, ...]:
+    """Places passed through where no day ends."""
+    taken = {stop.at for stop in stops}
+    ids: dict[str, None] = {}
+    for day in shown.assessment.figures.days:
+        for group in day.groups:
+            for step in group.steps:
+                ids.update(dict.fromkeys(end for end in (step.from_place, step.to_place) if end))
+    places = (catalogue.place(place_id) for place_id in ids)
+    marks = (Mark(_place_at(place), place.name) for place in places if place is not None)
+    return tuple(mark for mark in marks if mark.at not in taken)
+
+
+def _houses(shown: Shown, catalogue: Catalogue) -> Iterator[Mark]:
+    nights = dict.fromkeys(night.lodging for day in shown.variant.days for night in day.nights)
+    for ref in nights:
+        house = catalogue.get(Lodging, ref)
+        if house is not None:
+            yield Mark((house.latitude_deg, house.longitude_deg), house.name)
+
+
+def _place_at(place: Place) -> At:
+    return place.latitude_deg, place.longitude_deg

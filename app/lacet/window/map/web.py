@@ -1,0 +1,153 @@
+"""The browser engine behind the map: a scheme of our own, and nothing else let through.
+
+Importing this module loads the engine (a tenth of a second), so the panel does it late. The scheme has to be
+registered before the first profile is made; `view_on` sees to it.
+"""
+
+from collections.abc import Callable, Mapping
+from pathlib import Path
+
+from PySide6.QtCore import QBuffer, QByteArray, QFile, QIODevice, QObject, Signal, Slot
+from PySide6.QtWebChannel import QWebChannel
+from PySide6.QtWebEngineCore import (
+    QWebEnginePage,
+    QWebEngineProfile,
+    QWebEngineSettings,
+    QWebEngineUrlRequestInfo,
+    QWebEngineUrlRequestInterceptor,
+    QWebEngineUrlRequestJob,
+    QWebEngineUrlScheme,
+    QWebEngineUrlSchemeHandler,
+)
+from PySide6.QtWebEngineWidgets import QWebEngineView
+from PySide6.QtWidgets import QWidget
+
+from lacet.window.map.page import ADDRESS, CHANNEL_SCRIPT, asset, content_type
+
+SCHEME = b"lacet"
+
+
+def register_scheme() -> None:
+    """Make the scheme known to the engine; again is harmless."""
+    if QWebEngineUrlScheme.schemeByName(QByteArray(SCHEME)).name().isEmpty():
+        scheme = QWebEngineUrlScheme(QByteArray(SCHEME))
+        scheme.setSyntax(QWebEngineUrlScheme.Syntax.Host)
+        scheme.setFlags(QWebEngineUrlScheme.Flag.SecureScheme | QWebEngineUrlScheme.Flag.CorsEnabled)
+        QWebEngineUrlScheme.registerScheme(scheme)
+
+
+class Bridge(QObject):
+    """What the page tells: that it is ready, what was clicked, where the mouse is on which leg."""
+
+    ready = Signal()
+    day_picked = Signal(int)
+    leg_hovered = Signal(int, int, int, float, float)
+    leg_left = Signal()
+
+    @Slot()
+    def tell_ready(self) -> None:
+        self.ready.emit()
+
+    @Slot(int)
+    def pick_day(self, day: int) -> None:
+        self.day_picked.emit(day)
+
+    @Slot(int, int, int, float, float)
+    def hover_leg(self, day: int, group: int, leg: int, latitude: float, longitude: float) -> None:
+        self.leg_hovered.emit(day, group, leg, latitude, longitude)
+
+    @Slot()
+    def leave_leg(self) -> None:
+        self.leg_left.emit()
+
+
+class Gate(QWebEngineUrlRequestInterceptor):
+    """Lets requests through to our own scheme, and to tiles the office switched on; keeps count of both."""
+
+    def __init__(self, allows: Callable[[str], bool], parent: QObject) -> None:
+        super().__init__(parent)
+        self._allows = allows
+        self.asked: list[str] = []
+        self.refused: list[str] = []
+
+    # --- Qt overrides
+
+    def interceptRequest(self, info: QWebEngineUrlRequestInfo) -> None:
+        address = info.requestUrl().toString()
+        if address.startswith(ADDRESS) or self._allows(address):
+            self.asked.append(address)
+        else:
+            self.refused.append(address)
+            info.block(True)
+
+
+class Library(QWebEngineUrlSchemeHandler):
+    """Serves the page, its scripts and the pictures of the ground; nothing else on the disk."""
+
+    def __init__(self, made: Mapping[str, bytes], pictures: Path, parent: QObject) -> None:
+        super().__init__(parent)
+        self._made = made
+        self._pictures = pictures
+
+    def content(self, name: str) -> bytes:
+        """A file of the map by its bare name.
+
+        Raises
+        ------
+        OSError
+            When there is none.
+        """
+        if name in self._made:
+            return self._made[name]
+        if name == CHANNEL_SCRIPT:
+            script = QFile(":/qtwebchannel/qwebchannel.js")
+            script.open(QIODevice.OpenModeFlag.ReadOnly)
+            return bytes(script.readAll().data())
+        if name.startswith("relief-") and name.endswith(".png") and "/" not in name and "\\" not in name:
+            return (self._pictures / name).read_bytes()
+        return asset(name)
+
+    # --- Qt overrides
+
+    def requestStarted(self, job: QWebEngineUrlRequestJob) -> None:
+        name = job.requestUrl().path().lstrip("/")
+        try:
+            content = self.content(name)
+        except OSError:
+            job.fail(QWebEngineUrlRequestJob.Error.UrlNotFound)
+            return
+        # The job outlives this call and takes the buffer with it when it ends.
+        buffer = QBuffer(job)
+        buffer.setData(content)
+        job.reply(QByteArray(content_type(name).encode()), buffer)
+
+
+class MapView(QWebEngineView):
+    """A view on the map's page."""
+
+    def __init__(self, page: bytes, pictures: Path, allows: Callable[[str], bool], parent: QWidget) -> None:
+        super().__init__(parent)
+        register_scheme()
+        self.bridge = Bridge(self)
+        # The profile must go after the page: children go in the order they came, and the view came first.
+        profile = QWebEngineProfile(parent)
+        self.gate = Gate(allows, profile)
+        self.library = Library({"index.html": page}, pictures, profile)
+        profile.setUrlRequestInterceptor(self.gate)
+        profile.installUrlSchemeHandler(QByteArray(SCHEME), self.library)
+        made = QWebEnginePage(profile, self)
+        for setting in (
+            QWebEngineSettings.WebAttribute.LocalStorageEnabled,
+            QWebEngineSettings.WebAttribute.PluginsEnabled,
+            QWebEngineSettings.WebAttribute.JavascriptCanOpenWindows,
+        ):
+            made.settings().setAttribute(setting, False)
+        made.settings().setAttribute(QWebEngineSettings.WebAttribute.ShowScrollBars, False)
+        channel = QWebChannel(made)
+        channel.registerObject("lacet", self.bridge)
+        made.setWebChannel(channel)
+        self.setPage(made)
+
+    def load_page(self) -> None:
+        """Load the page; the bridge says when it is ready for messages."""
+        self.load(f"{ADDRESS}index.html")
