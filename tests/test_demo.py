@@ -9,9 +9,7 @@ import pytest
 from lacet.assess import assess
 from lacet.demo import demo_items, demo_tracks, demo_trips, write_demo
 from lacet.demo.building import demo_settings
-from lacet.demo.journeys import read_trip
-from lacet.demo.tables import SourceRefused, read
-from lacet.demo.tables import place as place_of
+from lacet.demo.journeys import SourceRefused, read_trip
 from lacet.store import open_project
 from lacet.tracks.track import Track
 from lacet.trip.catalogue import catalogue_of
@@ -44,10 +42,9 @@ def test_every_trip_uses_only_what_the_library_holds_and_is_priced() -> None:
     catalogue = catalogue_of(demo_items(), Tracks(demo_tracks()), region, office)
     for trip in demo_trips():
         for variant in trip.variants:
-            for kind in (Stage, Lodging, Restaurant, Transfer, Bike):
-                assert all(catalogue.get(kind, ref) is not None for ref in uses(trip, variant.id, kind)), (
-                    trip.id
-                )
+            kinds: list[Any] = [Stage, Lodging, Restaurant, Transfer, Bike]
+            used = [(kind, ref) for kind in kinds for ref in uses(trip, variant.id, kind)]
+            assert [ref for kind, ref in used if catalogue.get(kind, ref) is None] == []
             found = assess(trip, variant, catalogue, HouseRules(), as_of=AS_OF)
             assert found.figures.totals.unknown_days == 0
             assert found.quote.total.amount > 0
@@ -77,7 +74,7 @@ def test_the_project_is_written_once_and_then_left_alone(tmp_path: Path) -> None
 def test_a_slip_in_a_source_names_file_and_row(tmp_path: Path) -> None:
     (tmp_path / "places.csv").write_text("id,name,kind,latitude,longitude,height_m\nx,X,castle,1,2,3\n")
     with pytest.raises(SourceRefused, match=r"places\.csv, row 2"):
-        read(tmp_path, "places.csv", place_of)
+        demo_items(tmp_path)
     (tmp_path / "trip.toml").write_text(
         'id = "x"\nname = "X"\n[[variants]]\nname = "A"\n[[variants.days]]\ndo = ["fly x"]\n'
     )

@@ -2,20 +2,20 @@
 
 import shutil
 import tomllib
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from dataclasses import replace
+from importlib.resources import as_file
 from importlib.resources.abc import Traversable
 from pathlib import Path
 from typing import Any, cast
 
-from lacet.demo import tables
-from lacet.demo.journeys import read_trip
+from lacet.demo.journeys import SourceRefused, read_trip
+from lacet.intake.sheets import SheetsRead, read_sheets
 from lacet.resources import example_project
 from lacet.store import open_project
-from lacet.tracks.gpx_read import read_gpx
 from lacet.tracks.track import Track
 from lacet.trip.catalogue import Office, Region
-from lacet.trip.library import Cue, LibraryItem, Rate, Stage, StagePoint, Tariff
+from lacet.trip.library import LibraryItem, Stage
 from lacet.trip.plain import from_plain
 from lacet.trip.trip import Trip
 
@@ -45,14 +45,14 @@ def write_demo(directory: Path, progress: Progress | None = None) -> Path:
 
 
 def _fill(path: Path, source: Traversable, progress: Progress | None) -> None:
-    items = demo_items(source)
-    stages = [item for item in items if isinstance(item, Stage)]
+    read = _sheets(source)
+    stages = [item for item in read.items if isinstance(item, Stage)]
     with open_project(path, create=True) as project, project.unit_of_work() as unit:
-        for item in items:
+        for item in read.items:
             if not isinstance(item, Stage):
                 unit.library.add_version(cast(Any, item))
         for index, stage in enumerate(stages):
-            unit.library.add_stage(stage, _track(source, stage.track_id))
+            unit.library.add_stage(stage, read.tracks[stage.id])
             if progress is not None:
                 progress(index + 1, len(stages))
         region, office = demo_settings(source)
@@ -65,23 +65,14 @@ def _fill(path: Path, source: Traversable, progress: Progress | None) -> None:
 
 def demo_items(source: Traversable | None = None) -> tuple[LibraryItem, ...]:
     """Every item of Verrin's library; a stage's track id is the stage's id."""
-    folder = source or example_project("verrin")
-    region, _ = demo_settings(folder)
-    return (
-        *tables.read(folder, "places.csv", tables.place),
-        *_stages(folder),
-        *tables.read(folder, "lodgings.csv", tables.lodging),
-        *tables.read(folder, "restaurants.csv", tables.restaurant),
-        *tables.read(folder, "transfers.csv", tables.transfer),
-        *tables.read(folder, "bikes.csv", tables.bike),
-        *_tariffs(folder, region.currency),
+    return tuple(
+        replace(item, track_id=item.id) if isinstance(item, Stage) else item for item in _sheets(source).items
     )
 
 
 def demo_tracks(source: Traversable | None = None) -> dict[str, Track]:
     """Every track by stage id."""
-    folder = source or example_project("verrin")
-    return {stage.id: _track(folder, stage.id) for stage in _stages(folder)}
+    return dict(_sheets(source).tracks)
 
 
 def demo_trips(source: Traversable | None = None) -> tuple[Trip, ...]:
@@ -101,31 +92,16 @@ def demo_settings(source: Traversable | None = None) -> tuple[Region, Office]:
     return from_plain(Region, told["region"]), from_plain(Office, told["office"] | {"texts": texts})
 
 
-def _track(folder: Traversable, stage_id: str) -> Track:
-    data = folder.joinpath("tracks", f"{stage_id}.gpx").read_bytes()
-    return read_gpx(data, f"{stage_id}.gpx").lines[0].track
+def _sheets(source: Traversable | None) -> SheetsRead:
+    """The sheets, read as an operator's own are.
 
-
-def _stages(folder: Traversable) -> Iterator[Stage]:
-    points: dict[str, list[StagePoint]] = {}
-    for stage_id, point in tables.read(folder, "points.csv", tables.point):
-        points.setdefault(stage_id, []).append(point)
-    cues: dict[str, list[Cue]] = {}
-    for stage_id, cue in tables.read(folder, "cues.csv", tables.cue):
-        cues.setdefault(stage_id, []).append(cue)
-    yield from tables.read(
-        folder,
-        "stages.csv",
-        lambda row: tables.stage(row, tuple(points.get(row["id"], ())), tuple(cues.get(row["id"], ()))),
-    )
-
-
-def _tariffs(folder: Traversable, currency: str) -> Iterator[Tariff]:
-    """Rows of one tariff stand together or apart; its first row names it."""
-    heads: dict[str, Tariff] = {}
-    rates: dict[str, list[Rate]] = {}
-    for tariff, rate in tables.read(folder, "rates.csv", lambda row: tables.rate(row, currency)):
-        heads.setdefault(tariff.id, tariff)
-        rates.setdefault(tariff.id, []).append(rate)
-    for tariff_id, tariff in heads.items():
-        yield replace(tariff, rates=tuple(rates[tariff_id]))
+    Raises
+    ------
+    SourceRefused
+        With the first place that can't be read: the sheets are ours, so a slip in them is a bug.
+    """
+    with as_file(source or example_project("verrin")) as folder:
+        read = read_sheets(sorted(folder.glob("*.csv")))
+    if read.refused:
+        raise SourceRefused(str(next(problem for problem in read.problems if problem.stops)))
+    return read

@@ -12,7 +12,7 @@ from datetime import date, time
 from importlib.resources.abc import Traversable
 from typing import Any
 
-from lacet.demo.tables import SourceRefused
+from lacet.trip.errors import LacetError
 from lacet.trip.library import Ref
 from lacet.trip.party import Party
 from lacet.trip.plain import from_plain
@@ -36,6 +36,11 @@ from lacet.trip.trip import (
     Visit,
 )
 from lacet.trip.words import Board, Load, MealKind, Payer, Reason, Way
+
+
+class SourceRefused(LacetError):
+    """A source of Verrin that can't be read."""
+
 
 WAYS = {"walk": Way.WALKING, "cycle": Way.CYCLING}
 DINNER_AT = time(19, 30)

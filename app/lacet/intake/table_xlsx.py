@@ -1,0 +1,121 @@
+"""Workbooks (.xlsx, .xlsm), read without running or fetching anything.
+
+A workbook is a zip of XML: its parts are weighed before they are unpacked, document types are refused,
+macros and links are never looked at. A formula is told, not computed.
+"""
+
+import re
+import zipfile
+from collections.abc import Iterator
+from pathlib import Path
+from typing import IO, Any
+
+from lacet.intake.cells import as_text
+from lacet.intake.table import MOST_COLUMNS, MOST_ROWS, Cell, Formula, SheetRefused, Table, refuse_long
+
+MOST_UNPACKED_BYTES = 400_000_000
+MOST_PARTS = 2_000
+_PIECE_BYTES = 1 << 20
+_DECLARES = re.compile(rb"<!\s*(?:DOCTYPE|ENTITY)", re.IGNORECASE)
+_MERGED = re.compile(rb'<(?:\w+:)?mergeCell\s[^>]*?ref="([A-Z0-9:]+)"')
+
+
+def xlsx_tables(path: Path) -> tuple[Table, ...]:
+    """The sheets of a workbook; their rows are read when they are asked for.
+
+    Raises
+    ------
+    SheetRefused
+        When it is no workbook, is damaged, protected by a password, or too large unpacked.
+    """
+    merged = _looked_over(path)
+    try:
+        book = _opened(path)
+        sheets = [sheet for sheet in book.worksheets if sheet.sheet_state == "visible"]
+        return tuple(
+            Table(
+                file=path.name,
+                sheet=sheet.title,
+                name=sheet.title,
+                rows=_rows(path.name, sheet),
+                merged=merged.get(sheet._worksheet_path.lstrip("/"), ()),
+            )
+            for sheet in sheets
+        )
+    except SheetRefused:
+        raise
+    except Exception as error:  # a damaged part shows itself as whatever its reader trips over
+        raise SheetRefused(f"{path.name} is damaged; save it anew as .xlsx and try again.") from error
+
+
+def _opened(path: Path) -> Any:
+    from openpyxl import load_workbook
+
+    return load_workbook(path, read_only=True, data_only=False, keep_links=False, keep_vba=False)
+
+
+def _looked_over(path: Path) -> dict[str, tuple[str, ...]]:
+    """Weigh the parts and look at each once, in pieces; returns the merged ranges by part."""
+    try:
+        with zipfile.ZipFile(path) as package:
+            parts = package.infolist()
+            if len(parts) > MOST_PARTS or sum(part.file_size for part in parts) > MOST_UNPACKED_BYTES:
+                raise SheetRefused(f"{path.name} would unpack to more than any library holds; it is refused.")
+            if not any(part.filename == "[Content_Types].xml" for part in parts):
+                raise SheetRefused(f"{path.name} isn't a workbook; save it as .xlsx or .csv.")
+            return {
+                part.filename: _merged_in(path, package.open(part))
+                for part in parts
+                if part.filename.endswith((".xml", ".rels"))
+            }
+    except (zipfile.BadZipFile, NotImplementedError, RuntimeError, EOFError) as error:
+        raise SheetRefused(
+            f"{path.name} isn't a workbook that can be read (damaged, protected or of an older kind); "
+            "save it without a password as .xlsx."
+        ) from error
+    except OSError as error:
+        raise SheetRefused(f"{path.name} can't be read: {error.strerror or error}.") from error
+
+
+def _merged_in(path: Path, part: IO[bytes]) -> tuple[str, ...]:
+    found: list[str] = []
+    tail = b""
+    with part:
+        while piece := part.read(_PIECE_BYTES):
+            text = tail + piece
+            if _DECLARES.search(text):
+                raise SheetRefused(f"{path.name} declares a document type, which no workbook does; refused.")
+            found += [match[1].decode() for match in _MERGED.finditer(text)]
+            tail = text[-100:]
+    return tuple(dict.fromkeys(found))
+
+
+def _rows(file: str, sheet: Any) -> Iterator[tuple[int, tuple[Cell, ...]]]:
+    # The stated size of a sheet is often wrong and may be meant to harm.
+    sheet.reset_dimensions()
+    where = f"{file}, sheet {sheet.title}"
+    number = 0
+    try:
+        for number, row in enumerate(
+            sheet.iter_rows(max_row=MOST_ROWS + 1, max_col=MOST_COLUMNS + 1), start=1
+        ):
+            made = tuple(_cell(cell) for cell in row)
+            while made and not made[-1]:
+                made = made[:-1]
+            if made:
+                refuse_long(where, number, made)
+                yield number, made
+    except SheetRefused:
+        raise
+    except Exception as error:  # a damaged part shows itself as whatever its reader trips over
+        raise SheetRefused(f"{where}: damaged after row {number}; save it anew as .xlsx.") from error
+
+
+def _cell(cell: Any) -> Cell:
+    if cell.value is None:
+        return ""
+    if cell.data_type == "f":
+        return Formula(str(cell.value))
+    if cell.data_type == "e":
+        return Formula(f"error {cell.value}")
+    return as_text(cell.value)
