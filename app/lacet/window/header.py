@@ -1,16 +1,19 @@
 """The line on top: trip, variants, the brief, undo, and what to do with the trip."""
 
-from PySide6.QtCore import QTimer, Signal
-from PySide6.QtWidgets import QButtonGroup, QFrame, QHBoxLayout, QPushButton
+from PySide6.QtCore import Qt, QTimer, Signal
+from PySide6.QtGui import QFont, QFontMetrics
+from PySide6.QtWidgets import QButtonGroup, QFrame, QHBoxLayout, QPushButton, QVBoxLayout
 
 from lacet.session import Opened
 from lacet.trip import edits
 from lacet.trip.edits import letter
 from lacet.window.brief import brief_text
-from lacet.window.parts import label, push_button, tool_button
+from lacet.window.parts import ElidedButton, label, push_button, tool_button
 from lacet.window.qt_session import QtSession
 
 QUIET_MS = 4_000
+SHOWN_TAB_PX = 230
+OTHER_TAB_PX = 170
 
 
 class Header(QFrame):
@@ -27,8 +30,7 @@ class Header(QFrame):
         self.variants = QHBoxLayout()
         self.variants.setSpacing(4)
         self.chosen = QButtonGroup(self)
-        self.brief = push_button("", lambda: self.wants.emit("party"), "Edit the party")
-        self.brief.setFlat(True)
+        self.brief = ElidedButton(lambda: self.wants.emit("party"))
         self.sentence = label(name="Message", quiet=True)
         self._lay_out()
         self._quiet = QTimer(self, singleShot=True, interval=QUIET_MS)
@@ -36,20 +38,15 @@ class Header(QFrame):
         session.changed.connect(self._on_changed)
 
     def _lay_out(self) -> None:
-        row = QHBoxLayout(self)
-        row.setContentsMargins(8, 5, 8, 5)
+        row = QHBoxLayout()
+        row.setContentsMargins(8, 5, 8, 0)
         row.addWidget(self.title)
-        new = tool_button(
-            "New…", "New trip from an enquiry (Ctrl+N)", lambda: self.wants.emit("new"), "New trip"
-        )
-        row.addWidget(new)
+        tip = "New trip from an enquiry (Ctrl+N)"
+        row.addWidget(tool_button("New…", tip, lambda: self.wants.emit("new"), "New trip"))
+        row.addSpacing(6)
         row.addLayout(self.variants)
-        copy = tool_button("+ copy", "Copy this variant", self._copy_variant, "Copy this variant")
-        row.addWidget(copy)
-        row.addSpacing(8)
-        row.addWidget(self.brief)
+        row.addWidget(tool_button("+ copy", "Copy this variant", self._copy_variant, "Copy this variant"))
         row.addStretch(1)
-        row.addWidget(self.sentence)
         self.back = tool_button("↶", "Undo (Ctrl+Z)", self.session.undo, "Undo")
         self.again = tool_button("↷", "Redo (Ctrl+Y)", self.session.redo, "Redo")
         row.addWidget(self.back)
@@ -57,6 +54,15 @@ class Header(QFrame):
         row.addWidget(tool_button("⚙", "House rules", lambda: self.wants.emit("rules"), "House rules"))
         row.addWidget(push_button("Side by side", lambda: self.wants.emit("compare")))
         row.addWidget(push_button("Make proposal…", lambda: self.wants.emit("proposal"), primary=True))
+        below = QHBoxLayout()
+        below.setContentsMargins(4, 0, 10, 2)
+        below.addWidget(self.brief, 1)
+        below.addWidget(self.sentence, 0)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addLayout(row)
+        column.addLayout(below)
 
     def show_sentence(self, says: str) -> None:
         """A refusal: stays until the next thing is said."""
@@ -77,7 +83,7 @@ class Header(QFrame):
 
     def _on_changed(self, opened: Opened) -> None:
         self.title.setText(opened.trip.name)
-        self.brief.setText(brief_text(opened.trip))
+        self.brief.show_text(brief_text(opened.trip))
         self.brief.setAccessibleName(f"The party: {brief_text(opened.trip)}")
         position = opened.position
         self.back.setEnabled(position.undo_says is not None)
@@ -95,11 +101,21 @@ class Header(QFrame):
             button = QPushButton(f"{letter(opened.trip, variant.id)}  {variant.name}")
             button.setCheckable(True)
             button.setChecked(variant.id == opened.variant_id)
-            widest = button.fontMetrics().horizontalAdvance(button.text()) * 1.15
-            button.setMinimumWidth(round(widest) + 28)
+            button.setToolTip(variant.name)
+            button.setFixedWidth(_tab_width(button, variant.id == opened.variant_id))
             button.setAccessibleName(f"Variant {letter(opened.trip, variant.id)}, {variant.name}")
             button.clicked.connect(lambda _=False, chosen=variant.id: self._show_variant(chosen))
             self.variants.addWidget(button)
 
     def _show_variant(self, variant_id: str) -> None:
         self.session.do(lambda: self.session.session.show_variant(variant_id))
+
+
+def _tab_width(button: QPushButton, shown: bool) -> int:
+    """Wide enough for the shown variant's name; the others get their letter and what fits."""
+    bold = QFont(button.font())
+    bold.setWeight(QFont.Weight.DemiBold)
+    whole = QFontMetrics(bold).horizontalAdvance(button.text()) + 30
+    width = min(whole, SHOWN_TAB_PX if shown else OTHER_TAB_PX)
+    button.setText(QFontMetrics(bold).elidedText(button.text(), Qt.TextElideMode.ElideRight, width - 30))
+    return width

@@ -16,8 +16,8 @@ from lacet.window.settle_panel import SettlePanel
 from lacet.window.sheet.panel import SheetPanel
 from lacet.window.shelf.panel import ShelfPanel
 
-SHELF_WIDTH = 250
-MAP_HEIGHT = 250
+SHELF_WIDTH = 216
+MAP_HEIGHT = 196
 
 
 class MainWindow(QMainWindow):
@@ -115,11 +115,12 @@ class MainWindow(QMainWindow):
         self.below.addWidget(self.settle)
         self.below.setStretchFactor(0, 3)
         self.below.setStretchFactor(1, 2)
+        self.below.setSizes([620, 400])
         self.right = QSplitter(Qt.Orientation.Vertical, childrenCollapsible=False)
         self.right.addWidget(self.sheet)
         self.right.addWidget(self.below)
         self.right.setStretchFactor(0, 1)
-        self.right.setSizes([600, MAP_HEIGHT])
+        self.right.setSizes([560, MAP_HEIGHT])
         self.across = QSplitter(Qt.Orientation.Horizontal, childrenCollapsible=False)
         self.across.addWidget(self.shelf)
         self.across.addWidget(self.right)

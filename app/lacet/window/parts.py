@@ -3,7 +3,8 @@
 from collections.abc import Callable
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QLabel, QPushButton, QToolButton
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QLabel, QPushButton, QSizePolicy, QToolButton
 
 
 def label(text: str = "", name: str = "", *, quiet: bool = False) -> QLabel:
@@ -37,3 +38,31 @@ def push_button(
     if primary:
         made.setObjectName("primary")
     return made
+
+
+class ElidedButton(QPushButton):
+    """A flat button whose text gives way: cut off with dots when there is little room, whole in the tip."""
+
+    def __init__(self, action: Callable[[], object], least_width: int = 60) -> None:
+        super().__init__()
+        self.whole = ""
+        self.setFlat(True)
+        self.setMinimumWidth(least_width)
+        self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
+        self.clicked.connect(lambda _=False: action())
+
+    def show_text(self, text: str) -> None:
+        """Show a text as far as it fits."""
+        self.whole = text
+        self.setToolTip(text)
+        self._fit()
+
+    def _fit(self) -> None:
+        room = max(self.width() - 16, 0)
+        self.setText(self.fontMetrics().elidedText(self.whole, Qt.TextElideMode.ElideRight, room))
+
+    # --- Qt overrides
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._fit()

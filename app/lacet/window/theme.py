@@ -131,6 +131,10 @@ def _palette(theme: Theme) -> QPalette:
         (role.HighlightedText, "on_accent"),
         (role.Link, "accent"),
         (role.Mid, "hairline"),
+        (role.Midlight, "panel"),
+        (role.Light, "raised"),
+        (role.Dark, "stone"),
+        (role.Shadow, "hairline"),
     ):
         palette.setColor(place, theme.color(token))
     for place in (role.Text, role.ButtonText, role.WindowText):
@@ -162,4 +166,17 @@ def _style_sheet(theme: Theme) -> str:
     QHeaderView::section {{ background: {theme.paper}; color: {theme.quiet}; border: none;
         border-bottom: 1px solid {line}; padding: 2px 8px; }}
     QSplitter::handle {{ background: {line}; }}
+    QScrollBar {{ background: {theme.panel}; width: 10px; height: 10px; border: none; }}
+    QScrollBar::handle {{ background: {theme.stone}; border-radius: 3px; margin: 2px; min-width: 24px;
+        min-height: 24px; }}
+    QScrollBar::add-line, QScrollBar::sub-line {{ width: 0; height: 0; }}
+    QScrollBar::add-page, QScrollBar::sub-page {{ background: transparent; }}
+    QToolButton {{ background: {raised}; color: {ink}; border: 1px solid {line}; border-radius: 5px;
+        padding: 3px 8px; }}
+    QToolButton:hover {{ background: {theme.selected}; }}
+    QToolButton:checked {{ background: {theme.selected}; border-color: {theme.accent}; }}
+    QToolButton:focus {{ border: 2px solid {theme.accent}; padding: 2px 7px; }}
+    QToolButton:disabled {{ color: {theme.stone}; }}
+    QPushButton:flat {{ border: none; background: transparent; text-align: left; }}
+    QPushButton:flat:hover {{ background: {theme.selected}; }}
     """

@@ -51,6 +51,7 @@ def _leg(leg: Leg, catalogue: Catalogue, figures: LegFigures | None, wording: Wo
     return Cell(
         title,
         f"{way} · {length}{part}",
+        short_title(title),
         says=f"{title}, {stage.name}, {way}, {length}{part}",
         card=leg.way.value,
         item_id=leg.id,
@@ -74,6 +75,11 @@ def _ride(ride: Ride, catalogue: Catalogue) -> Cell:
     took = f", {minutes} min" if minutes else ""
     carrier = service.carrier.value if service else "transfer"
     ends = f"{place_name(catalogue, ride.from_place)} → {place_name(catalogue, ride.to_place)}"
-    return Cell(
-        ends, f"{carrier}{took}", says=f"Transfer {ends}, {carrier}{took}", card="ride", item_id=ride.id
-    )
+    says = f"Transfer {ends}, {carrier}{took}"
+    return Cell(ends, f"{carrier}{took}", short_title(ends), says=says, card="ride", item_id=ride.id)
+
+
+def short_title(title: str) -> str:
+    """'→ Oster' of 'Port Verrin → Oster': days follow one another, so the start is known."""
+    _, arrow, end = title.partition(" → ")
+    return f"→ {end}" if arrow else ""

@@ -25,6 +25,8 @@ class Cell:
     ----------
     text, sub
         What is drawn: a line, and under it a quieter one.
+    short
+        Said instead of `text` where that doesn't fit; empty = cut off.
     says
         The same in full for a screen reader and the tip; empty = `text`.
     tone
@@ -39,6 +41,7 @@ class Cell:
 
     text: str = ""
     sub: str = ""
+    short: str = ""
     says: str = ""
     tone: str = "ink"
     card: str = ""

@@ -1,7 +1,7 @@
 """The head of the columns."""
 
 from PySide6.QtCore import QPoint, QRect, Qt, Signal
-from PySide6.QtGui import QFont, QMouseEvent, QPainter, QPen
+from PySide6.QtGui import QFont, QFontMetrics, QMouseEvent, QPainter, QPen
 from PySide6.QtWidgets import QApplication, QHeaderView, QWidget
 
 from lacet.window.sheet.dragging import moved_enough
@@ -79,4 +79,7 @@ class DayHeader(QHeaderView):
         painter.drawText(inner, Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter, number)
         painter.setFont(self.font())
         painter.setPen(self.theme.color("quiet"))
+        room = inner.width() - QFontMetrics(bold).horizontalAdvance(number) - 6
+        if QFontMetrics(self.font()).horizontalAdvance(on) > room:
+            on = on.rsplit(" ", 1)[0]  # 'Sat 8' says enough under a month's other days
         painter.drawText(inner, Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter, on)

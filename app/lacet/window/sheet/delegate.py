@@ -11,7 +11,7 @@ from lacet.window.theme import Theme
 
 Index = QModelIndex | QPersistentModelIndex
 
-CARD_HEIGHT = 46
+CARD_HEIGHT = 42
 ROW_HEIGHT = 22
 PILL_HEIGHT = 20
 PILL_ROW = 26
@@ -47,7 +47,7 @@ class SheetDelegate(QStyledItemDelegate):
         painter.setBrush(theme.color("raised" if planned else "stone_fill"))
         painter.drawRoundedRect(box, 4, 4)
         self._paint_edge(painter, box, theme.color(edge), cell.card)
-        text = QRect(rect.left() + MARGIN + 12, rect.top() + MARGIN + 2, rect.width() - 2 * MARGIN - 15, 0)
+        text = QRect(rect.left() + MARGIN + 12, rect.top() + MARGIN + 1, rect.width() - 2 * MARGIN - 15, 0)
         self._two_lines(painter, text, box, cell, font)
 
     def _paint_edge(self, painter: QPainter, box: QRectF, color: QColor, card: str) -> None:
@@ -67,7 +67,9 @@ class SheetDelegate(QStyledItemDelegate):
         painter.setFont(bold)
         painter.setPen(self.theme.color("stop" if cell.tone == "stop" else "ink"))
         line = QRect(text.left(), text.top(), text.width(), high)
-        painter.drawText(line, Qt.AlignmentFlag.AlignLeft, _elided(cell.text, bold, text.width()))
+        fits = QFontMetrics(bold).horizontalAdvance(cell.text) <= text.width()
+        title = cell.text if fits or not cell.short else cell.short
+        painter.drawText(line, Qt.AlignmentFlag.AlignLeft, _elided(title, bold, text.width()))
         painter.setFont(font)
         painter.setPen(self.theme.color("quiet"))
         line.translate(0, high + 1)

@@ -53,9 +53,10 @@ def _pill(shown: Shown, catalogue: Catalogue, night: Night, day: int, who: str, 
     mark, word = STATES[booking.state] if booking else ("", "")
     counted = f" · {nights} nights" if nights > 1 else ""
     told = f"{word} to {booking.option_until:%-d %b}" if booking and booking.option_until else word
-    said = f" · {mark} {told}" if booking else ""
+    said = f" · {told}" if booking else ""
     state = booking.state.value if booking else "planned"
-    return Pill(f"{_name(catalogue, night)}{counted}{said}", state, first, nights, part)
+    marked = f"{mark} " if mark else ""
+    return Pill(f"{marked}{_name(catalogue, night)}{counted}{said}", state, first, nights, part)
 
 
 def _same(one: Night | None, other: Night) -> bool:
@@ -109,9 +110,9 @@ def moves_cell(day: Day, group: int, catalogue: Catalogue) -> Cell:
     for move in day.moves:
         what = "bags" if move.load is Load.BAGS else "bikes"
         count = f"{move.count} " if move.count else ""
-        by = f" by {move.delivered_by:%H:%M}" if move.delivered_by else ""
-        parts.append(f"{count}{what}{by}")
-        told.append(f"{count}{what} moved{by}")
+        by = f"{move.delivered_by:%-H:%M}" if move.delivered_by else ""
+        parts.append(f"{count}{what} {by}".strip())
+        told.append(f"{count}{what} moved" + (f", there by {by}" if by else ""))
     return Cell(", ".join(parts), says="; ".join(told), tone="quiet")
 
 

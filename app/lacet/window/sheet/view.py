@@ -39,8 +39,8 @@ from lacet.window.sheet.table import RowKind, SheetTable
 from lacet.window.shelf.model import MIME
 from lacet.window.theme import Theme
 
-PROFILE_HEIGHT = 132
-EMPTY_LANE_HEIGHT = 18
+PROFILE_HEIGHT = 112
+EMPTY_LANE_HEIGHT = 14
 ROW_NAMES_WIDTH = 124
 WIDEST_DAY = 900
 

@@ -37,7 +37,7 @@ class ShelfPanel(QFrame):
         self.finder.setClearButtonEnabled(True)
         self.on_foot = tool_button("On foot", "Show stages on foot", self.refresh)
         self.by_bike = tool_button("By bike", "Show stages by bike", self.refresh)
-        self.far = tool_button("Further away", "Show what needs a transfer", self._toggle_far)
+        self.far = tool_button("Far", "Show what needs a transfer", self._toggle_far, "Further away")
         for button in (self.on_foot, self.by_bike, self.far):
             button.setCheckable(True)
         self.on_foot.setChecked(True)
