@@ -26,6 +26,7 @@ class MainWindow(QMainWindow):
     def __init__(self, session: QtSession) -> None:
         super().__init__()
         self.session = session
+        self.beside: QWidget | None = None
         self.setWindowTitle("Lacet")
         self.header = Header(session)
         self.shelf = ShelfPanel(session)
@@ -84,6 +85,15 @@ class MainWindow(QMainWindow):
         day = self.session.selection.day
         self.sheet.gestures.add_rest_day(0 if day is None else day + 1)
 
+    def show_side_by_side(self) -> None:
+        """The trip's variants beside each other, in a window that follows every edit."""
+        from lacet.window.compare.panel import ComparePanel
+
+        if self.beside is None:
+            self.beside = ComparePanel(self.session, self)
+        self.beside.show()
+        self.beside.raise_()
+
     def edit_party(self) -> None:
         """Guests, needs, limits, wishes."""
         opened = self.session.opened
@@ -105,6 +115,7 @@ class MainWindow(QMainWindow):
             "new": self.begin_trip,
             "party": self.edit_party,
             "rules": self.edit_house_rules,
+            "compare": self.show_side_by_side,
         }
         if what in wishes:
             wishes[what]()

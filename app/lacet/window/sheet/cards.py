@@ -50,7 +50,7 @@ def _leg(leg: Leg, catalogue: Catalogue, figures: LegFigures | None, wording: Wo
     title = leg_title(stage, catalogue, leg.backward)
     return Cell(
         title,
-        f"{way} · {length}{part}",
+        f"{length} {way}{part}",
         short_title(title),
         says=f"{title}, {stage.name}, {way}, {length}{part}",
         card=leg.way.value,
