@@ -7,9 +7,9 @@ from random import Random
 
 import pytest
 
-from lacet.store import Project, StoreError, open_project
+from lacet.store import Project, StoreError, copies, engine, guard, open_project
 from lacet.store.copies import copies_folder, copy_file
-from lacet.store.errors import DamagedFile, FileMissing, FileThere, NotALacetFile
+from lacet.store.errors import DamagedFile, FileBusy, FileMissing, FileThere, NotALacetFile
 from lacet.store.pictures import Picture
 from tests.store.things import guests_trip, house, raw
 
@@ -127,3 +127,51 @@ def test_a_file_moved_to_another_folder_opens_there(path: Path, tmp_path: Path) 
     moved = Path(shutil.move(path, tmp_path / "moved to" / "so # und % sö.lacet"))
     with open_project(moved) as project, project.reading() as unit:
         assert unit.trips.load("may")[0] == guests_trip()
+
+
+def test_copies_come_from_and_go_to_network_shares(
+    project: Project, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    far = tmp_path / "far"
+    far.mkdir()
+    for room in (guard, copies):
+        monkeypatch.setattr(room, "network_share", lambda path: "nfs" if far in path.parents else None)
+    project.backup(far / "copy.lacet")
+    assert [file.name for file in far.iterdir()] == ["copy.lacet"]
+    with project.unit_of_work() as unit:
+        unit.trips.save(guests_trip(note="later"), 1, "later")
+        unit.commit()
+    project.restore(far / "copy.lacet")
+    with project.reading() as unit:
+        assert unit.trips.load("may")[0] == guests_trip()
+    assert project.take_in(far / "copy.lacet").already_here == ("may",)
+
+
+def test_restoring_while_another_goes_on_writing_is_refused(
+    project: Project, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(engine, "PRAGMAS", ("PRAGMA busy_timeout = 1", *engine.PRAGMAS[1:]))
+    monkeypatch.setattr(copies, "PATIENCE_S", 0.0)
+    project.backup(tmp_path / "copy.lacet")
+    with project.unit_of_work() as unit:
+        unit.trips.save(guests_trip(note="theirs"), 1, "theirs")
+        with pytest.raises(FileBusy, match="being written by another window"):
+            project.restore(tmp_path / "copy.lacet")
+        unit.commit()
+    with project.reading() as unit:
+        assert unit.trips.load("may")[0].note == "theirs"
+
+
+def test_restoring_an_older_lacets_copy_brings_it_up_to_date(project: Project, tmp_path: Path) -> None:
+    copy = tmp_path / "copy.lacet"
+    project.backup(copy)
+    for table in ("documents", "pictures", "copies"):
+        raw(copy, f"DROP TABLE {table}")
+    raw(copy, "DELETE FROM counters WHERE name = 'restored'")
+    raw(copy, "UPDATE alembic_version SET version_num = '0001'")
+    raw(copy, "PRAGMA user_version = 1")
+    before = copy.read_bytes()
+    project.restore(copy)
+    project.check()
+    assert raw(project.path, "SELECT count(*) FROM documents") == [(0,)]
+    assert copy.read_bytes() == before

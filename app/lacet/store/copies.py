@@ -4,18 +4,24 @@
 copy may be taken while others write.
 """
 
+import shutil
 import sqlite3
-from collections.abc import Callable
-from contextlib import closing
+import time
+from collections.abc import Callable, Iterator
+from contextlib import closing, contextmanager
 from datetime import UTC, datetime
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from uuid import uuid4
 
+from lacet.store import guard
 from lacet.store.engine import connect
-from lacet.store.errors import FileThere, told
+from lacet.store.errors import FileBusy, FileThere, told
 from lacet.store.schema import SUFFIX
+from lacet.store.shares import network_share
 
 PAGES_AT_A_TIME = 2_048
+PATIENCE_S = 10.0
 Progress = Callable[[int, int], None]
 
 
@@ -43,7 +49,7 @@ def copy_before(path: Path, what: str) -> Path:
     return target
 
 
-def copy_file(source: Path, target: Path, progress: Progress | None = None, *, replace: bool = False) -> None:
+def copy_file(source: Path, target: Path, progress: Progress | None = None) -> None:
     """Copy a project whole; the target has its name only when it is complete.
 
     Parameters
@@ -54,17 +60,68 @@ def copy_file(source: Path, target: Path, progress: Progress | None = None, *, r
     Raises
     ------
     FileThere
-        When the target exists and `replace` is False.
+        When the target exists.
     """
-    if target.exists() and not replace:
+    if target.exists():
         raise FileThere(f"'{target.name}' is there already. Choose another name, or remove it first.")
     draft = target.with_name(f".{target.name}.{uuid4().hex[:8]}.new")
     try:
-        with told(target):
-            _copy(source, draft, progress)
+        if network_share(target) is None:
+            with told(target):
+                _copy(source, draft, progress)
+        else:
+            # SQLite writes here, where locks can be relied on; the finished file travels as bytes.
+            with TemporaryDirectory() as folder, told(target):
+                _copy(source, Path(folder) / target.name, progress)
+                shutil.copyfile(Path(folder) / target.name, draft)
         draft.replace(target)
     finally:
         draft.unlink(missing_ok=True)
+
+
+@contextmanager
+def fetched(source: Path, beside: Path) -> Iterator[Path]:
+    """A copy of somebody's project, of the same name, in a folder that lasts as long as the block.
+
+    The source is only read, and may lie on a network share, from where it travels as bytes.
+
+    Raises
+    ------
+    StoreError
+        When the source is no sound project.
+    """
+    with TemporaryDirectory(prefix=".lacet-", dir=beside.parent) as folder:
+        copy = Path(folder) / source.name
+        if network_share(source) is None:
+            guard.refuse_unfit(source)
+            copy_file(source, copy)
+        else:
+            guard.refuse_unfit_file(source)
+            shutil.copyfile(source, copy)
+        with told(copy), closing(connect(copy)) as connection:
+            guard.refuse_damaged(copy, connection, thorough=True)
+        yield copy
+
+
+def overwrite(target: Path, source: Path) -> None:
+    """Let an open project be what another file holds; whoever has it open sees that as one change.
+
+    Raises
+    ------
+    FileBusy
+        When somebody else goes on writing.
+    """
+    until = time.monotonic() + PATIENCE_S
+
+    def lose_patience(_status: int, _remaining: int, _total: int) -> None:
+        # The driver would try again for ever.
+        if time.monotonic() > until:
+            raise FileBusy(
+                f"'{target.name}' is being written by another window. Close it there, then try again."
+            )
+
+    with told(target), closing(connect(source)) as from_file, closing(connect(target)) as to_file:
+        from_file.backup(to_file, progress=lose_patience)
 
 
 def _copy(source: Path, draft: Path, progress: Progress | None) -> None:

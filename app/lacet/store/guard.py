@@ -80,6 +80,11 @@ def refuse_unfit(path: Path) -> int:
     FileMissing, FileReadOnly, OnNetworkShare, NotALacetFile, DamagedFile, NewerFile
     """
     refuse_unfit_place(path)
+    return refuse_unfit_file(path)
+
+
+def refuse_unfit_file(path: Path) -> int:
+    """Look at an existing file, wherever it lies, and return its schema number."""
     if not path.exists():
         raise FileMissing(f"There is no file '{path.name}' in '{path.parent}'. Check the name.")
     if not path.is_file():

@@ -7,7 +7,7 @@ from uuid import uuid4
 
 from lacet.store import export, forget, guard, take_in, upkeep
 from lacet.store.bodies import RecentTexts
-from lacet.store.copies import Progress, copy_before, copy_file
+from lacet.store.copies import Progress, copy_before, fetched
 from lacet.store.engine import connect, make_engine
 from lacet.store.errors import FileThere, told
 from lacet.store.making import bring_up_to_date, make, name_without_overwriting
@@ -153,18 +153,12 @@ class Project:
         StoreError
             When the file is no sound project.
         """
-        source = Path(source)
-        guard.refuse_unfit(source)
         # Worked on as a copy: an older file is brought up to date without being touched.
-        draft = self.path.with_name(f".{self.path.name}.{uuid4().hex[:8]}.taken")
-        try:
-            copy_file(source, draft)
-            bring_up_to_date(draft)
-            with Project(draft) as other, other.reading() as unit, self.unit_of_work() as into:
+        with fetched(Path(source), self.path) as copy:
+            bring_up_to_date(copy)
+            with Project(copy) as other, other.reading() as unit, self.unit_of_work() as into:
                 done = take_in.take_in(unit, into)
                 into.commit()
-        finally:
-            draft.unlink(missing_ok=True)
         return done
 
     def close(self) -> None:

@@ -87,7 +87,9 @@ class UnitOfWork:
         """
         assert self._writes, "a reading unit keeps nothing"
         self.connection.commit()
-        self._connection = None if self.connection.closed else self._connection
+        # What came after would belong to no unit and be lost without a word; closed, it fails aloud.
+        self.connection.close()
+        self._connection = None
 
     def commitments(self, exclude_trip: str, as_of: date | None = None) -> Commitments:
         """What the bookings of all other trips have taken; options that ran out by `as_of` don't count."""

@@ -11,12 +11,11 @@ from sqlalchemy.dialects.sqlite import insert
 
 from lacet.store import forget, guard
 from lacet.store.bodies import RecentTexts
-from lacet.store.copies import Progress, copy_before, copy_file, own_copies
+from lacet.store.copies import Progress, copy_before, copy_file, fetched, overwrite, own_copies
 from lacet.store.engine import connect, make_engine
 from lacet.store.errors import DamagedFile, FileBusy, FileMissing, StoreError, told
 from lacet.store.lines import track_id
 from lacet.store.making import bring_up_to_date
-from lacet.store.schema import SCHEMA
 from lacet.store.tables import COPIES, TRACKS
 from lacet.store.unit_of_work import UnitOfWork
 from lacet.tracks.packing import PackingDamaged, unpack
@@ -65,16 +64,12 @@ def restore(path: Path, source: Path) -> Path:
 
     Other windows go on with the restored contents.
     """
-    guard.refuse_unfit(source)
-    with told(source), closing(connect(source)) as from_file:
-        guard.refuse_damaged(source, from_file, thorough=True)
-    before = copy_before(path, "restore")
-    with told(path), closing(connect(source)) as from_file, closing(connect(path)) as to_file:
-        kept = _to_carry_over(to_file)
-        from_file.backup(to_file)
-        if to_file.execute("PRAGMA user_version").fetchone()[0] < SCHEMA:
-            bring_up_to_date(path)
-        _carry_over(to_file, *kept)
+    with fetched(source, path) as copy:
+        bring_up_to_date(copy)
+        with told(path), closing(connect(path)) as ours, closing(connect(copy)) as theirs:
+            _carry_over(ours, theirs)
+        before = copy_before(path, "restore")
+        overwrite(path, copy)
     return before
 
 
@@ -96,18 +91,14 @@ def compact(path: Path) -> Compacted:
     return Compacted(before, path.stat().st_size + guard.log_bytes(path))
 
 
-def _to_carry_over(connection: sqlite3.Connection) -> tuple[list[tuple[str, str]], dict[str, int]]:
-    """What must outlive a restore: where copies went, and counters that other windows compare."""
-    copies = connection.execute("SELECT path, made_at FROM copies").fetchall()
-    return copies, dict(connection.execute("SELECT name, value FROM counters").fetchall())
-
-
-def _carry_over(
-    connection: sqlite3.Connection, copies: list[tuple[str, str]], counters: dict[str, int]
-) -> None:
-    connection.executemany("INSERT OR IGNORE INTO copies (path, made_at) VALUES (?, ?)", copies)
-    for name, value in counters.items():
-        connection.execute("UPDATE counters SET value = max(value, ?) + 1 WHERE name = ?", (value, name))
+def _carry_over(ours: sqlite3.Connection, theirs: sqlite3.Connection) -> None:
+    """Put into a copy what must outlive its being restored: where copies went, and what windows compare."""
+    theirs.executemany(
+        "INSERT OR IGNORE INTO copies (path, made_at) VALUES (?, ?)",
+        ours.execute("SELECT path, made_at FROM copies").fetchall(),
+    )
+    for name, value in ours.execute("SELECT name, value FROM counters").fetchall():
+        theirs.execute("UPDATE counters SET value = max(value, ?) + 1 WHERE name = ?", (value, name))
 
 
 def forget_party(path: Path, writing: UnitOfWork, trip_id: str, expected_revision: int) -> forget.Forgotten:
