@@ -165,7 +165,7 @@ const lacet = (() => {
   function fit() {
     if (!bounds) return;
     map.fitting = true;
-    map.fitBounds(bounds, { paddingTopLeft: [30, 24], paddingBottomRight: [46, 28], maxZoom: 13, animate: false });
+    map.fitBounds(bounds, { paddingTopLeft: [40, 26], paddingBottomRight: [64, 24], maxZoom: 13, animate: false });
     map.fitting = map.touched = false;
   }
 
@@ -178,8 +178,9 @@ const lacet = (() => {
     panes.names.style.visibility = "";
     const taken = [], zoom = map.getZoom();
     for (const each of scene ? scene.stops : []) taken.push(boxOf(each.at, each.pill.offsetWidth, 22));
+    taken.push(...controls());
     for (const each of wanted(zoom)) {
-      if (each.dot) marker(each.at, element("div", each.dot), each.pane).addTo(layers.dots);
+      if (each.dot) marker(each.at, element("div", each.dot), "dots").addTo(layers.dots);
       place(each, taken);
     }
   }
@@ -189,13 +190,19 @@ const lacet = (() => {
     const found = scene.stops.filter((each) => each.name).map((each) => ({ at: each.at, name: each.name, kind: "stop-name", clear: each.pill.offsetWidth / 2 + 3 }));
     found.push(...scene.waypoints.map((each) => ({ at: each.at, name: each.name, kind: "waypoint", clear: 7 })));
     if (zoom >= HOUSES_FROM_ZOOM)
-      found.push(...scene.houses.map((each) => ({ at: each.at, name: each.name, kind: "house-name", clear: 8, dot: "house", pane: "marks" })));
+      found.push(...scene.houses.map((each) => ({ at: each.at, name: each.name, kind: "house-name", clear: 8, dot: "house" })));
     if (zoom >= GROUND_FROM_ZOOM) {
       const seen = map.getBounds().pad(0.05), known = new Set(found.map((each) => String(each.at)));
       found.push(...ground.filter((each) => seen.contains(each.at) && !known.has(String(each.at))).slice(0, MOST_GROUND_NAMES)
-        .map((each) => ({ at: each.at, name: each.name, kind: "ground", clear: 6, dot: "ground-dot", pane: "dots" })));
+        .map((each) => ({ at: each.at, name: each.name, kind: "ground", clear: 6, dot: "ground-dot" })));
     }
     return found;
+  }
+
+  // Where the zoom buttons stand, in the same measure as the names.
+  function controls() {
+    const size = map.getSize(), corner = map.containerPointToLayerPoint([size.x - 44, 0]);
+    return [[corner.x, corner.y, corner.x + 44, corner.y + 106]];
   }
 
   function boxOf(at, width, height) {

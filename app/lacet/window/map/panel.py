@@ -74,7 +74,7 @@ class MapPanel(QFrame):
     def read_settings(self) -> None:
         """Take the tile layer as the settings have it now."""
         self.tiles = tile_layer()
-        self._send_ground()
+        self.send_ground()
 
     # --- the page
 
@@ -114,8 +114,8 @@ class MapPanel(QFrame):
         self._sent_lines.clear()
         self._fitted = None
         self._dress()
-        self._send_ground()
-        self._draw()
+        self.send_ground()
+        self.draw()
         self._shade()
 
     # --- messages
@@ -127,7 +127,8 @@ class MapPanel(QFrame):
     def _dress(self) -> None:
         self._tell("dress", colours(self.theme, self.font().family()))
 
-    def _send_ground(self) -> None:
+    def send_ground(self) -> None:
+        """Send relief, tiles and the names of all places."""
         layer = self.tiles
         self._tell(
             "ground",
@@ -139,7 +140,8 @@ class MapPanel(QFrame):
             },
         )
 
-    def _draw(self) -> None:
+    def draw(self) -> None:
+        """Send what is shown; lines the page has already are only named."""
         shown = self.shown
         if shown is None or not self.ready:
             return
@@ -159,7 +161,7 @@ class MapPanel(QFrame):
     def _on_shaded(self, found: tuple[tuple[Relief, ...], str]) -> None:
         if found != (self._relief, self._words):
             self._relief, self._words = found
-            self._send_ground()
+            self.send_ground()
 
     def _run(self, work: Callable[[], object], then: Callable[[Any], None]) -> None:
         """Do work off the window's thread and hand what it makes back to it."""
@@ -175,10 +177,10 @@ class MapPanel(QFrame):
     # --- from the session
 
     def _on_changed(self, _: Opened) -> None:
-        self._draw()
+        self.draw()
 
     def _on_previewed(self, _: Shown | None) -> None:
-        self._draw()
+        self.draw()
 
     def _on_selected(self, selection: Selection) -> None:
         self._tell("select", selection.day)
@@ -193,7 +195,7 @@ class MapPanel(QFrame):
 
     def _on_library_changed(self, _: object) -> None:
         self._sent_lines.clear()
-        self._send_ground()
+        self.send_ground()
         if self.ready:
             self._shade()
 

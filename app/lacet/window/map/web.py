@@ -7,7 +7,8 @@ registered before the first profile is made; `view_on` sees to it.
 from collections.abc import Callable, Mapping
 from pathlib import Path
 
-from PySide6.QtCore import QBuffer, QByteArray, QFile, QIODevice, QObject, Signal, Slot
+import shiboken6
+from PySide6.QtCore import QBuffer, QByteArray, QCoreApplication, QFile, QIODevice, QObject, Signal, Slot
 from PySide6.QtWebChannel import QWebChannel
 from PySide6.QtWebEngineCore import (
     QWebEnginePage,
@@ -147,6 +148,14 @@ class MapView(QWebEngineView):
         channel.registerObject("lacet", self.bridge)
         made.setWebChannel(channel)
         self.setPage(made)
+        application = QCoreApplication.instance()
+        if application is not None:
+            application.aboutToQuit.connect(self.shut)
+
+    def shut(self) -> None:
+        """Let go of the page while its profile is still there; Python may end them in any order."""
+        if shiboken6.isValid(self) and self.page() is not None:
+            shiboken6.delete(self.page())
 
     def load_page(self) -> None:
         """Load the page; the bridge says when it is ready for messages."""
