@@ -59,7 +59,7 @@ def _library(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") ->
         "files", metavar="FILE", type=Path, nargs="+", help="GPX files, sheets, or folders of them"
     )
     taken.add_argument(
-        "--way", choices=("walking", "cycling", "both"), default="both", help="ways of new stages"
+        "--way", choices=("walking", "cycling", "both"), help="ways of new stages; else as recorded"
     )
     taken.add_argument("--dry-run", action="store_true", help="say what would happen, change nothing")
     stages = _command(commands, "stages", "list the stages of the library", "library:stages")

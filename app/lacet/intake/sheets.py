@@ -10,9 +10,10 @@ from pathlib import Path
 
 from lacet.intake.build import Builder
 from lacet.intake.kinds import KINDS, kind_called
+from lacet.intake.plan import keep_known_lines
 from lacet.intake.problems import SheetProblem
 from lacet.intake.rows import TableReader
-from lacet.intake.stage_tracks import read_tracks
+from lacet.intake.stage_tracks import find_files, read_tracks
 from lacet.intake.table import SheetRefused, Table
 from lacet.intake.table_csv import csv_table
 from lacet.intake.table_xlsx import xlsx_tables
@@ -34,12 +35,13 @@ Progress = Callable[[str, int, int], None]
 class SheetsRead:
     """What sheets hold. With a problem that stops, `items` and `tracks` are empty.
 
-    `tracks` holds, by stage id, where stages run whose GPX file was found; such a stage's `track_id` is
-    not set yet.
+    `tracks` holds, by stage id, the lines that are new or differ from the library's; such a stage's
+    `track_id` is not set yet. `track_files` are the files that stages named, found or not.
     """
 
     items: tuple[LibraryItem, ...] = ()
     tracks: Mapping[str, Track]
+    track_files: frozenset[Path] = frozenset()
     problems: tuple[SheetProblem, ...] = ()
 
     @property
@@ -51,6 +53,12 @@ class SheetsRead:
 def is_sheet(path: Path) -> bool:
     """Whether a file is one that `read_sheets` takes (or tells how to save)."""
     return path.suffix.casefold() in CSV_ENDINGS | WORKBOOK_ENDINGS | OTHER_SPREADSHEETS
+
+
+def is_sheet_in_folder(path: Path) -> bool:
+    """Whether a file found in a folder is meant: no plain text, nothing hidden, no lock of an open workbook."""
+    wanted = is_sheet(path) and path.suffix.casefold() != ".txt"
+    return wanted and not path.name.startswith((".", "~$"))
 
 
 def read_sheets(
@@ -76,13 +84,17 @@ def read_sheets(
             _take(table, builder, problems)
     items = builder.items()
     problems += builder.problems
+    stages = builder.rows.get("stages", {})
+    found = find_files(stages, folder_of)
+    tracks: dict[str, Track] = {}
+    if not any(problem.stops for problem in problems):
+        tracks, track_problems = read_tracks(stages, found, catalogue, progress)
+        problems += track_problems
+    files = frozenset(found.values())
     if any(problem.stops for problem in problems):
-        return SheetsRead(tracks={}, problems=tuple(problems))
-    tracks, track_problems = read_tracks(builder.rows.get("stages", {}), folder_of, catalogue, progress)
-    problems += track_problems
-    if any(problem.stops for problem in problems):
-        return SheetsRead(tracks={}, problems=tuple(problems))
-    return SheetsRead(items=items, tracks=tracks, problems=tuple(problems))
+        return SheetsRead(tracks={}, track_files=files, problems=tuple(problems))
+    items = keep_known_lines(items, tracks, catalogue)
+    return SheetsRead(items=items, tracks=tracks, track_files=files, problems=tuple(problems))
 
 
 def _tables(path: Path, problems: list[SheetProblem]) -> Iterator[Table]:

@@ -12,9 +12,19 @@ from lacet.trip.errors import LacetError
 from lacet.trip.library import Stage
 
 
+def find_files(rows: Mapping[str, Row], folder_of: Mapping[str, Path]) -> dict[str, Path]:
+    """The file each stage names, or `tracks/<id>.gpx`, where it is there."""
+    found = {}
+    for stage_id, row in rows.items():
+        path = _within(folder_of[row.file], row.values.get("track") or f"tracks/{stage_id}.gpx")
+        if path is not None and path.is_file():
+            found[stage_id] = path
+    return found
+
+
 def read_tracks(
     rows: Mapping[str, Row],
-    folder_of: Mapping[str, Path],
+    found: Mapping[str, Path],
     catalogue: Catalogue,
     progress: Callable[[str, int, int], None] | None,
 ) -> tuple[dict[str, Track], list[SheetProblem]]:
@@ -27,17 +37,14 @@ def read_tracks(
     for number, (stage_id, row) in enumerate(rows.items()):
         if progress is not None:
             progress("Reading tracks", number, len(rows))
-        named = row.values.get("track") or f"tracks/{stage_id}.gpx"
-        path = _within(folder_of[row.file], named)
-        known = catalogue.latest(Stage, stage_id) is not None
-        if path is None or not path.is_file():
-            if not known or row.values.get("track"):
-                problems.append(row.problem(f"there is no file '{named}' beside the sheet; add it.", "track"))
-            continue
-        try:
-            tracks[stage_id] = _line(path)
-        except LacetError as refusal:
-            problems.append(row.problem(refusal.sentence, "track"))
+        if stage_id in found:
+            try:
+                tracks[stage_id] = _line(found[stage_id])
+            except LacetError as refusal:
+                problems.append(row.problem(refusal.sentence, "track"))
+        elif row.values.get("track") or catalogue.latest(Stage, stage_id) is None:
+            named = row.values.get("track") or f"tracks/{stage_id}.gpx"
+            problems.append(row.problem(f"there is no file '{named}' beside the sheet; add it.", "track"))
     return tracks, problems
 
 

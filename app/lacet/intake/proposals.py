@@ -1,0 +1,255 @@
+"""What GPX files could become: a proposal for each line, which a person corrects and takes or leaves.
+
+Nothing is decided here that can't be changed before `accept`; nothing is kept here at all.
+"""
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+from typing import Literal
+
+from lacet.intake.ends import End, Places, free_id
+from lacet.intake.recorded import pace, recording
+from lacet.intake.split import FoundLine, merged
+from lacet.tracks.edit import cut, reverse, same_line
+from lacet.tracks.geodesy import distance_m
+from lacet.tracks.gpx_read import read_gpx
+from lacet.tracks.problem import GpxRefused, ReadingStopped
+from lacet.tracks.profile import profile
+from lacet.tracks.track import Track
+from lacet.trip.catalogue import Catalogue
+from lacet.trip.library import Place, Recording, Stage, StageWay
+from lacet.trip.words import Way
+
+SAME_LINE_WITHIN_M = 40.0
+LOOP_WITHIN_M = 200.0
+SHORTEST_STAGE_M = 200.0
+BOTH_WAYS = (Way.WALKING, Way.CYCLING)
+
+Shape = Literal["loop", "out and back", "point to point"]
+Progress = Callable[[str, int, int], bool | None]
+"""Called with a file's name, how many are done and how many there are; False stops the reading."""
+
+
+@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
+class Proposal:
+    """One line and what it could become.
+
+    Parameters
+    ----------
+    merged
+        Names of the parts it was put together from, or nothing.
+    duplicate_of, duplicate_direction
+        Id of a stage of the library, or of an earlier proposal, that follows the same line.
+    take
+        Whether taking it is proposed: not for duplicates, nor for what is no stage.
+    """
+
+    file: str
+    id: str
+    name: str
+    track: Track
+    length_m: float
+    ascent_m: float | None
+    descent_m: float | None
+    shape: Shape
+    start: End
+    end: End
+    ways: tuple[Way, ...]
+    recording: Recording | None
+    problems: tuple[str, ...] = ()
+    merged: tuple[str, ...] = ()
+    duplicate_of: str | None = None
+    duplicate_direction: Literal["same", "reversed"] | None = None
+    take: bool = True
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Proposed:
+    """Proposals in the order of the files, and the sentence for each file that can't be read."""
+
+    proposals: tuple[Proposal, ...]
+    refusals: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Accepted:
+    """What a proposal became: the stage, its line, and the places that are new."""
+
+    stage: Stage
+    track: Track
+    places: tuple[Place, ...]
+
+
+def propose(
+    files: Sequence[Path],
+    catalogue: Catalogue,
+    ways: tuple[Way, ...] | None = None,
+    progress: Progress | None = None,
+) -> Proposed:
+    """Look at GPX files beside what the library holds.
+
+    Parameters
+    ----------
+    ways
+        What new stages are for; None = as recorded, both where nobody recorded it.
+
+    Raises
+    ------
+    ReadingStopped
+        When `progress` returned False.
+    """
+    found: list[FoundLine] = []
+    problems: dict[Path, tuple[str, ...]] = {}
+    refusals: list[str] = []
+    for number, path in enumerate(files):
+        if progress is not None and progress(path.name, number, len(files)) is False:
+            raise ReadingStopped("The reading of the files was stopped; nothing was taken in.")
+        try:
+            read = read_gpx(path)
+        except GpxRefused as refusal:
+            refusals.append(refusal.sentence)
+            continue
+        problems[path] = tuple(each.says for each in read.problems if each.weight == "warn")
+        found += [FoundLine(path, line) for line in read.lines]
+    desk = _Desk(catalogue, ways)
+    proposals = tuple(desk.proposal(each, problems[each.path]) for each in merged(found))
+    return Proposed(proposals=proposals, refusals=tuple(refusals))
+
+
+def accept(proposal: Proposal) -> Accepted:
+    """The stage a proposal stands for. A proposal is changed with `dataclasses.replace` before."""
+    stage = Stage(
+        id=proposal.id,
+        name=proposal.name,
+        from_place=proposal.start.place.id,
+        to_place=proposal.end.place.id,
+        track_id="",
+        ways=tuple(StageWay(way=way) for way in proposal.ways),
+        recordings=() if proposal.recording is None else (proposal.recording,),
+    )
+    new = {end.place.id: end.place for end in (proposal.start, proposal.end) if end.is_new}
+    return Accepted(stage=stage, track=proposal.track, places=tuple(new.values()))
+
+
+def with_recording(proposal: Proposal, stage: Stage) -> Stage | None:
+    """The library's stage with the time of a duplicate recorded in its direction, or None without one."""
+    if proposal.recording is None or proposal.duplicate_direction != "same":
+        return None
+    if proposal.recording in stage.recordings:
+        return None
+    return replace(stage, recordings=(*stage.recordings, proposal.recording))
+
+
+@dataclass(slots=True)
+class _Desk:
+    """Makes proposals one after the other, each knowing those before it."""
+
+    catalogue: Catalogue
+    ways: tuple[Way, ...] | None
+    _places: Places = field(init=False)
+    _ids: set[str] = field(init=False)
+    _stages: list[tuple[Stage, tuple[tuple[float, float], ...]]] = field(init=False)
+    _made: list[Proposal] = field(default_factory=list)
+
+    def __post_init__(self) -> None:
+        stages = self.catalogue.current(Stage)
+        self._places = Places(self.catalogue.current(Place))
+        self._ids = set(self.catalogue.items.get(Stage, {}))
+        self._stages = [(stage, self._ends_of(stage)) for stage in stages]
+
+    def proposal(self, found: FoundLine, file_problems: tuple[str, ...]) -> Proposal:
+        """A proposal for one line."""
+        line, track = found.line, found.line.track
+        figures, times = profile(track), pace(line)
+        name = line.name or found.path.stem.replace("_", " ").replace("-", " ").strip() or "Stage"
+        twin, direction = self._twin(track)
+        shape = _shape(track, figures.length_m)
+        start = self._end(track, 0, f"Start of {name}")
+        end = start if shape != "point to point" else self._end(track, -1, f"End of {name}")
+        known_way = None if times is None or times.is_drive else (times.way,)
+        own = [*file_problems]
+        own += ["no elevation: climb and times will be estimates"] if figures.ascent_m is None else []
+        own += ["faster than any bike: recorded in a vehicle?"] if times and times.is_drive else []
+        too_short = figures.length_m < SHORTEST_STAGE_M
+        own += [f"only {figures.length_m:.0f} m long"] if too_short else []
+        made = Proposal(
+            file=found.path.name,
+            id=free_id(name, self._ids),
+            name=name,
+            track=track,
+            length_m=figures.length_m,
+            ascent_m=figures.ascent_m,
+            descent_m=figures.descent_m,
+            shape=shape,
+            start=start,
+            end=end,
+            ways=self.ways or known_way or BOTH_WAYS,
+            recording=recording(times),
+            problems=tuple(own),
+            merged=found.parts,
+            duplicate_of=twin,
+            duplicate_direction=direction,
+            take=twin is None and not too_short,
+        )
+        self._ids.add(made.id)
+        self._made.append(made)
+        return made
+
+    def _end(self, track: Track, index: int, called: str) -> End:
+        height = float(track.height_m[index])
+        return self._places.end(
+            float(track.latitude_deg[index]),
+            float(track.longitude_deg[index]),
+            None if height != height else height,
+            called,
+        )
+
+    def _twin(self, track: Track) -> tuple[str | None, Literal["same", "reversed"] | None]:
+        for twin_id, other in self._candidates(track):
+            direction = same_line(track, other, SAME_LINE_WITHIN_M)
+            if direction is not None:
+                return twin_id, direction
+        return None, None
+
+    def _candidates(self, track: Track) -> Iterator[tuple[str, Track]]:
+        """Lines that pass near this one's ends; decoding every track of a library would take long."""
+        ends = _ends(track)
+        for stage, places in self._stages:
+            if _may_meet(ends, places) and stage.track_id in self.catalogue.tracks:
+                yield stage.id, self.catalogue.tracks[stage.track_id]
+        for made in self._made:
+            if _may_meet(ends, _ends(made.track)):
+                yield made.id, made.track
+
+    def _ends_of(self, stage: Stage) -> tuple[tuple[float, float], ...]:
+        places = (self.catalogue.place(each) for each in (stage.from_place, stage.to_place))
+        return tuple((place.latitude_deg, place.longitude_deg) for place in places if place is not None)
+
+
+_ENDS_WITHIN_DEG = 0.03
+
+
+def _may_meet(ends: Sequence[tuple[float, float]], others: Sequence[tuple[float, float]]) -> bool:
+    """Whether each end lies within some 3 km of one of the others; erring, it errs on the wide side."""
+    return all(
+        any(
+            abs(end[0] - other[0]) < _ENDS_WITHIN_DEG and abs(end[1] - other[1]) < 3 * _ENDS_WITHIN_DEG
+            for other in others
+        )
+        for end in ends
+    )
+
+
+def _ends(track: Track) -> tuple[tuple[float, float], tuple[float, float]]:
+    latitude, longitude = track.latitude_deg, track.longitude_deg
+    return (float(latitude[0]), float(longitude[0])), (float(latitude[-1]), float(longitude[-1]))
+
+
+def _shape(track: Track, length_m: float) -> Shape:
+    start, end = _ends(track)
+    if length_m < SHORTEST_STAGE_M or distance_m(start, end) > min(LOOP_WITHIN_M, length_m / 4):
+        return "point to point"
+    half = length_m / 2
+    out, back = cut(track, 0.0, half), reverse(cut(track, half, length_m))
+    return "out and back" if same_line(out, back, SAME_LINE_WITHIN_M) == "same" else "loop"
