@@ -1,7 +1,10 @@
 """The map in its engine: asks the network for nothing, follows by messages, tells what was pointed at."""
 
+import re
+import sys
 from collections.abc import Callable, Iterator
 from dataclasses import replace
+from pathlib import Path
 from typing import Any
 
 import orjson
@@ -12,10 +15,11 @@ from pytestqt.qtbot import QtBot
 from lacet.session import Selection
 from lacet.trip import edits
 from lacet.trip.library import Place
-from lacet.window.map.page import ADDRESS
-from lacet.window.map.panel import MapPanel
+from lacet.window.map.page import ADDRESS, asset
+from lacet.window.map.panel import MapPanel, colours, shaded
 from lacet.window.map.tiles import TileLayer, save_tile_layer, tile_layer
 from lacet.window.qt_session import QtSession, Spot
+from lacet.window.theme import DARK, LIGHT, Theme
 
 TILES = TileLayer("Example", "https://{s}.tiles.example/{z}/{x}/{y}.png", "© Example <b>maps</b>")
 HOSTILE = "<script>window.struck = true</script><img src=x onerror='window.struck = true'>"
@@ -142,14 +146,26 @@ def test_the_panel_is_made_without_the_engine(session: QtSession, qtbot: QtBot) 
 def test_without_an_engine_a_sentence_says_so(
     session: QtSession, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    import sys
-
     monkeypatch.setitem(sys.modules, "lacet.window.map.web", None)
     made = MapPanel(session)
     qtbot.addWidget(made)
     made._open_view(b"")
     assert made.sentence.text().startswith("The map can't be shown")
     assert made.view is None
+
+
+def test_a_missing_raster_is_told_and_never_looked_for_elsewhere(tmp_path: Path) -> None:
+    (tmp_path / "inside").mkdir()
+    (tmp_path / "island.tif").write_bytes(b"II*\0")
+    found, words = shaded(tmp_path / "inside", ("../island.tif",), "light")
+    assert found == ()
+    assert words.startswith("island.tif: there is no such file beside the project")
+
+
+@pytest.mark.parametrize("theme", [LIGHT, DARK], ids=lambda theme: theme.name)
+def test_every_colour_of_the_style_sheet_comes_with_the_theme(theme: Theme) -> None:
+    wanted = set(re.findall(r"var\(--([\w-]+)", asset("map.css").decode()))
+    assert wanted - set(colours(theme, "Sans")) == set()
 
 
 @pytest.fixture

@@ -3,8 +3,8 @@
 // trip beyond the last message. Names are set as text, never as markup.
 const lacet = (() => {
   const HOUSES_FROM_ZOOM = 12.5, GROUND_FROM_ZOOM = 11, MOST_GROUND_NAMES = 150, GAP = 4;
-  let map, bridge, panes = {}, layers = {}, labels = [], lines = new Map(), scene = null, ground = [];
-  let chosen = null, spot = null, bounds = null, words = null, asked = 0;
+  let map, bridge, panes = {}, layers = {}, lines = new Map(), scene = null, ground = [];
+  let spot = null, bounds = null, home = null, words = null, asked = 0;
 
   const element = (kind, name, text) => {
     const made = document.createElement(kind);
@@ -30,7 +30,7 @@ const lacet = (() => {
     addControls();
     map.on("zoomstart", () => (panes.names.style.visibility = "hidden"));
     map.on("moveend zoomend resize", name_all);
-    map.on("resize", () => bounds && !map.touched && fit());
+    map.on("resize", () => map.touched || fit());
     map.on("dragstart keydown zoomstart", () => (map.touched = !map.fitting));
     frame.addEventListener("keydown", (event) => event.key === "0" && fit());
     new QWebChannel(qt.webChannelTransport, (channel) => {
@@ -75,6 +75,8 @@ const lacet = (() => {
     if (message.tiles) L.tileLayer(message.tiles.url, { maxZoom: 19 }).addTo(layers.tiles);
     ground = message.places;
     words.textContent = message.words;
+    home = message.bounds;
+    if (!bounds) fit();
     name_all();
   }
 
@@ -135,7 +137,6 @@ const lacet = (() => {
   }
 
   function select(day) {
-    chosen = day;
     panes.lines.classList.toggle("some", day !== null && scene !== null && scene.legs.concat(scene.rides).some((leg) => leg.day === day));
     layers.lines.eachLayer((line) => {
       const path = line.getElement();
@@ -163,9 +164,14 @@ const lacet = (() => {
   }
 
   function fit() {
-    if (!bounds) return;
+    const all = bounds || home;
+    if (!all) return;
+    const { x: width, y: height } = map.getSize(), above = Math.min(26, height * 0.07);
     map.fitting = true;
-    map.fitBounds(bounds, { paddingTopLeft: [40, 26], paddingBottomRight: [64, 24], maxZoom: 13, animate: false });
+    // The last quarter of a step matters in a low window; buttons and keys go in quarters again.
+    map.options.zoomSnap = 0;
+    map.fitBounds(all, { paddingTopLeft: [Math.min(40, width * 0.06), above + 6], paddingBottomRight: [64, above], maxZoom: 13, animate: false });
+    map.options.zoomSnap = 0.25;
     map.fitting = map.touched = false;
   }
 
@@ -187,8 +193,8 @@ const lacet = (() => {
 
   function wanted(zoom) {
     if (!scene) return [];
-    const found = scene.stops.filter((each) => each.name).map((each) => ({ at: each.at, name: each.name, kind: "stop-name", clear: each.pill.offsetWidth / 2 + 3 }));
-    found.push(...scene.waypoints.map((each) => ({ at: each.at, name: each.name, kind: "waypoint", clear: 7 })));
+    const found = scene.stops.filter((each) => each.name).map((each) => ({ at: each.at, name: each.name, kind: "stop-name", clear: each.pill.offsetWidth / 2 + GAP + 1 }));
+    found.push(...scene.waypoints.map((each) => ({ at: each.at, name: each.name, kind: "waypoint", clear: 8 })));
     if (zoom >= HOUSES_FROM_ZOOM)
       found.push(...scene.houses.map((each) => ({ at: each.at, name: each.name, kind: "house-name", clear: 8, dot: "house" })));
     if (zoom >= GROUND_FROM_ZOOM) {

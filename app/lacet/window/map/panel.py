@@ -19,7 +19,7 @@ from lacet.session import Opened, Selection, Shown
 from lacet.trip.errors import LacetError
 from lacet.window.map.page import page
 from lacet.window.map.relief import TINTS, Relief, relief
-from lacet.window.map.scene import along_at, ground_places, scene, spot_position
+from lacet.window.map.scene import along_at, bounds_of, ground_places, scene, spot_position
 from lacet.window.map.tiles import tile_layer
 from lacet.window.parts import label
 from lacet.window.qt_session import QtSession, Spot
@@ -42,6 +42,7 @@ class MapPanel(QFrame):
         self.theme = current_theme()
         self.view: Any = None
         self.ready = False
+        self._begun = False
         self.tiles = tile_layer()
         self.setAccessibleName("Map of the trip")
         self.setMinimumSize(200, 120)
@@ -130,12 +131,14 @@ class MapPanel(QFrame):
     def send_ground(self) -> None:
         """Send relief, tiles and the names of all places."""
         layer = self.tiles
+        places = ground_places(self.session.session.catalogue)
         self._tell(
             "ground",
             {
                 "relief": self._relief,
                 "tiles": None if layer is None else {"url": layer.url},
-                "places": ground_places(self.session.session.catalogue),
+                "places": places,
+                "bounds": bounds_of(place.at for place in places),
                 "words": self._words or (layer.attribution if layer else ""),
             },
         )
@@ -216,7 +219,8 @@ class MapPanel(QFrame):
 
     def showEvent(self, event: QShowEvent) -> None:
         super().showEvent(event)
-        if self.view is None:
+        if not self._begun:
+            self._begun = True
             self._start.start()
 
     def changeEvent(self, event: QEvent) -> None:
@@ -249,6 +253,7 @@ def colours(theme: Theme, font: str) -> dict[str, str]:
     return {
         **{name: getattr(theme, name) for name in names},
         "on-accent": theme.on_accent,
+        "faded": "0.72" if dark else "0.55",
         "casing": "#11171a" if dark else "#ffffff",
         "halo": "#11171a" if dark else "#ffffff",
         "font": f'"{font}", sans-serif',
