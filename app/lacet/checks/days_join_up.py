@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from lacet.checks.case import Case
-from lacet.checks.words import guests
+from lacet.checks.words import begun, guests
 from lacet.trip.edits.items import place_item
 from lacet.trip.finding import Finding, Fix, Level
 from lacet.trip.itinerary import Group, ItineraryDay, Stretch
@@ -69,7 +69,7 @@ def _gap(
         subject=f"{subject} {planned.day.id}",
         day=planned.number,
         travellers=group.travellers,
-        says=f"{guests(case, group.travellers).capitalize()}: at {case.place_name(here)}, but {what}. "
+        says=f"{begun(guests(case, group.travellers))}: at {case.place_name(here)}, but {what}. "
         "Add a transfer or change the stage.",
         fixes=(_transfer(case, planned, group, here, there, index),),
     )

@@ -11,7 +11,7 @@ kilometres = ENGLISH.length
 metres = ENGLISH.height
 share = ENGLISH.share
 
-__all__ = ["clock", "duration", "guests", "kilometres", "listed", "metres", "share"]
+__all__ = ["begun", "clock", "duration", "guests", "kilometres", "listed", "metres", "share"]
 
 
 def guests(case: Case, travellers: Sequence[str]) -> str:
@@ -19,3 +19,8 @@ def guests(case: Case, travellers: Sequence[str]) -> str:
     if len(travellers) == len(case.trip.party.travellers):
         return "everybody"
     return listed([case.trip.party.name_of(who) for who in travellers])
+
+
+def begun(text: str) -> str:
+    """A text that begins a sentence: its first letter large, the rest as it is."""
+    return text[:1].upper() + text[1:]

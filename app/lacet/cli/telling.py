@@ -19,6 +19,9 @@ hours = ENGLISH.duration
 share = ENGLISH.share
 
 
+PIPE_WIDTH = 160
+
+
 def print_json(value: Any) -> None:
     """Plain data on standard output, UTF-8."""
     sys.stdout.buffer.write(orjson.dumps(value, option=orjson.OPT_INDENT_2 | orjson.OPT_APPEND_NEWLINE))
@@ -34,7 +37,9 @@ def print_table(
         table.add_column(head, justify="right" if index in right else "left", overflow="fold")
     for row in rows:
         table.add_row(*(Text(cell) for cell in row))
-    Console().print(table)
+    console = Console()
+    # A file or a pipe has no width of its own; a table is easier read unbroken.
+    console.print(table, width=None if console.is_terminal else PIPE_WIDTH)
 
 
 def say(text: str) -> None:

@@ -45,6 +45,22 @@ class HouseRules:
     sunset_stop_s: float = rule(3600.0, "s", "least time between arriving and sunset", 0, 21_600)
     sunset_warn_s: float = rule(7200.0, "s", "comfortable time between arriving and sunset", 0, 21_600)
 
+    # What a day needs around it
+    far_over_share: float = rule(1.25, "share", "so far over the house's limit a day can't be promised", 1, 5)
+    arrival_leg_until_minute: int = rule(
+        14 * 60, "minute of the day", "latest start of a stage on the day of arrival", 0, 1439
+    )
+    breakfast_s: float = rule(2700.0, "s", "time between breakfast opening and setting out", 0, 10_800)
+    before_flight_stop_s: float = rule(5400.0, "s", "least time at the airfield before a flight", 0, 21_600)
+    before_flight_warn_s: float = rule(7200.0, "s", "usual time at the airfield before a flight", 0, 21_600)
+    before_long_haul_s: float = rule(10_800.0, "s", "usual time before a long-haul flight", 0, 28_800)
+    before_boat_stop_s: float = rule(1800.0, "s", "least time at the quay or station", 0, 14_400)
+    before_boat_warn_s: float = rule(3600.0, "s", "usual time at the quay or station", 0, 14_400)
+    busy_road_m: float = rule(1000.0, "m", "busy road children and novices may ride", 0, 20_000)
+    busy_road_walking_m: float = rule(500.0, "m", "busy road children and novices may walk beside", 0, 20_000)
+    dry_s: float = rule(4 * 3600.0, "s", "longest moving time without water", 0, 43_200)
+    hungry_s: float = rule(5 * 3600.0, "s", "longest moving time without food or a packed lunch", 0, 43_200)
+
     # Money
     markup_share: float = rule(0.25, "share", "mark-up on net prices (used unless a margin is set)", 0, 10)
     margin_share: float | None = rule(

@@ -1,0 +1,35 @@
+"""Nobody under eighteen goes without an adult in the same group."""
+
+from collections.abc import Iterator
+from typing import Any
+
+from lacet.checks.case import Case
+from lacet.checks.making import fix, group_finding, guests_of
+from lacet.checks.words import begun, guests
+from lacet.trip import edits
+from lacet.trip.finding import Finding, Level
+
+ID = "minors"
+SAYS = "Under-18s have an adult in their group; nobody can overrule it."
+ADULT_FROM = 18
+
+
+def check(case: Case) -> Iterator[Finding]:
+    for day, group in case.groups():
+        if not group.legs:
+            continue
+        members = guests_of(case, group)
+        minors = [guest.id for guest in members if guest.age is not None and guest.age < ADULT_FROM]
+        if minors and len(minors) == len(members):
+            says = f"{begun(guests(case, minors))} would go without an adult. Let an adult join them on this day."
+            together = tuple(
+                fix("Everybody together", edits.set_item_travellers, case, leg.leg.id, None)
+                for leg in group.legs[:1]
+            )
+            more: dict[str, Any] = {
+                "figure": float(len(minors)),
+                "limit": 0.0,
+                "unit": "guests",
+                "may_overrule": False,
+            }
+            yield group_finding(ID, Level.STOP, day, group, says, fixes=together, **more)

@@ -1,0 +1,42 @@
+"""The library holds a newer version of something the trip uses."""
+
+from collections.abc import Iterator
+from typing import Any
+
+from lacet.checks.case import Case
+from lacet.checks.making import fix
+from lacet.trip import edits
+from lacet.trip.finding import Finding, Level
+from lacet.trip.library import Bike, Lodging, Ref, Restaurant, Stage, Transfer
+
+ID = "newer_version"
+SAYS = "What the trip uses is the library's newest version, and not retired."
+_KINDS: tuple[Any, ...] = (Stage, Lodging, Restaurant, Transfer, Bike)
+
+
+def check(case: Case) -> Iterator[Finding]:
+    for kind in _KINDS:
+        for ref in edits.uses(case.trip, case.variant.id, kind):
+            yield from _judge(case, kind, ref)
+
+
+def _judge(case: Case, kind: Any, ref: Ref) -> Iterator[Finding]:
+    used, newest = case.catalogue.get(kind, ref), case.catalogue.latest(kind, ref.id)
+    if newest is None or used is None:
+        yield Finding(
+            check=ID, level=Level.STOP, subject=f"{kind.__name__.lower()} {ref.id}",
+            says=f"The library doesn't hold {kind.__name__.lower()} '{ref.id}' (version {ref.version}). "
+            "Take it in again, or choose another.", unknown=True,
+        )  # fmt: skip
+    elif newest.retired:
+        yield Finding(
+            check=ID, level=Level.WARN, subject=f"{kind.__name__.lower()} {ref.id} retired",
+            says=f"{newest.name} was retired from the library. Choose another.",
+        )  # fmt: skip
+    elif newest.version > ref.version:
+        mend = fix("Take the newer version", edits.use_version, case, kind, ref.id, newest.version)
+        yield Finding(
+            check=ID, level=Level.NOTE, subject=f"{kind.__name__.lower()} {ref.id}", fixes=(mend,),
+            says=f"A newer version of {newest.name} exists; the trip still uses what was sold.",
+            figure=float(ref.version), limit=float(newest.version), unit="version", worse_is_more=False,
+        )  # fmt: skip

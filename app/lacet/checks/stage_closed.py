@@ -1,0 +1,46 @@
+"""No leg on a stage that is closed that day; what an authority closes nobody here can open."""
+
+from collections.abc import Iterator
+from typing import Any
+
+from lacet.checks.case import Case
+from lacet.checks.making import each_leg, group_finding, other_stages, take_the_shorter_way
+from lacet.days.seasons import SeasonRefused, season
+from lacet.figures.values import DayFigures, GroupFigures, LegFigures
+from lacet.trip.finding import COMMON_PRACTICE, Finding, Level
+from lacet.trip.library import Closure, Stage
+from lacet.trip.words import ClosureLevel
+
+ID = "stage_closed"
+SAYS = "A stage is open on the day it is walked or ridden; an authority's closure can't be overruled."
+
+
+def check(case: Case) -> Iterator[Finding]:
+    for day, group, leg, stage in each_leg(case):
+        for closure in stage.closures:
+            yield from _judge(case, day, group, leg, stage, closure)
+
+
+def _judge(
+    case: Case, day: DayFigures, group: GroupFigures, leg: LegFigures, stage: Stage, closure: Closure
+) -> Iterator[Finding]:
+    authority = closure.level is ClosureLevel.AUTHORITY
+    about = f"{leg.leg.id} {closure.season}"
+    if day.on is None:
+        says = f"{stage.name} is closed {closure.season}; without a date nobody can tell. {closure.says}"
+        yield group_finding(ID, Level.NOTE, day, group, says, about, unknown=authority)
+        return
+    try:
+        shut = season(closure.season).covers(day.on)
+    except SeasonRefused:
+        says = f"When {stage.name} is closed can't be read ('{closure.season}'); mend it in the library."
+        yield group_finding(ID, Level.NOTE, day, group, says, about, unknown=True)
+        return
+    if shut:
+        who = "closed by the authority" if authority else "advised against"
+        says = f"{stage.name} is {who} that day. {closure.says} Choose another way or date."
+        fixes = (*take_the_shorter_way(case, day), *other_stages(case, leg))
+        source = "closure by an authority, as the library states it" if authority else COMMON_PRACTICE
+        level = Level.STOP if authority else Level.WARN
+        more: dict[str, Any] = {"may_overrule": not authority, "source": source, "fixes": fixes}
+        yield group_finding(ID, level, day, group, says, about, **more)
