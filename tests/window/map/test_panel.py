@@ -149,7 +149,7 @@ def test_without_an_engine_a_sentence_says_so(
     monkeypatch.setitem(sys.modules, "lacet.window.map.web", None)
     made = MapPanel(session)
     qtbot.addWidget(made)
-    made._open_view(b"")
+    made._load_engine(b"")
     assert made.sentence.text().startswith("The map can't be shown")
     assert made.view is None
 

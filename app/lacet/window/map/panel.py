@@ -80,16 +80,21 @@ class MapPanel(QFrame):
     # --- the page
 
     def _prepare(self) -> None:
-        self._run(lambda: page(cache_folder()), self._open_view)
+        self._run(lambda: page(cache_folder()), self._load_engine)
+
+    def _load_engine(self, made: bytes) -> None:
+        """Load the engine now, start it a turn later: together they would stop the window for a moment."""
+        try:
+            import lacet.window.map.web  # noqa: F401 - loaded here, used a turn later
+        except ImportError as error:
+            self.sentence.setText(NO_ENGINE.format(reason=error))
+        else:
+            QTimer.singleShot(0, self, lambda: self._open_view(made))
 
     def _open_view(self, made: bytes) -> None:
-        try:
-            from lacet.window.map.web import MapView
+        from lacet.window.map.web import MapView
 
-            self.view = MapView(made, cache_folder(), self._allows, self)
-        except (ImportError, RuntimeError) as error:
-            self.sentence.setText(NO_ENGINE.format(reason=error))
-            return
+        self.view = MapView(made, cache_folder(), self._allows, self)
         self.view.setAccessibleName("Map of the trip")
         self.view.page().setBackgroundColor(self.theme.color("sea"))
         self.view.page().renderProcessTerminated.connect(self._on_engine_ended)
