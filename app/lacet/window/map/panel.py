@@ -6,7 +6,7 @@ since the first picture does not need it.
 
 from collections.abc import Callable
 from contextlib import suppress
-from dataclasses import replace
+from dataclasses import fields, replace
 from pathlib import Path
 from typing import Any
 
@@ -144,7 +144,7 @@ class MapPanel(QFrame):
                 "tiles": None if layer is None else {"url": layer.url},
                 "places": places,
                 "bounds": bounds_of(place.at for place in places),
-                "words": self._words or (layer.attribution if layer else ""),
+                "words": " · ".join(filter(None, (self._words, layer.attribution if layer else ""))),
             },
         )
 
@@ -241,23 +241,9 @@ class MapPanel(QFrame):
 
 def colours(theme: Theme, font: str) -> dict[str, str]:
     """The page's colours and font, by the names its style sheet uses."""
-    names = (
-        "sea",
-        "ink",
-        "quiet",
-        "accent",
-        "selected",
-        "raised",
-        "panel",
-        "hairline",
-        "foot",
-        "bike",
-        "stone",
-    )
     dark = theme.name == "dark"
     return {
-        **{name: getattr(theme, name) for name in names},
-        "on-accent": theme.on_accent,
+        **{field.name.replace("_", "-"): getattr(theme, field.name) for field in fields(theme)},
         "faded": "0.72" if dark else "0.55",
         "casing": "#11171a" if dark else "#ffffff",
         "halo": "#11171a" if dark else "#ffffff",
