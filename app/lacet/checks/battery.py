@@ -13,7 +13,9 @@ from lacet.trip.library import Bike, Lodging, Ref
 from lacet.trip.trip import Hire, Leg
 
 ID = "battery"
-SAYS = "A battery ends the day with its reserve (stop under a tenth, warning under a fifth) and is charged again."
+SAYS = (
+    "A battery ends the day with its reserve (stop under a tenth, warning under a fifth); then it is charged."
+)
 
 
 def check(case: Case) -> Iterator[Finding]:

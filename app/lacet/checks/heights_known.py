@@ -4,10 +4,12 @@ from collections.abc import Iterator
 
 from lacet.checks.case import Case
 from lacet.checks.making import group_finding
+from lacet.figures.values import LegFigures
 from lacet.trip.finding import Finding, Level
 
 ID = "heights_known"
 SAYS = "Every leg's stage is in the library and its heights are known; else the day is not proved."
+SLACK_M = 1.0
 
 
 def check(case: Case) -> Iterator[Finding]:
@@ -16,9 +18,21 @@ def check(case: Case) -> Iterator[Finding]:
             says = f"The library lacks stage '{stage_id}' or its track: the day is not proved. Take it in."
             yield group_finding(ID, Level.WARN, day, group, says, f"missing {stage_id}", unknown=True)
         for leg in group.legs:
+            if _cut_short(leg):
+                says = (
+                    f"The part of {leg.stage_name} that was cut out reaches beyond its end. "
+                    "Cut it anew, or take the whole stage."
+                )
+                yield group_finding(ID, Level.WARN, day, group, says, f"{leg.leg.id} cut")
             if leg.assumed_flat or leg.ascent_m is None:
                 says = (
                     f"Heights of {leg.stage_name} are missing: time and battery are reckoned as if level. "
                     "Fill them from an elevation raster."
                 )
                 yield group_finding(ID, Level.WARN, day, group, says, leg.leg.id, unknown=True)
+
+
+def _cut_short(leg: LegFigures) -> bool:
+    """Whether the stage ends before the cut does, as after a newer version became shorter."""
+    end_m = leg.leg.cut_to_m
+    return end_m is not None and end_m - (leg.leg.cut_from_m or 0.0) > leg.distance_m + SLACK_M

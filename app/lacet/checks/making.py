@@ -8,7 +8,7 @@ from lacet.checks.case import Case
 from lacet.figures.values import DayFigures, GroupFigures, LegFigures
 from lacet.trip import edits
 from lacet.trip.finding import Finding, Fix, Level
-from lacet.trip.library import Place, Stage
+from lacet.trip.library import Place, Ref, Stage
 from lacet.trip.party import Traveller
 from lacet.trip.trip import Leg, Trip
 from lacet.trip.words import Direction
@@ -84,23 +84,17 @@ def other_stages(case: Case, leg: LegFigures, most: int = 2) -> tuple[Fix, ...]:
 
 
 def _instead(case: Case, leg: Leg, stage: Stage, other: Stage) -> Fix:
-    turned = leg.backward is not (other.from_place == stage.from_place)
+    """The other stage from the same place to the same place, whichever way round it is kept."""
     replaced = Leg(
         id=leg.id,
-        stage=_ref(other),
+        stage=Ref(other.id, other.version),
         way=leg.way,
-        backward=leg.backward if other.from_place == stage.from_place else turned,
+        backward=leg.backward if other.from_place == stage.from_place else not leg.backward,
         bike=leg.bike,
         assist=leg.assist,
         travellers=leg.travellers,
     )
     return fix(f"{other.name} instead", edits.replace_item, case, leg.id, replaced)
-
-
-def _ref(item: Stage) -> Any:
-    from lacet.trip.library import Ref
-
-    return Ref(item.id, item.version)
 
 
 def direction_of(leg: Leg) -> Direction:

@@ -21,7 +21,7 @@ def check(case: Case) -> Iterator[Finding]:
         members = guests_of(case, group)
         minors = [guest.id for guest in members if guest.age is not None and guest.age < ADULT_FROM]
         if minors and len(minors) == len(members):
-            says = f"{begun(guests(case, minors))} would go without an adult. Let an adult join them on this day."
+            says = f"{begun(guests(case, minors))} would go without an adult. Let one join them that day."
             together = tuple(
                 fix("Everybody together", edits.set_item_travellers, case, leg.leg.id, None)
                 for leg in group.legs[:1]

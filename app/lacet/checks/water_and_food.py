@@ -29,7 +29,7 @@ def check(case: Case) -> Iterator[Finding]:
         hungry_s = _longest_s(case, group, PointKind.FOOD)
         if hungry_s > case.rules.hungry_s:
             says = f"{duration(hungry_s)} without anything to eat. Add a packed lunch."
-            more: dict[str, Any] = {"figure": hungry_s, "limit": case.rules.hungry_s, "unit": "s"}
+            more = {"figure": hungry_s, "limit": case.rules.hungry_s, "unit": "s"}
             yield group_finding(ID, Level.WARN, day, group, says, "food", **more)
 
 

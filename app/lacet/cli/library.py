@@ -48,6 +48,7 @@ def rules(arguments: argparse.Namespace) -> None:
         catalogue = project.catalogue()
         stage = _stage(catalogue.current(Stage), arguments.stage)
         line = leg_profile(catalogue.tracks[stage.track_id], False, None, None)
+    assert line is not None, "a whole stage has a profile"
     rows = rules_beside(line.distance_m, line.height_m, ascent_m=line.ascent_m, descent_m=line.descent_m)
     if arguments.json:
         print_json(

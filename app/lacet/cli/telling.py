@@ -37,9 +37,8 @@ def print_table(
         table.add_column(head, justify="right" if index in right else "left", overflow="fold")
     for row in rows:
         table.add_row(*(Text(cell) for cell in row))
-    console = Console()
     # A file or a pipe has no width of its own; a table is easier read unbroken.
-    console.print(table, width=None if console.is_terminal else PIPE_WIDTH)
+    Console(width=None if sys.stdout.isatty() else PIPE_WIDTH).print(table)
 
 
 def say(text: str) -> None:

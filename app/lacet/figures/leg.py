@@ -118,6 +118,8 @@ class LegMaker:
         if stage is None or stage.track_id not in self.catalogue.tracks or not travellers:
             return None
         line = leg_profile(self.catalogue.tracks[stage.track_id], leg.backward, leg.cut_from_m, leg.cut_to_m)
+        if line is None:
+            return None
         guests = [guest for guest in self.trip.party.travellers if guest.id in travellers]
         if leg.way is Way.WALKING:
             efforts = tuple(_walked(line, _walker(guest), self.rules.walking_rule) for guest in guests)
@@ -200,11 +202,19 @@ class LegMaker:
 
 
 @lru_cache(maxsize=KEPT_PROFILES)
-def leg_profile(track: Track, backward: bool, from_m: float | None, to_m: float | None) -> Profile:
-    """The profile of a leg in its own direction; the cut counts from the stage's start."""
+def leg_profile(track: Track, backward: bool, from_m: float | None, to_m: float | None) -> Profile | None:
+    """The profile of a leg in its own direction; the cut counts from the stage's start.
+
+    A newer version of a stage may be shorter than the cut: the leg then ends where the stage does, and is
+    None when nothing of the cut is left.
+    """
     line = track
     if from_m is not None or to_m is not None:
-        line = cut(track, from_m or 0.0, length_m(track) if to_m is None else to_m)
+        whole_m = length_m(track)
+        begin_m, end_m = from_m or 0.0, whole_m if to_m is None else min(to_m, whole_m)
+        if begin_m >= end_m:
+            return None
+        line = cut(track, begin_m, end_m)
     return profile(reverse(line) if backward else line)
 
 

@@ -86,6 +86,9 @@ class Gestures(QObject):
             self.session.refused.emit("The library lacks this stage's track, so nothing can be compared.")
             return
         line = leg_profile(catalogue.tracks[stage.track_id], leg.backward, leg.cut_from_m, leg.cut_to_m)
+        if line is None:
+            self.session.refused.emit("Nothing of this stage is left within the cut; cut it anew.")
+            return
         rows = rules_beside(line.distance_m, line.height_m, line.ascent_m, line.descent_m)
         RulesDialog(stage.name, rows, self.window).show()
 

@@ -25,6 +25,7 @@ class SheetPanel(QWidget):
         self.session = session
         self.theme = current_theme()
         self.show_money = True
+        self._following = False
         self.model = SheetModel(self)
         self.view = SheetView(self.model, self.theme)
         self.guide = DropGuide(session, self)
@@ -102,11 +103,14 @@ class SheetPanel(QWidget):
         self.totals.setProperty("previewing", shown is not None)
 
     def _on_selected(self, selection: Selection) -> None:
+        """Follow a selection made elsewhere; following is no selection of one's own."""
+        self._following = True
         self.view.select_day(selection.day)
+        self._following = False
 
     def _on_current_changed(self, current: QModelIndex, _: QModelIndex) -> None:
         table = self.model.table
-        if table is None or not current.isValid():
+        if table is None or not current.isValid() or self._following:
             return
         here = table.columns[current.column()]
         kind, _lane = table.rows[current.row()]

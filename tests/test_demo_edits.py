@@ -1,0 +1,57 @@
+"""A thousand random edits on each demo trip: no exception, the same twice, equal digests equal totals."""
+
+from collections.abc import Iterator
+from contextlib import suppress
+from datetime import date
+from random import Random
+
+import pytest
+
+from lacet.assess import assess
+from lacet.demo import demo_items, demo_tracks, demo_trips
+from lacet.demo.building import demo_settings
+from lacet.digest import digest
+from lacet.report import plain_totals
+from lacet.tracks.track import Track
+from lacet.trip.catalogue import Catalogue, catalogue_of
+from lacet.trip.edits import EditRefused
+from lacet.trip.house_rules import HouseRules
+from lacet.trip.trip import Trip
+from tests.trip.random_edits import random_edit
+
+AS_OF = date(2026, 11, 25)
+RULES = HouseRules()
+EDITS = 1000
+TWICE_EVERY = 20
+
+
+class Tracks(dict[str, Track]):
+    """Tracks by id."""
+
+
+@pytest.fixture(scope="module")
+def verrin() -> Catalogue:
+    region, office = demo_settings()
+    return catalogue_of(demo_items(), Tracks(demo_tracks()), region, office)
+
+
+def edited(trip: Trip, chance: Random) -> Iterator[Trip]:
+    for _ in range(EDITS):
+        # An edit without meaning is refused and changes nothing, as for a person.
+        with suppress(EditRefused):
+            trip = random_edit(chance, trip)(trip)
+        yield trip
+
+
+@pytest.mark.parametrize("trip", demo_trips(), ids=lambda trip: trip.id)
+def test_a_thousand_random_edits(trip: Trip, verrin: Catalogue) -> None:
+    totals: dict[str, object] = {}
+    for number, each in enumerate(edited(trip, Random(trip.id))):
+        variant = each.variants[number % len(each.variants)]
+        found = assess(each, variant, verrin, RULES, as_of=AS_OF)
+        if number % TWICE_EVERY == 0:
+            assert found == assess(each, variant, verrin, RULES, as_of=AS_OF)
+            stamp = digest(each, variant, verrin, RULES)
+            assert totals.setdefault(stamp, plain_totals(found.figures.totals)) == plain_totals(
+                found.figures.totals
+            )
