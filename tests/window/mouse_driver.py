@@ -17,6 +17,9 @@ from lacet.window import app as application
 from lacet.window.main_window import MainWindow
 
 
+ANSWER_AFTER_MS = 15
+
+
 def on_screen(widget: QWidget, point: QPoint) -> list[int]:
     there = widget.mapToGlobal(point)
     return [there.x(), there.y()]
@@ -96,7 +99,8 @@ def main() -> int:
             window.close()
             app.quit()
             return
-        print(json.dumps(answers.answer(question)), flush=True)
+        # Answered a moment later, so that one who keeps asking doesn't keep the mouse waiting.
+        QTimer.singleShot(ANSWER_AFTER_MS, lambda: print(json.dumps(answers.answer(question)), flush=True))
 
     notifier = QSocketNotifier(sys.stdin.fileno(), QSocketNotifier.Type.Read)
     notifier.activated.connect(lambda *_: read())

@@ -5,6 +5,7 @@ import os
 import shutil
 import subprocess
 import sys
+import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -18,7 +19,7 @@ TOOLS = ("Xvfb", "xdotool")
 DRIVER = Path(__file__).with_name("mouse_driver.py")
 ROOT = Path(__file__).parents[2]
 STEPS = 14
-PATIENCE = 400
+PATIENCE_S = 60.0
 
 # Without a virtual screen there is no mouse to hold; tests/run.py installs both where it may.
 pytestmark = pytest.mark.skipif(
@@ -69,12 +70,10 @@ class Person:
 
     def wait_for(self, question: str, wanted: Any) -> Any:
         """Ask again until the answer is as wanted; each answer comes from the program's own event loop."""
-        answer = None
-        for _ in range(PATIENCE):
-            answer = self.ask(question)
-            if wanted(answer):
-                return answer
-        raise AssertionError(f"{question}: still {answer}")
+        deadline = time.monotonic() + PATIENCE_S
+        while not wanted(answer := self.ask(question)):
+            assert time.monotonic() < deadline, f"{question}: still {answer}"
+        return answer
 
     def mouse(self, *words: object) -> None:
         subprocess.run(["xdotool", *map(str, words)], env=self.environment, check=True)
