@@ -1,7 +1,7 @@
 """The one window: header, shelf, sheet with its totals, map and what to settle."""
 
 from PySide6.QtCore import QByteArray, QSettings, Qt
-from PySide6.QtGui import QCloseEvent, QKeySequence, QShortcut
+from PySide6.QtGui import QCloseEvent, QKeySequence, QResizeEvent, QShortcut, QShowEvent
 from PySide6.QtWidgets import QMainWindow, QSplitter, QVBoxLayout, QWidget
 
 from lacet.trip.edits import fresh_trip_id, set_party
@@ -17,7 +17,8 @@ from lacet.window.sheet.panel import SheetPanel
 from lacet.window.shelf.panel import ShelfPanel
 
 SHELF_WIDTH = 216
-MAP_HEIGHT = 196
+LEAST_MAP_HEIGHT = 196
+MAP_SHARE = 0.34
 
 
 class MainWindow(QMainWindow):
@@ -27,6 +28,7 @@ class MainWindow(QMainWindow):
         super().__init__()
         self.session = session
         self.beside: QWidget | None = None
+        self._map_height_chosen = False
         self.setWindowTitle("Lacet")
         self.header = Header(session)
         self.shelf = ShelfPanel(session)
@@ -131,7 +133,7 @@ class MainWindow(QMainWindow):
         self.right.addWidget(self.sheet)
         self.right.addWidget(self.below)
         self.right.setStretchFactor(0, 1)
-        self.right.setSizes([560, MAP_HEIGHT])
+        self.right.splitterMoved.connect(self._on_splitter_moved)
         self.across = QSplitter(Qt.Orientation.Horizontal, childrenCollapsible=False)
         self.across.addWidget(self.shelf)
         self.across.addWidget(self.right)
@@ -145,6 +147,17 @@ class MainWindow(QMainWindow):
         column.addWidget(self.across, 1)
         return whole
 
+    def _on_splitter_moved(self, *_: int) -> None:
+        """From now on the person decides how high the map is."""
+        self._map_height_chosen = True
+
+    def _share_height(self) -> None:
+        """The sheet first; the map gets a third of what a large screen has to give."""
+        if not self._map_height_chosen:
+            whole = self.right.height()
+            below = max(LEAST_MAP_HEIGHT, round(whole * MAP_SHARE))
+            self.right.setSizes([whole - below, below])
+
     def _restore(self) -> None:
         geometry = QSettings().value("window/geometry")
         if isinstance(geometry, QByteArray):
@@ -153,6 +166,14 @@ class MainWindow(QMainWindow):
             self.resize(1280, 800)
 
     # --- Qt overrides
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._share_height()
+
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        self._share_height()
 
     def closeEvent(self, event: QCloseEvent) -> None:
         QSettings().setValue("window/geometry", self.saveGeometry())

@@ -161,8 +161,14 @@ class SheetView(QTableView):
             empty_last = lane == last and last > 0
             return EMPTY_LANE_HEIGHT if empty_last else CARD_HEIGHT
         if kind is RowKind.PROFILE:
-            return PROFILE_HEIGHT
+            return self._profile_height(table)
         return PILL_ROW if kind in (RowKind.NIGHT, RowKind.CHECKS) else ROW_HEIGHT
+
+    def _profile_height(self, table: SheetTable) -> int:
+        """What is left over in the view goes to the profile, up to twice its least height."""
+        others = sum(self._height(*row, table) for row in table.rows if row[0] is not RowKind.PROFILE)
+        spare = self.viewport().height() - others - PROFILE_HEIGHT
+        return PROFILE_HEIGHT + max(0, min(spare, PROFILE_HEIGHT))
 
     def place_profile(self) -> None:
         """Lay the plot over its row and show the columns that are in view."""
@@ -344,10 +350,7 @@ class SheetView(QTableView):
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
-        if self.day_width is None:
-            self.lay_out()
-        else:
-            self.place_profile()
+        self.lay_out()
 
     def changeEvent(self, event: QEvent) -> None:
         super().changeEvent(event)
