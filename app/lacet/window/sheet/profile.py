@@ -213,7 +213,8 @@ class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]
         self.plotItem.vb.setYRange(self.lowest_m, self.highest_m, padding=0)
 
     def _draw(self, curve: pg.PlotCurveItem, piece: Piece, left: float, right: float, pixels: int) -> None:
-        x, y = thinned(piece.x, piece.y, left, right, pixels)
+        seen = min(right, piece.x[-1]) - max(left, piece.x[0]) if len(piece.x) else 0.0
+        x, y = thinned(piece.x, piece.y, left, right, max(round(pixels * seen / (right - left)), 8))
         token = {Way.WALKING: "foot", Way.CYCLING: "bike", None: "stone"}[piece.way]
         style = Qt.PenStyle.SolidLine if piece.way is Way.CYCLING else Qt.PenStyle.DotLine
         pen = QPen(self.theme.color(token), 2.0, style)

@@ -34,7 +34,7 @@ from lacet.window.sheet.dragging import (
 )
 from lacet.window.sheet.geometry import SheetGeometry, column_widths, fitting_width, geometry_of
 from lacet.window.sheet.model import SheetModel
-from lacet.window.sheet.profile import ProfilePlot
+from lacet.window.sheet.profile_row import ProfileRow
 from lacet.window.sheet.table import RowKind, SheetTable
 from lacet.window.shelf.model import MIME
 from lacet.window.theme import Theme
@@ -70,7 +70,7 @@ class SheetView(QTableView):
         self.setItemDelegate(self.painter_of_cells)
         self.days = DayHeader(theme, self)
         self.setHorizontalHeader(self.days)
-        self.profile = ProfilePlot(theme, self.viewport())
+        self.profile = ProfileRow(theme, self.viewport())
         self.day_width: int | None = None
         self._ground: Ground | None = None
         self._pressed: QPoint | None = None
