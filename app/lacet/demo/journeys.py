@@ -176,7 +176,7 @@ def _moves(told: Mapping[str, Any]) -> tuple[Move, ...]:
         if words:
             means, count = words
             moves.append(
-                Move(load=load, ready_by=time(9, 0), delivered_by=time(17, 0), count=count, means=Ref(means))
+                Move(load=load, ready_by=time(9, 0), delivered_by=time(15, 0), count=count, means=Ref(means))
             )
     return tuple(moves)
 

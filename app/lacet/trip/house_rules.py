@@ -61,6 +61,14 @@ class HouseRules:
     dry_s: float = rule(4 * 3600.0, "s", "longest moving time without water", 0, 43_200)
     hungry_s: float = rule(5 * 3600.0, "s", "longest moving time without food or a packed lunch", 0, 43_200)
 
+    # Nights, meals, bags, bookings
+    single_nights: int = rule(3, "nights", "most single nights on end", 1, 30)
+    near_m: float = rule(1000.0, "m", "longest way from stage to house, and from house to dinner", 0, 10_000)
+    bag_kg: float = rule(20.0, "kg", "heaviest bag a carrier takes", 5, 40)
+    bags_after_s: float = rule(1800.0, "s", "bags may come so long after the guests", 0, 21_600)
+    option_warn_days: int = rule(3, "days", "an option's end is told so long before", 0, 60)
+    release_warn_days: int = rule(14, "days", "a house's release day is told so long before", 0, 90)
+
     # Money
     markup_share: float = rule(0.25, "share", "mark-up on net prices (used unless a margin is set)", 0, 10)
     margin_share: float | None = rule(

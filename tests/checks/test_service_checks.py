@@ -1,0 +1,286 @@
+"""The checks of nights, meals, bags, bikes and bookings: what triggers each, and a neighbour that doesn't."""
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from datetime import date, time
+from typing import Any
+
+import pytest
+
+from lacet.assess import assess
+from lacet.settle import Workshop, settle
+from lacet.trip.commitments import NO_COMMITMENTS, Commitments
+from lacet.trip.finding import Finding, Level
+from lacet.trip.house_rules import HouseRules
+from lacet.trip.library import Bike, DietAnswer, LibraryItem, Lodging, Ref, Restaurant, Transfer
+from lacet.trip.party import ALLERGENS, Need
+from lacet.trip.trip import Booking, Hire, Meal, Move, Night, Rest, Trip
+from lacet.trip.words import Answer, BookingState, Load, MealKind, NeedLevel, Payer, Service
+from tests.small_library import cycle, day, items, ride, small_catalogue, small_trip, walk
+
+AS_OF = date(2026, 11, 25)
+RULES = HouseRules()
+
+
+def known(kind: type[Any], item_id: str) -> Any:
+    return next(item for item in items() if isinstance(item, kind) and item.id == item_id)
+
+
+BIRCH: Lodging = known(Lodging, "birch-house")
+NET_LOFT: Restaurant = known(Restaurant, "net-loft")
+TAXI: Transfer = known(Transfer, "taxi")
+E_BIKE: Bike = known(Bike, "e-medium")
+SMALL = replace(
+    E_BIKE, id="e-small", name="E-bike, small", rider_height_from_cm=145.0, rider_height_to_cm=160.0
+)
+GLUTEN = "cereals containing gluten"
+
+
+def found(
+    check: str, trip: Trip, library: tuple[LibraryItem, ...] = (), taken: Commitments = NO_COMMITMENTS
+) -> list[Finding]:
+    told = assess(trip, "v1", small_catalogue(*library), RULES, taken, as_of=AS_OF)
+    return [each for each in told.findings if each.check == check]
+
+
+def two_days(lodging: str | None = "birch-house", **more: Any) -> Trip:
+    """Up on Saturday 8 May, a rest on the Sunday."""
+    return small_trip(day("d1", walk("i1"), lodging=lodging, briefing=True, **more), day("d2", Rest(id="i2")))
+
+
+def dinner(**more: Any) -> tuple[Meal, ...]:
+    return (Meal(kind=MealKind.DINNER, **more),)
+
+
+def with_needs(trip: Trip, level: NeedLevel) -> Trip:
+    first, *others = trip.party.travellers
+    hungry = replace(first, needs=(Need(kind=GLUTEN, level=level),))
+    return replace(trip, party=replace(trip.party, travellers=(hungry, *others)))
+
+
+def eating(level: NeedLevel) -> Callable[[], Trip]:
+    return lambda: with_needs(two_days(meals=dinner(restaurant=Ref("net-loft"))), level)
+
+
+def kitchen(**more: Any) -> tuple[Restaurant]:
+    return (replace(NET_LOFT, **more),)
+
+
+def house(**more: Any) -> tuple[Lodging]:
+    return (replace(BIRCH, **more),)
+
+
+def answers(answer: Answer) -> tuple[LibraryItem, ...]:
+    said = (DietAnswer(GLUTEN, answer),)
+    return (replace(NET_LOFT, diets=said), replace(BIRCH, diets=said))
+
+
+def moving_on(*moves: Move) -> Trip:
+    """A night at Birch House, then by bike to Cedar Inn."""
+    return small_trip(
+        day("d1", walk("i1"), lodging="birch-house", briefing=True),
+        day("d2", cycle("i2"), lodging="cedar-inn", moves=moves),
+        day("d3", Rest(id="i3")),
+        hires=(Hire(traveller="t1"), Hire(traveller="t2")),
+    )
+
+
+def bags(**more: Any) -> Move:
+    usual: dict[str, Any] = {"load": Load.BAGS, "count": 2, "means": Ref("taxi"), "delivered_by": time(15, 0)}
+    return Move(**usual | more)
+
+
+def hired(height_cm: float = 170.0, mass_kg: float = 70.0) -> Trip:
+    trip = small_trip(
+        day("d1", cycle("i1", "climb"), briefing=True),
+        hires=(Hire(traveller="t1", bike=Ref("e-medium")),),
+        guests=1,
+    )
+    guest = replace(trip.party.travellers[0], height_cm=height_cm, mass_kg=mass_kg)
+    return replace(trip, party=replace(trip.party, travellers=(guest,)))
+
+
+def booked(**more: Any) -> Trip:
+    usual: dict[str, Any] = {
+        "id": "b1",
+        "service": Service.LODGING,
+        "supplier": "birch-house",
+        "from_day": date(2027, 5, 8),
+        "to_day": date(2027, 5, 9),
+    }
+    booking = Booking(**usual | more)
+    return replace(two_days(), bookings=(booking,), proposed="v1")
+
+
+def option(until: int) -> Trip:
+    """An option to a day of November; today is the 25th."""
+    return booked(state=BookingState.OPTION, option_until=date(2026, 11, until))
+
+
+@dataclass(frozen=True)
+class Case:
+    """What triggers a check at which level, and its neighbour just on the right side."""
+
+    check: str
+    level: Level
+    bad: Callable[[], Trip]
+    good: Callable[[], Trip]
+    bad_library: tuple[LibraryItem, ...] = ()
+    good_library: tuple[LibraryItem, ...] = ()
+
+
+def singles(count: int) -> Trip:
+    names = ("birch-house", "quay-house")
+    nights = [
+        day(f"d{number}", walk(f"i{number}"), lodging=names[number % 2]) for number in range(1, count + 1)
+    ]
+    return small_trip(*nights, day("d99", Rest(id="i99")))
+
+
+CASES = (
+    Case("lodging_found", Level.STOP, lambda: two_days(None), two_days),
+    Case("lodging_open", Level.STOP, two_days, two_days,
+         house(closed=("05-01..05-08",)), house(closed=("05-01..05-07",))),
+    Case("lodging_open", Level.STOP, two_days, two_days,
+         house(rooms=(replace(BIRCH.rooms[0], sleeps=1),)),
+         house(rooms=(replace(BIRCH.rooms[0], sleeps=2),))),
+    Case("reception_open", Level.STOP,
+         lambda: two_days(departs=time(17, 40)), lambda: two_days(departs=time(17, 30))),
+    Case("single_nights", Level.NOTE, lambda: singles(4), lambda: singles(3)),
+    Case("dinner_found", Level.STOP, lambda: two_days(meals=dinner(restaurant=Ref("net-loft"))),
+         lambda: two_days(meals=dinner(restaurant=Ref("net-loft"))),
+         kitchen(opening="Su-Fr 18:00-22:00"), kitchen(opening="Sa 18:00-22:00")),
+    Case("dinner_found", Level.WARN,
+         lambda: two_days(meals=dinner(restaurant=Ref("net-loft"), payer=Payer.OWN)),
+         lambda: two_days(meals=dinner(restaurant=Ref("net-loft"), payer=Payer.OWN)),
+         kitchen(closed=("05-08..05-08",)), kitchen(closed=("05-09..05-09",))),
+    Case("dinner_found", Level.STOP, lambda: two_days(meals=dinner(restaurant=Ref("net-loft"))),
+         lambda: two_days(meals=dinner(restaurant=Ref("net-loft"))), kitchen(seats=1), kitchen(seats=2)),
+    Case("dinner_found", Level.STOP, lambda: two_days(meals=dinner(at_lodging=True)),
+         lambda: two_days(meals=dinner(at_lodging=True)),
+         house(serves_dinner=False), house(serves_dinner=True)),
+    Case("dinner_found", Level.WARN, lambda: two_days(meals=dinner(payer=Payer.OWN)),
+         lambda: two_days(meals=dinner(payer=Payer.OWN)), kitchen(closed=("05-01..05-31",))),
+    Case("dinner_found", Level.STOP, two_days, lambda: two_days(meals=dinner(payer=Payer.OWN)),
+         kitchen(closed=("05-01..05-31",))),
+    Case("needs_served", Level.STOP, eating(NeedLevel.MUST), eating(NeedLevel.MUST),
+         answers(Answer.NO), answers(Answer.YES)),
+    Case("needs_served", Level.STOP, eating(NeedLevel.MUST), eating(NeedLevel.MUST), (), answers(Answer.YES)),
+    Case("needs_served", Level.WARN, eating(NeedLevel.PREFERS), eating(NeedLevel.PREFERS),
+         answers(Answer.NO), answers(Answer.YES)),
+    Case("bags_moved", Level.STOP, moving_on, lambda: moving_on(bags())),
+    Case("bags_moved", Level.WARN, lambda: moving_on(bags(count=3)), lambda: moving_on(bags(count=2))),
+    # A bag limit of 20 kg: common practice, no source.
+    Case("bags_moved", Level.WARN, lambda: moving_on(bags(kg=40.2)), lambda: moving_on(bags(kg=40.0))),
+    Case("bags_moved", Level.WARN, lambda: moving_on(bags(delivered_by=time(15, 31))),
+         lambda: moving_on(bags(delivered_by=time(15, 30)))),
+    Case("bags_moved", Level.STOP, lambda: moving_on(bags()), lambda: moving_on(bags()),
+         (replace(TAXI, bags=1),), (replace(TAXI, bags=2),)),
+    Case("bags_moved", Level.STOP, lambda: moving_on(bags()), lambda: moving_on(bags()),
+         house(vehicle_access=False), house(vehicle_access=True)),
+    Case("bike_fits", Level.STOP, lambda: hired(height_cm=159.0), lambda: hired(height_cm=160.0)),
+    Case("bike_fits", Level.STOP, lambda: hired(mass_kg=107.5), lambda: hired(mass_kg=107.0)),
+    Case("bike_fits", Level.STOP, lambda: small_trip(day("d1", cycle("i1", "climb"), briefing=True)), hired),
+    Case("near_by", Level.WARN, two_days, two_days,
+         house(latitude_deg=BIRCH.latitude_deg + 0.0091), house(latitude_deg=BIRCH.latitude_deg + 0.0089)),
+    Case("transfers_run", Level.WARN, lambda: small_trip(day("d1", ride("i1", "alder", "birch"))),
+         lambda: small_trip(day("d1", ride("i1", "alder", "birch", transfer=Ref("taxi"), minutes=20)))),
+    Case("transfers_run", Level.STOP,
+         lambda: small_trip(day("d1", ride("i1", "alder", "birch", transfer=Ref("taxi"), minutes=20))),
+         lambda: small_trip(day("d1", ride("i1", "alder", "birch", transfer=Ref("taxi"), minutes=20))),
+         (replace(TAXI, runs="Mo-Fr 08:00-18:00"),), (replace(TAXI, runs="Sa 08:00-18:00"),)),
+    Case("bookings_kept", Level.WARN, lambda: option(28), lambda: option(29)),
+    Case("bookings_kept", Level.STOP, lambda: option(24), lambda: option(29)),
+    Case("bookings_kept", Level.WARN, lambda: replace(booked(), bookings=()),
+         lambda: booked(state=BookingState.CONFIRMED)),
+    Case("bookings_kept", Level.WARN, lambda: booked(supplier="cedar-inn", state=BookingState.CONFIRMED),
+         lambda: booked(state=BookingState.CONFIRMED)),
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("case", CASES, ids=lambda case: f"{case.check} {case.level.value}")
+def test_what_triggers_a_check_and_what_does_not(case: Case) -> None:
+    told = found(case.check, case.bad(), case.bad_library)
+    assert [each for each in told if each.level is case.level], told
+    assert all(each.says.rstrip().endswith(".") and each.source for each in told)
+    left = found(case.check, case.good(), case.good_library)
+    assert not [each for each in left if each.level is case.level], left
+
+
+def test_rooms_held_by_other_trips_are_not_free() -> None:
+    def taken(count: int) -> Commitments:
+        key = (Service.LODGING, "birch-house", "double", date(2027, 5, 8))
+        return Commitments(taken={key: count})
+
+    assert found("lodging_open", two_days(), taken=taken(3)) == []
+    (told,) = found("lodging_open", two_days(), taken=taken(4))
+    assert "4 held by other trips" in told.says
+
+
+def test_what_nobody_has_said_is_unknown() -> None:
+    assert all(each.unknown for each in found("needs_served", eating(NeedLevel.MUST)()))
+    trip = two_days(meals=dinner(restaurant=Ref("net-loft")))
+    (told,) = found("dinner_found", trip, kitchen(opening=""))
+    assert told.unknown
+    (told,) = found("lodging_open", two_days(), house(rooms=()))
+    assert told.unknown
+
+
+def test_an_overloaded_bike_cannot_be_overruled() -> None:
+    (told,) = found("bike_fits", hired(mass_kg=130.0))
+    assert not told.may_overrule
+
+
+def test_allergens_are_the_fourteen_of_the_regulation() -> None:
+    """Regulation (EU) No 1169/2011, Annex II lists 14."""
+    assert len(ALLERGENS) == 14
+    (told,) = [each for each in found("needs_served", eating(NeedLevel.MUST)()) if "dinner" in each.subject]
+    assert told.source == "Regulation (EU) No 1169/2011, Annex II"
+
+
+def test_a_bike_that_was_left_behind_is_missed() -> None:
+    trip = small_trip(
+        day("d1", cycle("i1", "climb"), lodging="birch-house", briefing=True),
+        day("d2", walk("i2", "climb", backward=True), lodging="quay-house"),
+        day("d3", cycle("i3", "climb")),
+        hires=(Hire(traveller="t1", bike=Ref("e-medium")), Hire(traveller="t2")),
+    )
+    told = [each for each in found("bike_fits", trip) if "stands at" in each.says]
+    assert [each.day for each in told] == [3]
+
+
+@pytest.mark.parametrize(
+    ("check", "trip", "library", "says"),
+    [
+        ("dinner_found", lambda: two_days(meals=dinner(at_lodging=True)), house(serves_dinner=False),
+         "Net Loft, open"),
+        ("lodging_found", lambda: two_days(None), (), "Birch House"),
+        ("bags_moved", moving_on, (), "Bags with Island taxi"),
+        ("reception_open", lambda: two_days(departs=time(17, 40)), house(late_key=True),
+         "Note the late key that the house offers"),
+        ("transfers_run", lambda: small_trip(day("d1", ride("i1", "alder", "birch", minutes=9))), (),
+         "With Island taxi"),
+        ("bike_fits", lambda: hired(height_cm=150.0),
+         (SMALL,),
+         "E-bike, small instead"),
+    ],
+)  # fmt: skip
+def test_fixes_are_proved_to_settle_their_finding(
+    check: str, trip: Callable[[], Trip], library: tuple[LibraryItem, ...], says: str
+) -> None:
+    given, catalogue = trip(), small_catalogue(*library)
+    before = assess(given, "v1", catalogue, RULES, as_of=AS_OF)
+    index = next(index for index, each in enumerate(before.findings) if each.check == check)
+    proved = settle(Workshop(trip=given, catalogue=catalogue, rules=RULES, as_of=AS_OF), before)[index]
+    assert says in [each.says for each in proved]
+
+
+def test_a_late_key_that_is_noted_lets_them_come_late() -> None:
+    trip = small_trip(
+        replace(
+            day("d1", walk("i1"), departs=time(18, 0), briefing=True),
+            nights=(Night(lodging=Ref("birch-house"), late_key=True),),
+        ),
+        day("d2", Rest(id="i2")),
+    )
+    assert found("reception_open", trip) == []
