@@ -37,6 +37,7 @@ class MainWindow(QMainWindow):
         self.settle = SettlePanel(session)
         self.setCentralWidget(self._laid_out())
         session.changed.connect(lambda opened: self.setWindowTitle(f"{opened.trip.name} – Lacet"))
+        session.changed.connect(lambda _: self._share_height())
         session.refused.connect(self.header.show_sentence)
         session.kept.connect(self.header.show_quietly)
         self.header.wants.connect(self._on_wanted)
@@ -152,10 +153,11 @@ class MainWindow(QMainWindow):
         self._map_height_chosen = True
 
     def _share_height(self) -> None:
-        """The sheet first; the map gets a third of what a large screen has to give."""
+        """Every row of the sheet first; the map gets up to a third of a large screen."""
         if not self._map_height_chosen:
             whole = self.right.height()
-            below = max(LEAST_MAP_HEIGHT, round(whole * MAP_SHARE))
+            spare = whole - self.sheet.least_height() - self.right.handleWidth()
+            below = max(LEAST_MAP_HEIGHT, min(round(whole * MAP_SHARE), spare))
             self.right.setSizes([whole - below, below])
 
     def _restore(self) -> None:

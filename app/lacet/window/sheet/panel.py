@@ -65,8 +65,8 @@ class SheetPanel(QWidget):
         narrower = tool_button("−", "Narrower days (Ctrl+-)", lambda: view.zoom_by(0.8), "Narrower days")
         wider = tool_button("+", "Wider days (Ctrl++)", lambda: view.zoom_by(1.25), "Wider days")
         whole = tool_button("Whole trip", "The whole trip in view (Ctrl+0)", lambda: view.zoom_to(None))
-        bar = QFrame()
-        row = QHBoxLayout(bar)
+        self.bar = QFrame()
+        row = QHBoxLayout(self.bar)
         row.setContentsMargins(10, 3, 10, 3)
         row.addWidget(self.totals)
         row.addStretch(1)
@@ -76,8 +76,12 @@ class SheetPanel(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
-        column.addWidget(bar)
+        column.addWidget(self.bar)
         column.addWidget(self.view, 1)
+
+    def least_height(self) -> int:
+        """Pixels that show every row, the bar of totals included."""
+        return self.view.least_height() + self.bar.sizeHint().height()
 
     def reader(self, shown: Shown) -> Reader:
         """What cells are made from."""

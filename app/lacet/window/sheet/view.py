@@ -22,7 +22,7 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QAbstractItemView, QApplication, QHeaderView, QTableView, QWidget
 
 from lacet.trip.drop import DayPayload, ItemPayload, Payload, to_json
-from lacet.window.sheet.day_header import DayHeader
+from lacet.window.sheet.day_header import HEADER_HEIGHT, DayHeader
 from lacet.window.sheet.delegate import CARD_HEIGHT, PILL_ROW, ROW_HEIGHT, SheetDelegate
 from lacet.window.sheet.dragging import (
     Ground,
@@ -163,6 +163,14 @@ class SheetView(QTableView):
         if kind is RowKind.PROFILE:
             return self._profile_height(table)
         return PILL_ROW if kind in (RowKind.NIGHT, RowKind.CHECKS) else ROW_HEIGHT
+
+    def least_height(self) -> int:
+        """Pixels that show every row with the profile at its least."""
+        if self.table is None:
+            return HEADER_HEIGHT
+        others = [row for row in self.table.rows if row[0] is not RowKind.PROFILE]
+        heights = sum(self._height(*row, self.table) for row in others)
+        return HEADER_HEIGHT + PROFILE_HEIGHT + heights + 2 * self.frameWidth()
 
     def _profile_height(self, table: SheetTable) -> int:
         """What is left over in the view goes to the profile, up to twice its least height."""
