@@ -14,7 +14,6 @@ from lacet.trip.house_rules import HouseRules
 from lacet.trip.library import (
     Closure,
     LibraryItem,
-    Lodging,
     Ref,
     Stage,
     StagePoint,
@@ -22,15 +21,24 @@ from lacet.trip.library import (
     TrafficStretch,
 )
 from lacet.trip.party import Limits, Wishes
-from lacet.trip.trip import Crossing, Hire, Rest, Trip
-from lacet.trip.words import ClosureLevel, Exposure, Footing, Means, PointKind, Signal, Traffic, Way
+from lacet.trip.trip import Crossing, Hire, Meal, Rest, Trip
+from lacet.trip.words import (
+    ClosureLevel,
+    Exposure,
+    Footing,
+    MealKind,
+    Means,
+    PointKind,
+    Signal,
+    Traffic,
+    Way,
+)
 from tests.small_library import cycle, day, items, ride, small_catalogue, small_trip, walk
 
 AS_OF = date(2026, 11, 25)
 RULES = HouseRules()
 CLIMB = next(item for item in items() if isinstance(item, Stage) and item.id == "climb")
 LANE = next(item for item in items() if isinstance(item, Stage) and item.id == "lane")
-BIRCH = next(item for item in items() if isinstance(item, Lodging) and item.id == "birch-house")
 
 
 def assessed(trip: Trip, library: tuple[LibraryItem, ...], rules: HouseRules) -> Assessment:
@@ -54,6 +62,15 @@ def with_guests(trip: Trip, **more: Any) -> Trip:
 
 def with_wishes(trip: Trip, **more: Any) -> Trip:
     return replace(trip, party=replace(trip.party, wishes=Wishes(**more)))
+
+
+def with_dinner() -> Trip:
+    """A day's walk with a night and a dinner after it, and a day back."""
+    dinner = Meal(kind=MealKind.DINNER, restaurant=Ref("net-loft"))
+    return small_trip(
+        day("d1", walk("i1"), lodging="birch-house", briefing=True, meals=(dinner,)),
+        day("d2", walk("i2", backward=True)),
+    )
 
 
 def leaving(means: Means, at: time, **more: Any) -> Trip:
@@ -217,7 +234,7 @@ def test_what_nobody_has_said_is_unknown_and_neither_good_nor_bad() -> None:
 @pytest.mark.parametrize(
     ("check", "trip", "library", "says"),
     [
-        ("rest_days_wished", lambda: with_wishes(small_trip(), rest_days=2), (), "A rest day after day 1"),
+        ("rest_days_wished", lambda: with_wishes(with_dinner(), rest_days=1), (), "A rest day after day 1"),
         ("briefing", small_trip, (), "Briefing on day 1"),
         ("newer_version", one_walk, stage(version=2), "Take the newer version"),
         (
@@ -246,29 +263,6 @@ def test_fixes_are_proved_to_settle_their_finding(
         for each in found(check, chosen.edit(given), library)
         if each.level is before.findings[index].level
     ]
-
-
-def test_a_house_that_does_not_charge_is_told_where_the_battery_is_needed_again() -> None:
-    hires = (Hire(traveller="t1", bike=Ref("e-medium")), Hire(traveller="t2", bike=Ref("e-medium")))
-
-    def trip(lodging: str) -> Trip:
-        return small_trip(
-            day("d1", cycle("i1", "climb"), lodging=lodging, briefing=True),
-            day("d2", cycle("i2")),
-            hires=hires,
-        )
-
-    assert len(found("battery", trip("birch-house"), (replace(BIRCH, charging=False),))) == 2
-    assert found("battery", trip("birch-house")) == []
-    unknown = found("battery", trip("birch-house"), (replace(BIRCH, charging=None),))
-    assert all(each.unknown for each in unknown)
-    assert unknown
-
-
-def test_a_lower_assist_and_a_larger_battery_are_offered() -> None:
-    rules = replace(RULES, battery_stop_share=0.5, battery_reserve_share=0.9)
-    told = found("battery", riders(assist="high"), (), rules)
-    assert "Assist low" in [fix.says for fix in told[0].fixes]
 
 
 def test_other_ways_between_the_same_places_are_offered() -> None:

@@ -1,17 +1,19 @@
 """Guests reach the hub in time for what takes them away, and set out only after they have arrived."""
 
 from collections.abc import Iterator
+from functools import partial
 from typing import Any
 
 from lacet.checks.case import Case
-from lacet.checks.making import fix, group_finding
+from lacet.checks.making import clock_time, fix, group_finding
+from lacet.checks.mending import ride_between, set_out_earlier
 from lacet.checks.words import clock, duration
-from lacet.figures.day import clock_s
+from lacet.figures.day import AFTER_ARRIVAL_S, clock_s
 from lacet.figures.values import DayFigures, GroupFigures
 from lacet.trip import edits
-from lacet.trip.finding import Finding, Level
+from lacet.trip.finding import Finding, Fix, Level
 from lacet.trip.itinerary import crossing_of
-from lacet.trip.trip import Crossing, Ride
+from lacet.trip.trip import Crossing, Trip
 from lacet.trip.words import Means
 
 ID = "arrival_and_departure"
@@ -19,50 +21,107 @@ SAYS = "Guests are at the hub well before their flight, boat or train, and nothi
 
 
 def check(case: Case) -> Iterator[Finding]:
-    last = len(case.variant.days)
     for day, group in case.groups():
-        arrival = crossing_of(case.trip.arrivals, group.travellers[0])
-        if arrival is not None and day.number == (arrival.day or 1):
-            yield from _arrives(day, group, arrival)
-        leave = crossing_of(case.trip.departures, group.travellers[0])
-        if leave is not None and day.number == (leave.day or last):
-            yield from _leaves(case, day, group, leave)
+        for arrival, who in _arriving(case, day, group).items():
+            yield from _arrives(case, day, group, arrival, " ".join(who))
+        for leave, who in _leaving(case, day, group).items():
+            yield from _reaches_hub(case, day, group, leave, " ".join(who))
+            yield from _in_time(case, day, group, leave, " ".join(who))
 
 
-def _arrives(day: DayFigures, group: GroupFigures, arrival: Crossing) -> Iterator[Finding]:
-    if arrival.at is None or group.departs_s is None or group.departs_s >= clock_s(arrival.at):
+def _arriving(case: Case, day: DayFigures, group: GroupFigures) -> dict[Crossing, list[str]]:
+    """Those of the group who arrive that day, by what they come with."""
+    found: dict[Crossing, list[str]] = {}
+    for who in group.travellers:
+        arrival = crossing_of(case.trip.arrivals, who)
+        if arrival is not None and day.number == (arrival.day or case.traveller(who).from_day):
+            found.setdefault(arrival, []).append(who)
+    return found
+
+
+def _leaving(case: Case, day: DayFigures, group: GroupFigures) -> dict[Crossing, list[str]]:
+    found: dict[Crossing, list[str]] = {}
+    for who in group.travellers:
+        leave, last = crossing_of(case.trip.departures, who), case.traveller(who).to_day
+        if leave is not None and day.number == (leave.day or last or len(case.variant.days)):
+            found.setdefault(leave, []).append(who)
+    return found
+
+
+def _arrives(
+    case: Case, day: DayFigures, group: GroupFigures, arrival: Crossing, who: str
+) -> Iterator[Finding]:
+    if group.departs_s is None or arrival.at is None or group.departs_s >= clock_s(arrival.at):
         return
-    says = f"Out at {clock(group.departs_s)}, but they land at {clock(clock_s(arrival.at))}. Set out later."
-    yield group_finding(ID, Level.STOP, day, group, says, "arrival", figure=group.departs_s, unit="s")
+    lands_s = clock_s(arrival.at)
+    ready_s = lands_s + AFTER_ARRIVAL_S
+    says = f"Out at {clock(group.departs_s)}, but they land at {clock(lands_s)}. Set out later."
+    more: dict[str, Any] = {
+        "figure": group.departs_s,
+        "limit": lands_s,
+        "unit": "s",
+        "worse_is_more": False,
+        "fixes": (fix(f"Set out at {clock(ready_s)}", edits.set_departs, case, day.id, clock_time(ready_s)),)
+        if ready_s < 86_400
+        else (),
+    }
+    yield group_finding(ID, Level.STOP, day, group, says, f"arrival {arrival.hub} {who}", **more)
 
 
-def _leaves(case: Case, day: DayFigures, group: GroupFigures, leave: Crossing) -> Iterator[Finding]:
-    if group.end_place is not None and group.end_place != leave.hub:
-        here, hub = case.place_name(group.end_place), case.place_name(leave.hub)
-        ride = Ride(id="", from_place=group.end_place, to_place=leave.hub)
-        says = f"The last day ends at {here}, but they leave from {hub}. Add a transfer."
-        mend = fix(f"Transfer {here} to {hub}", edits.place_item, case, day.id, ride)
-        yield group_finding(ID, Level.STOP, day, group, says, "hub", fixes=(mend,))
-    if leave.at is None or group.done_s is None:
+def _reaches_hub(
+    case: Case, day: DayFigures, group: GroupFigures, leave: Crossing, who: str
+) -> Iterator[Finding]:
+    if group.end_place is None or group.end_place == leave.hub:
+        return
+    here, hub = case.place_name(group.end_place), case.place_name(leave.hub)
+    says = f"The last day ends at {here}, but they leave from {hub}. Add a transfer."
+    mend = Fix(says=f"Transfer {here} to {hub}", edit=partial(_with_transfer, case, day, group, leave.hub))
+    yield group_finding(ID, Level.STOP, day, group, says, f"hub {leave.hub} {who}", fixes=(mend,))
+
+
+def _with_transfer(case: Case, day: DayFigures, group: GroupFigures, hub: str, trip: Trip) -> Trip:
+    travellers = None if len(day.groups) == 1 else group.travellers
+    ride = ride_between(case, str(group.end_place), hub, travellers, len(group.travellers))
+    return edits.place_item(trip, case.variant.id, day.id, ride)
+
+
+def _in_time(
+    case: Case, day: DayFigures, group: GroupFigures, leave: Crossing, who: str
+) -> Iterator[Finding]:
+    about = f"departure {leave.hub} {who}"
+    if group.done_s is None:
+        return
+    if leave.at is None:
+        # A standard trip has no boat yet: the hour is asked when a trip is made of it.
+        if not case.trip.standard:
+            says = f"Nobody has said when their {leave.means.value} goes. Ask, and enter the hour."
+            yield group_finding(ID, Level.NOTE, day, group, says, about, unit="s", unknown=True)
         return
     spare_s = clock_s(leave.at) - group.done_s
     stop_s, warn_s = _margins(case, leave)
-    if spare_s < warn_s:
-        level = Level.STOP if spare_s < stop_s else Level.WARN
-        limit_s = stop_s if level is Level.STOP else warn_s
-        left = duration(spare_s) if spare_s > 0 else "nothing"
-        goes = f"the {leave.means.value} goes at {clock(clock_s(leave.at))}"
-        says = (
-            f"At the hub by {clock(group.done_s)}, {goes}: {left} left, {duration(limit_s)} is usual. "
-            "Set out earlier or shorten the day."
-        )
-        more: dict[str, Any] = {"figure": spare_s, "limit": limit_s, "unit": "s", "worse_is_more": False}
-        yield group_finding(ID, level, day, group, says, "departure", **more)
+    if spare_s >= warn_s:
+        return
+    level = Level.STOP if spare_s < stop_s else Level.WARN
+    left = f"{duration(spare_s)} left" if spare_s > 0 else "too late for it"
+    says = (
+        f"At the hub by {clock(group.done_s)}, the {leave.means.value} goes at {clock(clock_s(leave.at))}: "
+        f"{left}, {duration(warn_s)} is usual. Set out earlier or shorten the day."
+    )
+    more: dict[str, Any] = {
+        "figure": spare_s,
+        "limit": stop_s if level is Level.STOP else warn_s,
+        "unit": "s",
+        "worse_is_more": False,
+        "fixes": set_out_earlier(case, day, group, warn_s - spare_s),
+    }
+    yield group_finding(ID, level, day, group, says, about, **more)
 
 
 def _margins(case: Case, leave: Crossing) -> tuple[float, float]:
     """(stop, warn) [s]: flights longer than boats and trains, long-haul flights longest."""
     rules = case.rules
+    if leave.means is Means.CAR:
+        return 0.0, 0.0
     if leave.means is not Means.FLIGHT:
         return rules.before_boat_stop_s, rules.before_boat_warn_s
     warn_s = rules.before_long_haul_s if leave.long_haul else rules.before_flight_warn_s

@@ -1,21 +1,30 @@
-"""Every battery has something left at the end of the day."""
+"""Every battery has something left at the end of the day.
+
+Where a house hasn't said whether it charges, figures are reckoned as if it didn't. A shortage that comes of
+nothing else is told as unknown here, and asked about at that house by `charging`.
+"""
 
 from collections.abc import Iterator
+from dataclasses import replace
+from functools import partial
+from typing import Any
 
 from lacet.checks.case import Case
-from lacet.checks.making import fix, group_finding, other_stages, take_the_shorter_way
-from lacet.checks.words import kilometres, share
+from lacet.checks.charging import unsaid_before
+from lacet.checks.making import fix, group_finding
+from lacet.checks.mending import cut_at_pickup, other_stages, take_the_other_way
+from lacet.checks.words import begun, kilometres, share
 from lacet.figures.values import DayFigures, GroupFigures, LegFigures, RiderBattery
 from lacet.trip import edits
 from lacet.trip.finding import Finding, Fix, Level
-from lacet.trip.itinerary import night_of
-from lacet.trip.library import Bike, Lodging, Ref
-from lacet.trip.trip import Hire, Leg
+from lacet.trip.house_rules import HouseRules
+from lacet.trip.library import Bike, Ref
+from lacet.trip.trip import Hire, Trip
+from lacet.trip.words import BikeKind, Way
 
 ID = "battery"
-SAYS = (
-    "A battery ends the day with its reserve (stop under a tenth, warning under a fifth); then it is charged."
-)
+SAYS = "A battery ends the day with its reserve: a stop under a tenth, a warning under a fifth."
+MOST_FIXES = 5
 
 
 def check(case: Case) -> Iterator[Finding]:
@@ -23,137 +32,159 @@ def check(case: Case) -> Iterator[Finding]:
         for leg in group.legs:
             for battery in leg.batteries:
                 yield from _judge(case, day, group, leg, battery)
-        yield from _charged(case, day, group)
+            if leg.leg.way is Way.CYCLING:
+                yield from _known(case, day, group, leg)
 
 
 def _judge(
     case: Case, day: DayFigures, group: GroupFigures, leg: LegFigures, battery: RiderBattery
 ) -> Iterator[Finding]:
-    rules = case.rules
-    if battery.left_share >= rules.battery_reserve_share:
+    found = _level(case.rules, battery.left_share)
+    if found is None:
         return
-    level = Level.STOP if battery.left_share < rules.battery_stop_share else Level.WARN
-    limit = rules.battery_stop_share if level is Level.STOP else rules.battery_reserve_share
+    level, limit = found
+    unsaid = unsaid_before(case, battery.traveller, day.number)
+    certain = None if unsaid is None else _level(case.rules, _left_if_charged(group, battery))
+    unknown = unsaid is not None and certain is None
+    if unsaid is not None:
+        level, limit = certain or (Level.WARN, limit)
+    who = begun(case.trip.party.name_of(battery.traveller))
     where = battery.under_reserve_at_m
     after = f", under the reserve after {kilometres(where)}" if where is not None else ""
-    who = case.trip.party.name_of(battery.traveller)
+    perhaps = f", unless {unsaid} charges it" if unknown else ""
     says = (
-        f"{who}'s battery ends {leg.stage_name} with {share(battery.left_share)}{after}. "
+        f"{who}'s battery ends {leg.stage_name} with {share(battery.left_share)}{after}{perhaps}. "
         "A lower assist, a larger battery or a shorter ride helps."
     )
-    yield group_finding(
-        ID,
-        level,
-        day,
-        group,
-        says,
-        f"{leg.leg.id} {battery.traveller}",
-        figure=battery.left_share,
-        limit=limit,
-        unit="share",
-        worse_is_more=False,
-        fixes=(
-            *_lower_assist(case, leg),
-            *_larger_battery(case, day, battery),
-            *take_the_shorter_way(case, day),
-            *other_stages(case, leg, most=1),
-        ),
-    )
+    more: dict[str, Any] = {
+        "figure": battery.left_share,
+        "limit": limit,
+        "unit": "share",
+        "worse_is_more": False,
+        "unknown": unknown,
+        "fixes": _fixes(case, day, leg, battery)[:MOST_FIXES],
+    }
+    yield group_finding(ID, level, day, group, says, f"{leg.leg.id} {battery.traveller}", **more)
 
 
-def _lower_assist(case: Case, leg: LegFigures) -> tuple[Fix, ...]:
-    """The next lower level, for all who ride."""
-    bike = _bike_of(case, leg.leg, leg.batteries[0].traveller)
-    if bike is None or not bike.assists:
-        return ()
-    levels = sorted(bike.assists, key=lambda each: each.share)
-    used = next((index for index, each in enumerate(levels) if each.name == leg.leg.assist), 0)
-    if used == 0:
-        return ()
-    lower = levels[used - 1].name
-    return (fix(f"Assist {lower}", edits.set_assist, case, leg.leg.id, lower),)
+def _level(rules: HouseRules, left_share: float) -> tuple[Level, float] | None:
+    """How much a battery's end weighs, and the limit it is held against; None above the reserve."""
+    if left_share < rules.battery_stop_share:
+        return Level.STOP, rules.battery_stop_share
+    if left_share < rules.battery_reserve_share:
+        return Level.WARN, rules.battery_reserve_share
+    return None
 
 
-def _larger_battery(case: Case, day: DayFigures, battery: RiderBattery) -> tuple[Fix, ...]:
-    """The smallest battery of the library that is larger and whose bike fits the rider."""
-    hire = _hire_of(case, battery.traveller, day.number)
-    now = case.catalogue.get(Bike, hire.bike) if hire and hire.bike else None
-    if hire is None or now is None:
-        return ()
-    height = case.traveller(battery.traveller).height_cm
-    larger = [
-        bike
-        for bike in case.catalogue.current(Bike)
-        if (bike.battery_wh or 0.0) > (now.battery_wh or 0.0)
-        and bike.kind is now.kind
-        and _fits(bike, height)
-    ]
-    if not larger:
-        return ()
-    chosen = min(larger, key=lambda bike: bike.battery_wh or 0.0)
-    renewed = Hire(
-        traveller=hire.traveller,
-        bike=Ref(chosen.id, chosen.version),
-        from_day=hire.from_day,
-        to_day=hire.to_day,
-        extras=hire.extras,
-        payer=hire.payer,
-    )
-    return (
-        fix(f"{chosen.name} for {case.trip.party.name_of(hire.traveller)}", edits.set_hire, case, renewed),
-    )
+def _left_if_charged(group: GroupFigures, battery: RiderBattery) -> float:
+    """What would be left, had the day begun with a full battery."""
+    first = next(each for leg in group.legs for each in leg.batteries if each.traveller == battery.traveller)
+    needs = battery.used_wh / battery.usable_wh if battery.usable_wh > 0.0 else 1.0
+    return battery.start_share + (1.0 - first.start_share) - needs
 
 
-def _charged(case: Case, day: DayFigures, group: GroupFigures) -> Iterator[Finding]:
-    """Where a battery was used and is needed again tomorrow, the house must charge it."""
-    tomorrow = case.figures.days[day.number : day.number + 1]
+def _known(case: Case, day: DayFigures, group: GroupFigures, leg: LegFigures) -> Iterator[Finding]:
+    """What of the bikes isn't known: then the battery isn't proved."""
     for who in group.travellers:
-        if not _rides(tomorrow, who) or not any(
-            battery.traveller == who for leg in group.legs for battery in leg.batteries
-        ):
+        bike = _bike_of(case, leg, who, day.number)
+        if bike is None or bike.kind is not BikeKind.E_BIKE:
             continue
-        night = night_of(case.day(day.number), who)
-        house = case.catalogue.get(Lodging, night.lodging) if night else None
-        if house is None or house.charging:
-            continue
-        unknown = house.charging is None
         name = case.trip.party.name_of(who)
-        how = "has not said whether it charges" if unknown else "does not charge"
-        says = f"{house.name} {how} batteries; {name} rides on tomorrow. Ask, or sleep elsewhere."
-        yield group_finding(ID, Level.WARN, day, group, says, f"charging {who}", unknown=unknown)
+        about = f"{leg.leg.id} {who} unsaid"
+        if bike.battery_wh is None:
+            says = f"Nobody has said how large the battery of {bike.name} is, which {name} rides. Enter it."
+            yield group_finding(ID, Level.NOTE, day, group, says, about, unit="share", unknown=True)
+        elif leg.leg.assist is not None and leg.leg.assist not in [each.name for each in bike.assists]:
+            says = (
+                f"{bike.name}, which {name} rides, has no assist '{leg.leg.assist}'; the lowest is reckoned. "
+                "Choose one that it has."
+            )
+            yield group_finding(ID, Level.NOTE, day, group, says, about, unit="share", unknown=True)
 
 
-def _rides(days: tuple[DayFigures, ...], who: str) -> bool:
-    return any(
-        battery.traveller == who
-        for day in days
-        for group in day.groups
-        for leg in group.legs
-        for battery in leg.batteries
+def _fixes(case: Case, day: DayFigures, leg: LegFigures, battery: RiderBattery) -> tuple[Fix, ...]:
+    keep_m = battery.under_reserve_at_m or 0.0
+    return (
+        *_lower_assist(case, day, leg, battery.traveller),
+        *_larger_batteries(case, day, leg, battery),
+        *take_the_other_way(case, day),
+        *cut_at_pickup(case, leg, keep_m),
+        *other_stages(case, leg, most=1),
     )
 
 
-def _bike_of(case: Case, leg: Leg, who: str) -> Bike | None:
-    if leg.bike is not None:
-        return case.catalogue.get(Bike, leg.bike)
-    hires = (hire for hire in case.variant.hires if hire.traveller == who and hire.bike is not None)
-    refs = (hire.bike for hire in hires)
-    return next((case.catalogue.get(Bike, ref) for ref in refs if ref is not None), None)
+def _lower_assist(case: Case, day: DayFigures, leg: LegFigures, who: str) -> tuple[Fix, ...]:
+    """The next lower level and the lowest, for all who ride."""
+    bike = _bike_of(case, leg, who, day.number)
+    levels = [] if bike is None else sorted(bike.assists, key=lambda each: each.share)
+    used = next((index for index, each in enumerate(levels) if each.name == leg.leg.assist), 0)
+    lower = dict.fromkeys(levels[index].name for index in (used - 1, 0) if 0 <= index < used)
+    return tuple(fix(f"Assist {name}", edits.set_assist, case, leg.leg.id, name) for name in lower)
+
+
+def _larger_batteries(case: Case, day: DayFigures, leg: LegFigures, battery: RiderBattery) -> tuple[Fix, ...]:
+    """A larger battery for this rider; and, where others run short too, for all who do."""
+    short = [each for each in leg.batteries if _level(case.rules, each.left_share) is not None]
+    renewed = {each.traveller: _larger(case, day, leg, each) for each in short}
+    own = renewed.get(battery.traveller)
+    found = {who: each for who, each in renewed.items() if each is not None}
+    fixes = []
+    if own is not None:
+        hire, bike = own
+        says = f"{bike.name} for {case.trip.party.name_of(hire.traveller)}"
+        fixes.append(fix(says, edits.set_hire, case, hire))
+    if len(found) > 1:
+        hires = tuple(hire for hire, _ in found.values())
+        fixes.append(Fix(says=f"Larger batteries for {len(hires)} riders", edit=partial(_hired, case, hires)))
+    return tuple(fixes)
+
+
+def _hired(case: Case, hires: tuple[Hire, ...], trip: Trip) -> Trip:
+    for hire in hires:
+        trip = edits.set_hire(trip, case.variant.id, hire)
+    return trip
+
+
+def _larger(case: Case, day: DayFigures, leg: LegFigures, battery: RiderBattery) -> tuple[Hire, Bike] | None:
+    """The smallest battery that would do, else the largest there is, on a bike that fits the rider."""
+    hire = _hire_of(case, battery.traveller, day.number)
+    now = None if hire is None else _bike_of(case, leg, battery.traveller, day.number)
+    if hire is None or now is None or now.battery_wh is None or leg.leg.bike is not None:
+        return None
+    height_cm = case.traveller(battery.traveller).height_cm
+    now_wh = now.battery_wh
+    larger = sorted(
+        (
+            bike
+            for bike in case.catalogue.current(Bike)
+            if (bike.battery_wh or 0.0) > now_wh and bike.kind is now.kind and _fits(bike, now, height_cm)
+        ),
+        key=lambda bike: bike.battery_wh or 0.0,
+    )
+    if not larger:
+        return None
+    needs = battery.used_wh / battery.usable_wh if battery.usable_wh > 0.0 else 1.0
+    enough_wh = now_wh * needs / (1.0 - min(case.rules.battery_reserve_share, 0.99))
+    bike = next((bike for bike in larger if (bike.battery_wh or 0.0) >= enough_wh), larger[-1])
+    return replace(hire, bike=Ref(bike.id, bike.version)), bike
+
+
+def _bike_of(case: Case, leg: LegFigures, who: str, number: int) -> Bike | None:
+    hire = _hire_of(case, who, number)
+    ref = leg.leg.bike or (None if hire is None else hire.bike)
+    return None if ref is None else case.catalogue.get(Bike, ref)
 
 
 def _hire_of(case: Case, who: str, number: int) -> Hire | None:
     for hire in case.variant.hires:
-        if (
-            hire.traveller == who
-            and hire.from_day <= number
-            and (hire.to_day is None or number <= hire.to_day)
-        ):
+        if hire.traveller == who and hire.from_day <= number and (hire.to_day or number) >= number:
             return hire
     return None
 
 
-def _fits(bike: Bike, height_cm: float | None) -> bool:
+def _fits(bike: Bike, now: Bike, height_cm: float | None) -> bool:
+    """Whether a bike fits a rider; one whose height nobody has said keeps the size of the present bike."""
+    low, high = bike.rider_height_from_cm, bike.rider_height_to_cm
     if height_cm is None:
-        return True
-    low, high = bike.rider_height_from_cm or 0.0, bike.rider_height_to_cm or 999.0
-    return low <= height_cm <= high
+        return (low, high) == (now.rider_height_from_cm, now.rider_height_to_cm)
+    return (low or 0.0) <= height_cm <= (high or 999.0)

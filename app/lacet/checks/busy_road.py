@@ -4,30 +4,34 @@ from collections.abc import Iterator
 from typing import Any
 
 from lacet.checks.case import Case
-from lacet.checks.making import each_leg, group_finding, guests_of, other_stages, within_cut
+from lacet.checks.making import each_leg, group_finding, guests_of
+from lacet.checks.mending import other_stages, take_the_other_way
 from lacet.checks.words import kilometres
+from lacet.figures.values import LegFigures
 from lacet.trip.finding import Finding, Level
+from lacet.trip.library import StageWay
 from lacet.trip.words import Traffic, Way
 
 ID = "busy_road"
 SAYS = "No busy road by bike, and none to speak of on foot, for children or novices."
+CHILD_UNDER = 18
 
 
 def check(case: Case) -> Iterator[Finding]:
     novices = case.trip.party.wishes.novices
     for day, group, leg, stage in each_leg(case):
-        children = any(guest.age is not None and guest.age < 18 for guest in guests_of(case, group))
+        children = any(guest.age is not None and guest.age < CHILD_UNDER for guest in guests_of(case, group))
         facts = stage.on(leg.leg.way)
         if facts is None or not (children or novices):
             continue
-        busy_m = 0.0
-        for stretch in facts.traffic:
-            if stretch.traffic is Traffic.BUSY:
-                ends = [within_cut(leg.leg, end, leg.distance_m) for end in (stretch.from_m, stretch.to_m)]
-                busy_m += abs(ends[1] - ends[0]) if ends[0] is not None and ends[1] is not None else 0.0
+        who = "children" if children else "novices"
+        if leg.leg.way is Way.CYCLING and not facts.traffic:
+            says = f"Nobody has said how much traffic {stage.name} has, with {who} on bikes. Find out first."
+            yield group_finding(ID, Level.NOTE, day, group, says, leg.leg.id, unit="m", unknown=True)
+            continue
+        busy_m = _busy_m(facts, leg)
         limit_m = case.rules.busy_road_m if leg.leg.way is Way.CYCLING else case.rules.busy_road_walking_m
         if busy_m > limit_m:
-            who = "children" if children else "novices"
             says = (
                 f"{kilometres(busy_m)} of busy road on {stage.name}, with {who}. "
                 "Let the van take them past it, or choose another way."
@@ -36,6 +40,17 @@ def check(case: Case) -> Iterator[Finding]:
                 "figure": busy_m,
                 "limit": limit_m,
                 "unit": "m",
-                "fixes": other_stages(case, leg),
+                "fixes": (*take_the_other_way(case, day), *other_stages(case, leg)),
             }
             yield group_finding(ID, Level.WARN, day, group, says, leg.leg.id, **more)
+
+
+def _busy_m(facts: StageWay, leg: LegFigures) -> float:
+    """Length of busy road on the part of the stage that is travelled [m]."""
+    begin_m = leg.leg.cut_from_m or 0.0
+    end_m = begin_m + leg.distance_m
+    return sum(
+        max(0.0, min(stretch.to_m, end_m) - max(stretch.from_m, begin_m))
+        for stretch in facts.traffic
+        if stretch.traffic is Traffic.BUSY
+    )

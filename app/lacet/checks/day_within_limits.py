@@ -4,7 +4,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from lacet.checks.case import Case
-from lacet.checks.making import group_finding, other_stages, take_the_shorter_way
+from lacet.checks.making import group_finding
+from lacet.checks.mending import cut_at_pickup, other_stages, take_the_other_way
 from lacet.checks.words import begun, duration, guests, kilometres, metres
 from lacet.figures.values import DayFigures, GroupFigures
 from lacet.trip.finding import COMMON_PRACTICE, Finding, Level
@@ -54,6 +55,7 @@ def _judge(case: Case, day: DayFigures, group: GroupFigures) -> Iterator[Finding
             f"{whose} is {_said(measure, measure.limit)}. Shorten the day or part it."
         )
         hardest = max(group.legs, key=lambda leg: leg.moving_s)
+        keep_m = hardest.distance_m - (1.0 - measure.limit / measure.figure) * group.distance_m
         yield group_finding(
             ID,
             Level.STOP if measure.own or measure.share > case.rules.far_over_share else Level.WARN,
@@ -65,7 +67,11 @@ def _judge(case: Case, day: DayFigures, group: GroupFigures) -> Iterator[Finding
             limit=measure.limit,
             unit=measure.unit,
             source="the guest's own wish" if measure.own else COMMON_PRACTICE,
-            fixes=(*take_the_shorter_way(case, day), *other_stages(case, hardest)),
+            fixes=(
+                *take_the_other_way(case, day),
+                *other_stages(case, hardest),
+                *cut_at_pickup(case, hardest, keep_m),
+            ),
         )
 
 

@@ -4,7 +4,8 @@ from collections.abc import Iterator
 from typing import Any
 
 from lacet.checks.case import Case
-from lacet.checks.making import each_leg, group_finding, other_stages, take_the_shorter_way
+from lacet.checks.making import each_leg, group_finding
+from lacet.checks.mending import other_stages, take_the_other_way
 from lacet.trip.finding import Finding, Level
 from lacet.trip.words import Exposure, Footing
 
@@ -26,7 +27,6 @@ def check(case: Case) -> Iterator[Finding]:
         return
     for day, group, leg, stage in each_leg(case):
         facts = stage.on(leg.leg.way)
-        fixes = (*take_the_shorter_way(case, day), *other_stages(case, leg))
         for name, wish, found, scale, words in (
             ("footing", wishes.footing, facts.footing if facts else None, _FOOTINGS, _GROUND),
             ("exposure", wishes.exposure, facts.exposure if facts else None, _EXPOSURES, _EDGES),
@@ -36,11 +36,15 @@ def check(case: Case) -> Iterator[Finding]:
             about = f"{leg.leg.id} {name}"
             asked = f"the party asked for {words[wish]}"
             if found is None:
-                says = f"Nobody has said how the {name} of {stage.name} is; {asked}."
-                yield group_finding(ID, Level.NOTE, day, group, says, about, unknown=True)
+                says = f"Nobody has said how the {name} of {stage.name} is; {asked}. Ask who knows it."
+                yield group_finding(ID, Level.NOTE, day, group, says, about, unit="grade", unknown=True)
             elif scale.index(found) > scale.index(wish):
-                figure, limit = float(scale.index(found)), float(scale.index(wish))
                 says = f"{stage.name}: {words[found]}; {asked}. Choose another way, or ask them."
-                yield group_finding(
-                    ID, Level.WARN, day, group, says, about, figure=figure, limit=limit, fixes=fixes
-                )
+                more: dict[str, Any] = {
+                    "figure": float(scale.index(found)),
+                    "limit": float(scale.index(wish)),
+                    "unit": "grade",
+                    "source": "the party's own wish",
+                    "fixes": (*take_the_other_way(case, day), *other_stages(case, leg)),
+                }
+                yield group_finding(ID, Level.WARN, day, group, says, about, **more)

@@ -1,4 +1,4 @@
-"""Two hard days on end are told, the harder first."""
+"""Hard days are told where two follow one another, and where the very first is the hardest of the trip."""
 
 from collections.abc import Iterator
 from itertools import pairwise
@@ -7,19 +7,25 @@ from typing import Any
 from lacet.checks.case import Case
 from lacet.checks.day_within_limits import measures
 from lacet.checks.making import day_finding, fix
+from lacet.checks.mending import rest_after, take_the_other_way
 from lacet.checks.words import share
 from lacet.figures.values import DayFigures
 from lacet.trip import edits
 from lacet.trip.finding import Finding, Level
-from lacet.trip.trip import Day, Rest
 
 ID = "hard_days"
-SAYS = "Two days in a row near a guest's limits are told, with the hardest named first."
+SAYS = "Two days in a row near a guest's limits are told, and a trip that begins with its hardest day."
 
 
 def check(case: Case) -> Iterator[Finding]:
+    hardness = {day.number: _hardness(case, day) for day in case.figures.days}
+    yield from _two_on_end(case, hardness)
+    yield from _hardest_first(case, hardness)
+
+
+def _two_on_end(case: Case, hardness: dict[int, float]) -> Iterator[Finding]:
     for before, after in pairwise(case.figures.days):
-        shares = {day.number: _hardness(case, day) for day in (before, after)}
+        shares = {day.number: hardness[day.number] for day in (before, after)}
         if min(shares.values()) < case.rules.hard_day_share:
             continue
         harder = max(shares, key=lambda number: shares[number])
@@ -28,10 +34,26 @@ def check(case: Case) -> Iterator[Finding]:
             f"Day {harder} ({share(shares[harder])} of a limit) and day {other} ({share(shares[other])}) are "
             "hard and follow one another. A rest day or a shorter stage between them helps."
         )
-        resting = Day(id="", items=(Rest(id=""),), nights=case.day(before.number).nights)
+        resting = rest_after(case, before.number)
         mend = fix("A rest day between them", edits.insert_day, case, before.number, resting)
         more: dict[str, Any] = {"figure": shares[harder], "limit": case.rules.hard_day_share, "unit": "share"}
         yield day_finding(ID, Level.NOTE, after, says, f"after {before.id}", fixes=(mend,), **more)
+
+
+def _hardest_first(case: Case, hardness: dict[int, float]) -> Iterator[Finding]:
+    active = [number for number, share_of_limit in hardness.items() if share_of_limit > 0.0]
+    if len(active) < 2:
+        return
+    first, *later = active
+    if hardness[first] < case.rules.hard_day_share or hardness[first] <= max(hardness[day] for day in later):
+        return
+    says = (
+        f"Day {first}, the first on the way, is the hardest ({share(hardness[first])} of a limit). "
+        "An easier one first lets them find their legs."
+    )
+    more: dict[str, Any] = {"figure": hardness[first], "limit": case.rules.hard_day_share, "unit": "share"}
+    day = case.figures.days[first - 1]
+    yield day_finding(ID, Level.NOTE, day, says, "first", fixes=take_the_other_way(case, day), **more)
 
 
 def _hardness(case: Case, day: DayFigures) -> float:

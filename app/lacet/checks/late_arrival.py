@@ -1,15 +1,19 @@
-"""No leg on the day of arrival when the guests are at their first lodging only in the afternoon."""
+"""No leg on the day of arrival when the guests get away only in the afternoon."""
 
 from collections.abc import Iterator
+from functools import partial
 from typing import Any
 
 from lacet.checks.case import Case
 from lacet.checks.making import fix, group_finding
+from lacet.checks.mending import ride_between
 from lacet.checks.words import clock
 from lacet.figures.day import clock_s
+from lacet.figures.values import LegFigures
 from lacet.trip import edits
-from lacet.trip.finding import Finding, Level
+from lacet.trip.finding import Finding, Fix, Level
 from lacet.trip.itinerary import crossing_of
+from lacet.trip.trip import Trip
 
 ID = "late_arrival"
 SAYS = "A stage on the day of arrival begins only when guests land early enough."
@@ -19,14 +23,32 @@ def check(case: Case) -> Iterator[Finding]:
     limit_s = case.rules.arrival_leg_until_minute * 60.0
     for day, group in case.groups():
         arrival = crossing_of(case.trip.arrivals, group.travellers[0])
-        if arrival is None or arrival.at is None or day.number != (arrival.day or 1) or not group.legs:
+        if arrival is None or day.number != (arrival.day or 1) or not group.legs:
             continue
         first = group.legs[0]
-        if first.starts_s > limit_s:
+        more: dict[str, Any] = {"limit": limit_s, "unit": "s", "fixes": _fixes(case, first)}
+        # A standard trip has no boat yet: the hour is asked when a trip is made of it.
+        if arrival.at is None and not case.trip.standard:
+            says = "Nobody has said when they land, and a stage begins that day. Ask, and enter the hour."
+            yield group_finding(ID, Level.NOTE, day, group, says, unknown=True, **more)
+        elif arrival.at is not None and first.starts_s > limit_s:
             says = (
                 f"They land at {clock(clock_s(arrival.at))} and would begin at {clock(first.starts_s)}. "
-                "Keep the first day free, or move the stage to the next."
+                "Keep the first day free, or ride to where the stage ends."
             )
-            mend = fix("Take the stage out of the first day", edits.remove_item, case, first.leg.id)
-            more: dict[str, Any] = {"figure": first.starts_s, "limit": limit_s, "unit": "s", "fixes": (mend,)}
-            yield group_finding(ID, Level.WARN, day, group, says, **more)
+            yield group_finding(ID, Level.WARN, day, group, says, figure=first.starts_s, **more)
+
+
+def _fixes(case: Case, first: LegFigures) -> tuple[Fix, ...]:
+    if first.from_place is None or first.to_place is None:
+        return ()
+    if first.from_place == first.to_place:
+        return (fix("Take the stage out of the first day", edits.remove_item, case, first.leg.id),)
+    says = f"Transfer to {case.place_name(first.to_place)} instead"
+    return (Fix(says=says, edit=partial(_with_transfer, case, first)),)
+
+
+def _with_transfer(case: Case, first: LegFigures, trip: Trip) -> Trip:
+    here, there, leg = str(first.from_place), str(first.to_place), first.leg
+    ride = ride_between(case, here, there, leg.travellers, len(first.travellers))
+    return edits.replace_item(trip, case.variant.id, leg.id, ride)

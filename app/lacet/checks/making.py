@@ -1,17 +1,18 @@
-"""What several checks share: findings about a group of a day, and small questions about a leg."""
+"""What several checks share: findings about a group of a day, and small questions about legs and dates."""
 
+from calendar import monthrange
 from collections.abc import Callable, Iterator
-from functools import partial
+from datetime import date, time, timedelta
+from functools import lru_cache, partial
 from typing import Any
 
 from lacet.checks.case import Case
+from lacet.days.seasons import season
 from lacet.figures.values import DayFigures, GroupFigures, LegFigures
-from lacet.trip import edits
 from lacet.trip.finding import Finding, Fix, Level
-from lacet.trip.library import Place, Ref, Stage
+from lacet.trip.library import Place, Stage
 from lacet.trip.party import Traveller
 from lacet.trip.trip import Leg, Trip
-from lacet.trip.words import Direction
 
 
 def group_finding(
@@ -60,47 +61,6 @@ def _edited(
     return edit(trip, variant_id, *words, **more)
 
 
-def take_the_shorter_way(case: Case, day: DayFigures) -> tuple[Fix, ...]:
-    """The day's own alternatives, as the consultant thought of them."""
-    planned = case.day(day.number)
-    return tuple(
-        fix(f"Take the {_reason(other.reason.value)} way", edits.take_alternative, case, day.id, other.id)
-        for other in planned.alternatives
-    )
-
-
-def other_stages(case: Case, leg: LegFigures, most: int = 2) -> tuple[Fix, ...]:
-    """Other stages of the library between the same two places, on the same way."""
-    stage = case.catalogue.need(Stage, leg.leg.stage)
-    ends = {stage.from_place, stage.to_place}
-    if len(ends) < 2 or leg.leg.cut_from_m is not None or leg.leg.cut_to_m is not None:
-        return ()
-    found = [
-        other
-        for other in case.catalogue.current(Stage)
-        if other.id != stage.id and {other.from_place, other.to_place} == ends and other.on(leg.leg.way)
-    ]
-    return tuple(_instead(case, leg.leg, stage, other) for other in found[:most])
-
-
-def _instead(case: Case, leg: Leg, stage: Stage, other: Stage) -> Fix:
-    """The other stage from the same place to the same place, whichever way round it is kept."""
-    replaced = Leg(
-        id=leg.id,
-        stage=Ref(other.id, other.version),
-        way=leg.way,
-        backward=leg.backward if other.from_place == stage.from_place else not leg.backward,
-        bike=leg.bike,
-        assist=leg.assist,
-        travellers=leg.travellers,
-    )
-    return fix(f"{other.name} instead", edits.replace_item, case, leg.id, replaced)
-
-
-def direction_of(leg: Leg) -> Direction:
-    return Direction.BACK if leg.backward else Direction.OUT
-
-
 def within_cut(leg: Leg, along_m: float, length_m: float) -> float | None:
     """A stage distance as the leg counts it, or None where the cut leaves it out."""
     begin = leg.cut_from_m or 0.0
@@ -114,5 +74,38 @@ def place_of(case: Case, place_id: str | None) -> Place | None:
     return None if place_id is None else case.catalogue.place(place_id)
 
 
-def _reason(reason: str) -> str:
-    return {"shorter": "shorter", "wet_weather": "wet-weather", "longer": "longer"}.get(reason, "other")
+def clock_time(clock_s: float) -> time:
+    """Seconds after midnight as a time of the day, to the full minute below."""
+    minutes = int(clock_s // 60)
+    return time(minutes // 60, minutes % 60)
+
+
+def shut(case: Case, day: DayFigures, text: str) -> bool | None:
+    """Whether a season covers the day: for certain where there is a date, else as far as the month tells.
+
+    Raises
+    ------
+    SeasonRefused
+        When the text can't be read.
+    """
+    if day.on is not None:
+        return _covered(text, day.on, day.on)
+    if case.trip.month is None:
+        season(text)
+        return None
+    # An enquiry 'for May' may mean this year's or next year's: only what holds for both is certain.
+    this, next_ = (_in_month(text, case.as_of.year + more, case.trip.month, day.number) for more in (0, 1))
+    return this if this is next_ else None
+
+
+def _in_month(text: str, year: int, month: int, day_number: int) -> bool | None:
+    later = timedelta(days=day_number - 1)
+    return _covered(text, date(year, month, 1) + later, date(year, month, monthrange(year, month)[1]) + later)
+
+
+@lru_cache(maxsize=4096)
+def _covered(text: str, first: date, last: date) -> bool | None:
+    """True or False where the season holds for all days or none, None where only for some."""
+    days = (last - first).days + 1
+    count = sum(1 for _ in season(text).days(first, last))
+    return None if 0 < count < days else count > 0

@@ -16,15 +16,13 @@ ADULT_FROM = 18
 
 def check(case: Case) -> Iterator[Finding]:
     for day, group in case.groups():
-        if not group.legs:
-            continue
         members = guests_of(case, group)
         minors = [guest.id for guest in members if guest.age is not None and guest.age < ADULT_FROM]
         if minors and len(minors) == len(members):
             says = f"{begun(guests(case, minors))} would go without an adult. Let one join them that day."
             together = tuple(
                 fix("Everybody together", edits.set_item_travellers, case, leg.leg.id, None)
-                for leg in group.legs[:1]
+                for leg in [leg for leg in group.legs if leg.leg.travellers is not None][:1]
             )
             more: dict[str, Any] = {
                 "figure": float(len(minors)),

@@ -37,6 +37,6 @@ def _judge(case: Case, kind: Any, ref: Ref) -> Iterator[Finding]:
         mend = fix("Take the newer version", edits.use_version, case, kind, ref.id, newest.version)
         yield Finding(
             check=ID, level=Level.NOTE, subject=f"{kind.__name__.lower()} {ref.id}", fixes=(mend,),
-            says=f"A newer version of {newest.name} exists; the trip still uses what was sold.",
+            says=f"A newer version of {newest.name} exists. Take it, or leave what was sold.",
             figure=float(ref.version), limit=float(newest.version), unit="version", worse_is_more=False,
         )  # fmt: skip

@@ -13,6 +13,7 @@ from lacet.checks import (
     bookings_kept,
     briefing,
     busy_road,
+    charging,
     day_within_limits,
     days_join_up,
     dinner_found,
@@ -35,6 +36,7 @@ from lacet.checks import (
     stage_closed,
     transfers_run,
     water_and_food,
+    way_described,
 )
 from lacet.checks.case import Case
 from lacet.trip.finding import Finding
@@ -49,7 +51,9 @@ CHECKS: tuple[ModuleType, ...] = (
     day_within_limits,
     done_by_sunset,
     battery,
+    charging,
     heights_known,
+    way_described,
     lodging_open,
     reception_open,
     dinner_found,

@@ -1,8 +1,10 @@
 """How findings say figures and people: the house's one wording, in English and metric."""
 
+import re
 from collections.abc import Sequence
 
 from lacet.checks.case import Case
+from lacet.days.calendar import MONTH_NAMES
 from lacet.wording import ENGLISH, listed
 
 clock = ENGLISH.clock
@@ -11,7 +13,20 @@ kilometres = ENGLISH.length
 metres = ENGLISH.height
 share = ENGLISH.share
 
-__all__ = ["begun", "clock", "duration", "guests", "kilometres", "listed", "metres", "share"]
+_YEARLY = re.compile(r"(\d\d)-(\d\d)\.\.(\d\d)-(\d\d)")
+
+__all__ = [
+    "begun",
+    "clock",
+    "duration",
+    "guests",
+    "kilometres",
+    "listed",
+    "metres",
+    "season_end",
+    "season_words",
+    "share",
+]
 
 
 def guests(case: Case, travellers: Sequence[str]) -> str:
@@ -24,3 +39,19 @@ def guests(case: Case, travellers: Sequence[str]) -> str:
 def begun(text: str) -> str:
     """A text that begins a sentence: its first letter large, the rest as it is."""
     return text[:1].upper() + text[1:]
+
+
+def season_words(text: str) -> str:
+    """A yearly season as people say it ('from 1 December to 15 March'); other forms as they are written."""
+    found = _YEARLY.fullmatch(text)
+    return text if found is None else f"from {_day(*found.groups()[:2])} to {_day(*found.groups()[2:])}"
+
+
+def season_end(text: str) -> str:
+    """The last day of a yearly season ('15 March'); other forms as they are written."""
+    found = _YEARLY.fullmatch(text)
+    return text if found is None else _day(*found.groups()[2:])
+
+
+def _day(month: str, day: str) -> str:
+    return f"{int(day)} {MONTH_NAMES[int(month) - 1]}"

@@ -58,8 +58,10 @@ class HouseRules:
     before_boat_warn_s: float = rule(3600.0, "s", "usual time at the quay or station", 0, 14_400)
     busy_road_m: float = rule(1000.0, "m", "busy road children and novices may ride", 0, 20_000)
     busy_road_walking_m: float = rule(500.0, "m", "busy road children and novices may walk beside", 0, 20_000)
-    dry_s: float = rule(4 * 3600.0, "s", "longest moving time without water", 0, 43_200)
-    hungry_s: float = rule(5 * 3600.0, "s", "longest moving time without food or a packed lunch", 0, 43_200)
+    dry_s: float = rule(4 * 3600.0, "s", "longest moving time on foot without water", 0, 43_200)
+    hungry_s: float = rule(5 * 3600.0, "s", "longest moving time on foot without food", 0, 43_200)
+    dry_cycling_s: float = rule(3 * 3600.0, "s", "longest moving time by bike without water", 0, 43_200)
+    hungry_cycling_s: float = rule(4 * 3600.0, "s", "longest moving time by bike without food", 0, 43_200)
 
     # Nights, meals, bags, bookings
     single_nights: int = rule(3, "nights", "most single nights on end", 1, 30)

@@ -1,0 +1,25 @@
+"""A stage is walked or ridden only where the library describes it for that way."""
+
+from collections.abc import Iterator
+
+from lacet.checks.case import Case
+from lacet.checks.making import each_leg, group_finding
+from lacet.checks.mending import other_stages
+from lacet.trip.finding import Finding, Level
+from lacet.trip.words import Way
+
+ID = "way_described"
+SAYS = "A stage is travelled in a way the library describes it for: a footpath isn't ridden."
+_HOW = {Way.WALKING: "on foot", Way.CYCLING: "by bike"}
+
+
+def check(case: Case) -> Iterator[Finding]:
+    for day, group, leg, stage in each_leg(case):
+        if stage.on(leg.leg.way) is not None:
+            continue
+        says = (
+            f"{stage.name} isn't described for going {_HOW[leg.leg.way]}: ground, edges and traffic are "
+            "unknown. Choose another stage, or describe it in the library."
+        )
+        fixes = other_stages(case, leg)
+        yield group_finding(ID, Level.WARN, day, group, says, leg.leg.id, unknown=True, fixes=fixes)
