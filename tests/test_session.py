@@ -10,6 +10,7 @@ from lacet.digest import digest
 from lacet.session import NothingOpen, Opened, Session
 from lacet.store import Project, StaleRevision, open_project
 from lacet.trip import edits
+from lacet.trip.trip import Trip
 from tests.small_library import small_trip, walk, write_small_project
 
 TODAY = date(2026, 11, 25)
@@ -96,3 +97,35 @@ def test_the_digest_changes_with_the_variant_and_not_with_another(session: Sessi
     assert digest(copied, copied.variants[0], session.catalogue, session.rules) == before
     moved = edits.set_stops(here.trip, "v1", "d1", 1800.0)
     assert digest(moved, moved.variants[0], session.catalogue, session.rules) != before
+
+
+def lost_race(session: Session, project: Project) -> Session:
+    """Another session whose edit came too late."""
+    other = Session(project, today=lambda: TODAY)
+    other.open_trip("trip")
+    session.apply(lambda trip: edits.set_day_note(trip, "v1", "d1", "theirs"), "note")
+    with pytest.raises(StaleRevision):
+        other.apply(my_note, "note")
+    return other
+
+
+def my_note(trip: Trip) -> Trip:
+    return edits.set_day_note(trip, "v1", "d1", "mine")
+
+
+def test_after_a_lost_race_mine_lives_on_as_a_variant(session: Session, project: Project) -> None:
+    other = lost_race(session, project)
+    other.keep_mine(my_note, "note")
+    here = other.opened
+    assert here is not None
+    assert [variant.days[0].note for variant in here.trip.variants] == ["theirs", "mine"]
+    assert here.variant.name == "As asked (mine)"
+
+
+def test_after_a_lost_race_theirs_can_be_taken(session: Session, project: Project) -> None:
+    other = lost_race(session, project)
+    other.take_theirs()
+    here = other.opened
+    assert here is not None
+    assert here.variant.days[0].note == "theirs"
+    assert other.apply(my_note, "note")

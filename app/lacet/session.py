@@ -5,7 +5,7 @@ here and never from each other. Nothing is sent when nothing changed.
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 import orjson
@@ -18,6 +18,7 @@ from lacet.signals import Signal
 from lacet.store import Position, Project
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.commitments import NO_COMMITMENTS, Commitments
+from lacet.trip.edits import add_variant
 from lacet.trip.errors import LacetError
 from lacet.trip.finding import ProvedFix
 from lacet.trip.house_rules import HouseRules
@@ -151,6 +152,21 @@ class Session:
         self._show(trip, revision, position, _still_there(trip, here.variant_id))
         return True
 
+    def take_theirs(self) -> None:
+        """After somebody else saved the trip: show it as they left it."""
+        here = self._need_open()
+        self.open_trip(here.trip.id, here.variant_id)
+
+    def keep_mine(self, edit: Edit, says: str) -> None:
+        """After somebody else saved the trip: my variant, with the refused edit, as one more of theirs."""
+        here = self._need_open()
+        mine = edit(here.trip).variant(here.variant_id) or here.variant
+        self.open_trip(here.trip.id)
+        before = {variant.id for variant in self._need_open().trip.variants}
+        self.apply(lambda trip: _with_variant_of(trip, mine), says)
+        added = [variant.id for variant in self._need_open().trip.variants if variant.id not in before]
+        self.show_variant(added[0])
+
     def undo(self) -> None:
         """Go back one edit of this trip."""
         here = self._need_open()
@@ -244,6 +260,13 @@ class Session:
         if self.selection.day is not None and self.selection.day >= days:
             self.selection = Selection(day=days - 1 if days else None)
             self.selected.send(self.selection)
+
+
+def _with_variant_of(trip: Trip, mine: Variant) -> Trip:
+    """A variant more, with the days and hires of mine."""
+    made = add_variant(trip, f"{mine.name} (mine)")
+    *others, empty = made.variants
+    return replace(made, variants=(*others, replace(mine, id=empty.id, name=empty.name)))
 
 
 def _still_there(trip: Trip, variant_id: str) -> str:

@@ -16,7 +16,6 @@ from lacet.trip.trip import Leg
 from lacet.window import app as application
 from lacet.window.main_window import MainWindow
 
-
 ANSWER_AFTER_MS = 15
 
 

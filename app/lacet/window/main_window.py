@@ -5,9 +5,11 @@ from PySide6.QtGui import QCloseEvent, QKeySequence, QResizeEvent, QShortcut, QS
 from PySide6.QtWidgets import QMainWindow, QSplitter, QVBoxLayout, QWidget
 
 from lacet.trip.edits import fresh_trip_id, set_party
+from lacet.trip.errors import LacetError
 from lacet.trip.library import Place
 from lacet.window.dialogs.house_rules import HouseRulesDialog
 from lacet.window.dialogs.party import PartyDialog
+from lacet.window.dialogs.race import KEEP, RaceDialog
 from lacet.window.dialogs.trips import EnquiryDialog, TripChooser
 from lacet.window.header import Header
 from lacet.window.map.panel import MapPanel
@@ -41,6 +43,7 @@ class MainWindow(QMainWindow):
         session.refused.connect(self.header.show_sentence)
         session.kept.connect(self.header.show_quietly)
         self.header.wants.connect(self._on_wanted)
+        session.lost_race.connect(self._on_race_lost)
         for keys, action in (
             (QKeySequence.StandardKey.Undo, session.undo),
             (QKeySequence.StandardKey.Redo, session.redo),
@@ -111,6 +114,13 @@ class MainWindow(QMainWindow):
         rules = HouseRulesDialog.ask(inner.rules, self)
         if rules is not None:
             self.session.do(lambda: inner.keep_rules(rules), "Kept: house rules")
+
+    def _on_race_lost(self, race: LacetError) -> None:
+        """Another window saved this trip first."""
+        if RaceDialog.ask(str(race), self) == KEEP:
+            self.session.keep_mine()
+        else:
+            self.session.do(self.session.session.take_theirs)
 
     def _on_wanted(self, what: str) -> None:
         wishes = {

@@ -46,6 +46,7 @@ class QtSession(QObject):
     def __init__(self, session: Session, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self.session = session
+        self._last: tuple[Edit, str] | None = None
         session.changed.connect(self.changed.emit)
         session.previewed.connect(self.previewed.emit)
         session.selected.connect(self.selected.emit)
@@ -64,7 +65,15 @@ class QtSession(QObject):
 
     def apply(self, edit: Edit, says: str) -> bool:
         """Make one edit and say that it is kept; a refusal is shown as a sentence."""
+        self._last = (edit, says)
         return self._guarded(lambda: self.session.apply(edit, says), f"Kept: {says}")
+
+    def keep_mine(self) -> bool:
+        """After a lost race: the refused edit lives on in a variant of its own."""
+        if self._last is None:
+            return False
+        edit, says = self._last
+        return self._guarded(lambda: self.session.keep_mine(edit, says), "Kept as a variant of your own")
 
     def undo(self) -> bool:
         """Go back one edit."""

@@ -47,6 +47,7 @@ class ComparePanel(QWidget):
         self.found: Comparison | None = None
         self._kept: dict[tuple[str, int], Assessment] = {}
         self.boxes = QHBoxLayout()
+        self._shown_boxes: list[QCheckBox] = []
         self._boxes: list[QCheckBox] = []
         self.base = QComboBox()
         self.base.setAccessibleName("Base: the variant the others are held against")
@@ -98,10 +99,7 @@ class ComparePanel(QWidget):
 
     def chosen(self) -> list[str]:
         """Ids of the variants that are shown."""
-        boxes = [self.boxes.itemAt(index).widget() for index in range(self.boxes.count())]
-        return [
-            str(box.property("variant")) for box in boxes if isinstance(box, QCheckBox) and box.isChecked()
-        ]
+        return [str(box.property("variant")) for box in self._shown_boxes if box.isChecked()]
 
     def propose(self) -> None:
         """Make the base variant the proposed one."""
@@ -155,6 +153,7 @@ class ComparePanel(QWidget):
             box.setChecked(variant.id in before or (not before and index < MOST))
             box.toggled.connect(lambda _: self.refresh())
             self.boxes.addWidget(box)
+            self._shown_boxes.append(box)
             self._boxes.append(box)
             self.base.addItem(f"{mark}  {variant.name}", variant.id)
         self.base.setCurrentIndex(max(self.base.findData(held), 0))

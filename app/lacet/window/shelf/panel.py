@@ -1,15 +1,38 @@
 """The shelf: what continues from the selected day's place, what needs a transfer, and other cards."""
 
-from PySide6.QtCore import QEvent, QModelIndex, Qt, QTimer
-from PySide6.QtWidgets import QAbstractItemView, QFrame, QHBoxLayout, QLineEdit, QListView, QVBoxLayout
+from PySide6.QtCore import QEvent, QMimeData, QModelIndex, Qt, QTimer, Signal
+from PySide6.QtGui import QDragEnterEvent, QDragMoveEvent, QDropEvent
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QFrame,
+    QHBoxLayout,
+    QLineEdit,
+    QListView,
+    QVBoxLayout,
+)
 
 from lacet.session import Opened, Selection
 from lacet.store import StageFilter
-from lacet.trip.drop import CardPayload, StagePayload, from_json, to_json
+from lacet.trip.drop import (
+    CardPayload,
+    DayPayload,
+    Drop,
+    Gap,
+    ItemPayload,
+    Out,
+    Payload,
+    StagePayload,
+    drop,
+    from_json,
+    to_json,
+)
 from lacet.trip.words import Way
 from lacet.window.parts import label, tool_button
 from lacet.window.qt_session import QtSession
+from lacet.window.sheet.dragging import payload_of
+from lacet.window.sheet.guide import standing_of
 from lacet.window.shelf.delegate import ShelfDelegate
+from lacet.window.shelf.filters import FilterButton
 from lacet.window.shelf.model import Entry, ShelfModel, stage_figures
 from lacet.window.shelf.ranking import ShelfStage, ranked
 from lacet.window.shelf.services import Offer, dinner_offers, lodging_offers, move_offers
@@ -17,7 +40,45 @@ from lacet.window.theme import current_theme
 
 TYPING_MS = 80
 FAR_SHOWN = 40
-OTHERS = (("rest", "Rest day", "as they like"), ("ride", "Transfer", "van or taxi"), ("note", "Note", ""))
+# Whether the way itself can be done; beds and dinners are chosen later.
+ABOUT_THE_WAY = frozenset(
+    ("day_within_limits", "done_by_sunset", "stage_closed", "battery", "days_join_up", "minors")
+)
+OTHERS = (
+    ("rest", "Rest day", "as they like"),
+    ("ride", "Transfer", "van or taxi"),
+    ("visit", "Visit", "something to see"),
+    ("note", "Note", ""),
+)
+
+
+class ShelfList(QListView):
+    """The list; takes back cards and days that are pulled off the sheet."""
+
+    dropped_out = Signal(object)
+
+    def _taken_back(self, data: QMimeData) -> Payload | None:
+        payload = payload_of(data)
+        return payload if isinstance(payload, ItemPayload | DayPayload) else None
+
+    # --- Qt overrides
+
+    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
+        self.dragMoveEvent(event)
+
+    def dragMoveEvent(self, event: QDragMoveEvent) -> None:
+        if self._taken_back(event.mimeData()) is None:
+            event.ignore()
+        else:
+            event.acceptProposedAction()
+
+    def dropEvent(self, event: QDropEvent) -> None:
+        payload = self._taken_back(event.mimeData())
+        if payload is None:
+            event.ignore()
+            return
+        event.acceptProposedAction()
+        self.dropped_out.emit(payload)
 
 
 class ShelfPanel(QFrame):
@@ -28,7 +89,6 @@ class ShelfPanel(QFrame):
         self.setObjectName("panel")
         self.session = session
         self.model = ShelfModel(self)
-        self.show_far = False
         self.heading = label(name="Where the party stands")
         self.heading.setStyleSheet("font-weight: 600;")
         self.finder = QLineEdit()
@@ -37,12 +97,11 @@ class ShelfPanel(QFrame):
         self.finder.setClearButtonEnabled(True)
         self.on_foot = tool_button("On foot", "Show stages on foot", self.refresh)
         self.by_bike = tool_button("By bike", "Show stages by bike", self.refresh)
-        self.far = tool_button("Far", "Show what needs a transfer", self._toggle_far, "Further away")
-        for button in (self.on_foot, self.by_bike, self.far):
+        for button in (self.on_foot, self.by_bike):
             button.setCheckable(True)
-        self.on_foot.setChecked(True)
-        self.by_bike.setChecked(True)
-        self.list = QListView()
+            button.setChecked(True)
+        self.filters = FilterButton(self.refresh)
+        self.list = ShelfList()
         self._lay_out()
         self._typing = QTimer(self, singleShot=True, interval=TYPING_MS)
         self._typing.timeout.connect(self.refresh)
@@ -57,20 +116,21 @@ class ShelfPanel(QFrame):
         view.setItemDelegate(ShelfDelegate(current_theme()))
         view.setFrameShape(QFrame.Shape.NoFrame)
         view.setDragEnabled(True)
-        view.setDragDropMode(QAbstractItemView.DragDropMode.DragOnly)
+        view.setDragDropMode(QAbstractItemView.DragDropMode.DragDrop)
         view.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
         view.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         view.setAccessibleName("Shelf")
         view.activated.connect(self._on_activated)
+        view.dropped_out.connect(self._on_dropped_out)
         view.setMouseTracking(True)
         view.entered.connect(self._on_entered)
         view.setStyleSheet("QListView { background: transparent; }")
         filters = QHBoxLayout()
-        for button in (self.on_foot, self.by_bike, self.far):
+        for button in (self.on_foot, self.by_bike, self.filters):
             filters.addWidget(button)
         filters.addStretch(1)
         column = QVBoxLayout(self)
-        column.setContentsMargins(8, 8, 0, 0)
+        column.setContentsMargins(8, 8, 4, 0)
         column.addWidget(self.heading)
         column.addWidget(self.finder)
         column.addLayout(filters)
@@ -91,8 +151,8 @@ class ShelfPanel(QFrame):
     def refresh(self) -> None:
         """Show what fits the picked cell: stages, or houses, kitchens, carriers."""
         offers = self._offers()
-        for button in (self.on_foot, self.by_bike, self.far):
-            button.setVisible(offers is None)
+        for widget in (self.on_foot, self.by_bike, self.filters):
+            widget.setVisible(offers is None)
         if offers is None:
             self._show_stages()
             return
@@ -126,13 +186,15 @@ class ShelfPanel(QFrame):
         inner = self.session.session
         place = self.place()
         with inner.project.reading() as unit:
-            rows = unit.library.stage_rows(StageFilter(words=self.finder.text().strip()))
+            rows = unit.library.stage_rows(self._filter())
         ways = [
             way
             for way, button in ((Way.WALKING, self.on_foot), (Way.CYCLING, self.by_bike))
             if button.isChecked()
         ]
         near, far = ranked(rows, place, inner.catalogue, ways)
+        if self.filters.works.isChecked():
+            near = [offered for offered in near if self._works(offered)]
         found = inner.catalogue.place(place) if place else None
         day = self.session.selection.day
         self.heading.setText(
@@ -142,7 +204,7 @@ class ShelfPanel(QFrame):
         if not near:
             entries.append(Entry("heading", "Nothing continues from here"))
         searching = bool(self.finder.text().strip())
-        if self.show_far or searching or not near:
+        if self.filters.far.isChecked() or searching or not near:
             entries.append(Entry("heading", f"With a transfer ({len(far)})"))
             entries += [_stage_entry(each) for each in far[:FAR_SHOWN]]
         entries.append(Entry("heading", "Other cards"))
@@ -150,6 +212,26 @@ class ShelfPanel(QFrame):
             Entry("card", text, sub, payload=to_json(CardPayload(kind))) for kind, text, sub in OTHERS
         ]
         self.model.show(entries)
+
+    def _filter(self) -> StageFilter:
+        return StageFilter(
+            words=self.finder.text().strip(),
+            distance_to_m=self.filters.length_m,
+            ascent_to_m=self.filters.climb_m,
+            footing=self.filters.footing,
+        )
+
+    def _works(self, offered: ShelfStage) -> bool:
+        """Whether the day after the selected one would work with this stage and nothing else."""
+        opened, day = self.session.opened, self.session.selection.day
+        if opened is None or day is None:
+            return True
+        found = drop(opened.trip, opened.variant_id, _payload(offered), Gap(day + 1), standing_of(opened))
+        tried = self.session.session.try_out(found.edit) if isinstance(found, Drop) else None
+        return tried is not None and not any(
+            finding.open_stop and finding.check in ABOUT_THE_WAY
+            for finding in tried.assessment.findings_of(day + 2)
+        )
 
     def _on_activated(self, index: QModelIndex) -> None:
         """Enter on an entry takes it in hand for the keyboard."""
@@ -159,6 +241,15 @@ class ShelfPanel(QFrame):
         elif entry is not None and entry.payload:
             self.session.picked_up.emit(from_json(entry.payload), entry.text)
 
+    def _on_dropped_out(self, payload: Payload) -> None:
+        """A card or a day pulled off the sheet and let go over the shelf is taken out."""
+        opened = self.session.opened
+        if opened is None:
+            return
+        found = drop(opened.trip, opened.variant_id, payload, Out(), standing_of(opened))
+        if isinstance(found, Drop):
+            self.session.apply(found.edit, found.says)
+
     def _on_entered(self, index: QModelIndex) -> None:
         """The mouse over an offer shows what it would change."""
         entry = self.model.entry(index)
@@ -167,10 +258,6 @@ class ShelfPanel(QFrame):
             inner.start_preview(entry.offer.edit)
         else:
             inner.stop_preview()
-
-    def _toggle_far(self) -> None:
-        self.show_far = self.far.isChecked()
-        self.refresh()
 
     def _on_changed(self, _: Opened) -> None:
         self.refresh()
@@ -185,12 +272,16 @@ class ShelfPanel(QFrame):
         super().leaveEvent(event)
 
 
+def _payload(offered: ShelfStage) -> StagePayload:
+    row = offered.row
+    return StagePayload(row.id, row.version, offered.way, row.from_place, row.to_place, offered.backward)
+
+
 def _stage_entry(offered: ShelfStage) -> Entry:
     way = "on foot" if offered.way is Way.WALKING else "by bike"
     away = "" if offered.continues else f"  · {offered.away_m / 1000:.0f} km away"
     figures = stage_figures(offered)
-    row = offered.row
-    payload = StagePayload(row.id, row.version, offered.way, row.from_place, row.to_place, offered.backward)
+    payload = _payload(offered)
     return Entry(
         "stage",
         offered.title,
