@@ -21,31 +21,28 @@ SAYS = "Guests are at the hub well before their flight, boat or train, and nothi
 
 
 def check(case: Case) -> Iterator[Finding]:
+    last = len(case.variant.days)
+    guests = case.trip.party.travellers
+    come = {guest.id: (crossing_of(case.trip.arrivals, guest.id), guest.from_day) for guest in guests}
+    go = {guest.id: (crossing_of(case.trip.departures, guest.id), guest.to_day or last) for guest in guests}
     for day, group in case.groups():
-        for arrival, who in _arriving(case, day, group).items():
+        for arrival, who in _crossing(day, group, come):
             yield from _arrives(case, day, group, arrival, " ".join(who))
-        for leave, who in _leaving(case, day, group).items():
+        for leave, who in _crossing(day, group, go):
             yield from _reaches_hub(case, day, group, leave, " ".join(who))
             yield from _in_time(case, day, group, leave, " ".join(who))
 
 
-def _arriving(case: Case, day: DayFigures, group: GroupFigures) -> dict[Crossing, list[str]]:
-    """Those of the group who arrive that day, by what they come with."""
+def _crossing(
+    day: DayFigures, group: GroupFigures, crossings: dict[str, tuple[Crossing | None, int]]
+) -> list[tuple[Crossing, list[str]]]:
+    """Those of the group who come or go that day, by what they come or go with."""
     found: dict[Crossing, list[str]] = {}
     for who in group.travellers:
-        arrival = crossing_of(case.trip.arrivals, who)
-        if arrival is not None and day.number == (arrival.day or case.traveller(who).from_day):
-            found.setdefault(arrival, []).append(who)
-    return found
-
-
-def _leaving(case: Case, day: DayFigures, group: GroupFigures) -> dict[Crossing, list[str]]:
-    found: dict[Crossing, list[str]] = {}
-    for who in group.travellers:
-        leave, last = crossing_of(case.trip.departures, who), case.traveller(who).to_day
-        if leave is not None and day.number == (leave.day or last or len(case.variant.days)):
-            found.setdefault(leave, []).append(who)
-    return found
+        crossing, usual = crossings[who]
+        if crossing is not None and day.number == (crossing.day or usual):
+            found.setdefault(crossing, []).append(who)
+    return list(found.items())
 
 
 def _arrives(

@@ -1,7 +1,7 @@
 """No day longer, farther or higher than each guest wishes, or than the house allows."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from lacet.checks.case import Case
 from lacet.checks.making import group_finding
@@ -10,15 +10,15 @@ from lacet.checks.words import begun, duration, guests, kilometres, metres
 from lacet.figures.values import DayFigures, GroupFigures
 from lacet.trip.finding import COMMON_PRACTICE, Finding, Level
 from lacet.trip.house_rules import HouseRules
-from lacet.trip.party import Traveller
 from lacet.trip.words import Way
 
 ID = "day_within_limits"
 SAYS = "Length, climb and moving time of a day stay within each guest's own limits, else the house's."
 
+MOST_SHARE = 10.0
 
-@dataclass(frozen=True, slots=True)
-class Measure:
+
+class Measure(NamedTuple):
     """One figure of a guest's day beside its limit; `own` says that the guest named the limit."""
 
     name: str
@@ -29,7 +29,10 @@ class Measure:
 
     @property
     def share(self) -> float:
-        return self.figure / self.limit
+        """Share of the limit; a guest who wishes none at all of it is as far over as is told."""
+        if self.limit > 0.0:
+            return min(self.figure / self.limit, MOST_SHARE)
+        return MOST_SHARE if self.figure > 0.0 else 0.0
 
 
 def check(case: Case) -> Iterator[Finding]:
@@ -41,12 +44,11 @@ def check(case: Case) -> Iterator[Finding]:
 def _judge(case: Case, day: DayFigures, group: GroupFigures) -> Iterator[Finding]:
     over: dict[tuple[str, float], list[str]] = {}
     worst: dict[tuple[str, float], Measure] = {}
-    for who in group.travellers:
-        for measure in measures(case.traveller(who), group, case.rules):
-            if measure.figure > measure.limit:
-                key = (measure.name, measure.limit)
-                over.setdefault(key, []).append(who)
-                worst[key] = max(measure, worst.get(key, measure), key=lambda each: each.figure)
+    for who, measure in measures(case, group):
+        if measure.figure > measure.limit:
+            key = (measure.name, measure.limit)
+            over.setdefault(key, []).append(who)
+            worst[key] = max(measure, worst.get(key, measure), key=lambda each: each.figure)
     for key, travellers in over.items():
         measure = worst[key]
         whose = "their own limit" if measure.own else "the house's limit"
@@ -75,24 +77,36 @@ def _judge(case: Case, day: DayFigures, group: GroupFigures) -> Iterator[Finding
         )
 
 
-def measures(guest: Traveller, group: GroupFigures, rules: HouseRules) -> Iterator[Measure]:
-    """What a guest's day amounts to beside the limits that hold for them."""
-    own = guest.limits
-    lengths = {way: sum(leg.distance_m for leg in group.legs if leg.leg.way is way) for way in Way}
+def measures(case: Case, group: GroupFigures) -> Iterator[tuple[str, Measure]]:
+    """What each guest's day amounts to beside the limits that hold for them."""
+    shared = tuple(_shared(case.rules, group))
+    moving_s = dict.fromkeys(group.travellers, 0.0)
+    for leg in group.legs:
+        for who, own_s in leg.moving_s_of:
+            moving_s[who] += own_s
+    for who, own_s in moving_s.items():
+        limits = case.traveller(who).limits
+        for name, field, figure, house, unit in shared:
+            yield who, _measure(name, figure, getattr(limits, field), house, unit)
+        yield who, _measure("moving", own_s, limits.moving_s, case.rules.moving_limit_s, "s")
+
+
+def _shared(rules: HouseRules, group: GroupFigures) -> Iterator[tuple[str, str, float, float, str]]:
+    """Name, field of a guest's limits, figure, house limit, unit: what is the same for the whole group."""
+    lengths_m = dict.fromkeys(Way, 0.0)
+    for leg in group.legs:
+        lengths_m[leg.leg.way] += leg.distance_m
     electric = any(leg.batteries for leg in group.legs)
-    if lengths[Way.WALKING]:
-        yield _measure("on foot", lengths[Way.WALKING], own.walking_m, rules.walking_limit_m, "m")
-    if lengths[Way.CYCLING]:
+    climbs_m = []
+    if lengths_m[Way.WALKING]:
+        climbs_m.append(rules.walking_ascent_limit_m)
+        yield "on foot", "walking_m", lengths_m[Way.WALKING], rules.walking_limit_m, "m"
+    if lengths_m[Way.CYCLING]:
+        climbs_m.append(rules.ebike_ascent_limit_m if electric else rules.cycling_ascent_limit_m)
         house_m = rules.ebike_limit_m if electric else rules.cycling_limit_m
-        yield _measure("by bike", lengths[Way.CYCLING], own.cycling_m, house_m, "m")
-    if group.ascent_m is not None:
-        climbs = [rules.walking_ascent_limit_m] if lengths[Way.WALKING] else []
-        climbs += [rules.ebike_ascent_limit_m if electric else rules.cycling_ascent_limit_m] * bool(
-            lengths[Way.CYCLING]
-        )
-        yield _measure("of climb", group.ascent_m, own.ascent_m, max(climbs), "m of climb")
-    moving_s = sum(dict(leg.moving_s_of)[guest.id] for leg in group.legs)
-    yield _measure("moving", moving_s, own.moving_s, rules.moving_limit_s, "s")
+        yield "by bike", "cycling_m", lengths_m[Way.CYCLING], house_m, "m"
+    if group.ascent_m is not None and climbs_m:
+        yield "of climb", "ascent_m", group.ascent_m, max(climbs_m), "m of climb"
 
 
 def _measure(name: str, figure: float, own: float | None, house: float, unit: str) -> Measure:

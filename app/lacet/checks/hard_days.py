@@ -59,12 +59,6 @@ def _hardest_first(case: Case, hardness: dict[int, float]) -> Iterator[Finding]:
 def _hardness(case: Case, day: DayFigures) -> float:
     """The largest share of a limit that any guest reaches that day."""
     return max(
-        (
-            measure.share
-            for group in day.groups
-            if group.legs
-            for who in group.travellers
-            for measure in measures(case.traveller(who), group, case.rules)
-        ),
+        (measure.share for group in day.groups if group.legs for _, measure in measures(case, group)),
         default=0.0,
     )

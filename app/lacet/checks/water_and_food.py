@@ -32,15 +32,16 @@ def check(case: Case) -> Iterator[Finding]:
         rules = case.rules
         dry_s = rules.dry_cycling_s if by_bike else rules.dry_s
         yield from _judge(case, day, group, PointKind.WATER, dry_s)
-        if not _has_lunch(case, day, group):
-            hungry_s = rules.hungry_cycling_s if by_bike else rules.hungry_s
+        hungry_s = rules.hungry_cycling_s if by_bike else rules.hungry_s
+        if group.moving_s > hungry_s and not _has_lunch(case, day, group):
             yield from _judge(case, day, group, PointKind.FOOD, hungry_s)
 
 
 def _judge(
     case: Case, day: DayFigures, group: GroupFigures, kind: PointKind, limit_s: float
 ) -> Iterator[Finding]:
-    longest_s = _longest_s(case, group, kind, hoping=False)
+    # Most days are shorter than the limit as a whole: nothing needs to be looked up for them.
+    longest_s = 0.0 if group.moving_s <= limit_s else _longest_s(case, group, kind, hoping=False)
     if longest_s <= limit_s:
         return
     what, mend = ("water", "Tell them to carry enough from the start of the day.")
