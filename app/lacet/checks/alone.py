@@ -3,12 +3,10 @@
 from collections.abc import Iterator
 
 from lacet.checks.case import Case
-from lacet.checks.making import each_leg, fix, group_finding
-from lacet.checks.mending import other_stages
+from lacet.checks.making import each_leg, group_finding
+from lacet.checks.mending import all_together, other_stages
 from lacet.checks.words import begun, listed
-from lacet.figures.values import LegFigures
-from lacet.trip import edits
-from lacet.trip.finding import Finding, Fix, Level
+from lacet.trip.finding import Finding, Level
 from lacet.trip.library import StageWay
 from lacet.trip.words import Exposure, Signal
 
@@ -31,7 +29,7 @@ def check(case: Case) -> Iterator[Finding]:
                 f"{who} goes alone on {stage.name}: {listed(told)}. "
                 "Agree a time to ring in, or choose another way."
             )
-            fixes = (*_together(case, leg), *other_stages(case, leg))
+            fixes = (*all_together(case, day, group), *other_stages(case, leg))
             yield group_finding(ID, Level.WARN, day, group, says, leg.leg.id, fixes=fixes)
         unsaid = _unsaid(facts, stage.signal)
         if unsaid:
@@ -49,9 +47,3 @@ def _unsaid(facts: StageWay | None, signal: Signal) -> list[str]:
     edges = "whether there are steep drops" if facts is not None and facts.exposure is None else None
     signals = "whether there is a telephone signal" if signal is Signal.UNKNOWN else None
     return [each for each in (edges, signals) if each is not None]
-
-
-def _together(case: Case, leg: LegFigures) -> tuple[Fix, ...]:
-    if len(case.trip.party.travellers) < 2 or leg.leg.travellers is None:
-        return ()
-    return (fix("Everybody goes this way", edits.set_item_travellers, case, leg.leg.id, None),)

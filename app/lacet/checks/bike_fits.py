@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from lacet.checks.case import Case
 from lacet.checks.making import fix
+from lacet.checks.words import begun
 from lacet.trip import edits
 from lacet.trip.finding import COMMON_PRACTICE, Finding, Fix, Level
 from lacet.trip.library import Bike, Ref
@@ -96,7 +97,7 @@ def _where(case: Case, hire: Hire, bike: Bike, guest: Traveller) -> Iterator[Fin
                 continue
             begins = step.from_place
             if stands is not None and begins is not None and stands != begins:
-                who = case.trip.party.name_of(guest.id)
+                who = begun(case.trip.party.name_of(guest.id))
                 says = (
                     f"{who} rides from {case.place_name(begins)}, but the bike stands at "
                     f"{case.place_name(stands)}. Move the bikes by van."

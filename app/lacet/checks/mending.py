@@ -44,6 +44,23 @@ def take_the_other_way(case: Case, day: DayFigures) -> tuple[Fix, ...]:
     )
 
 
+def all_together(case: Case, day: DayFigures, group: GroupFigures) -> tuple[Fix, ...]:
+    """Everybody goes this group's way that day; what only the others were to do falls away."""
+    if len(day.groups) < 2:
+        return ()
+    return (Fix(says="Everybody goes this way", edit=partial(_joined, case, day, group)),)
+
+
+def _joined(case: Case, day: DayFigures, group: GroupFigures, trip: Trip) -> Trip:
+    variant_id, ours = case.variant.id, {item.id for item in group.items}
+    for item in case.day(day.number).items:
+        if item.id in ours:
+            trip = edits.set_item_travellers(trip, variant_id, item.id, None)
+        elif not isinstance(item, Note):
+            trip = edits.remove_item(trip, variant_id, item.id)
+    return trip
+
+
 def other_stages(case: Case, leg: LegFigures, most: int = 2) -> tuple[Fix, ...]:
     """Other stages of the library between the same two places, on the same way."""
     stage = case.catalogue.need(Stage, leg.leg.stage)

@@ -4,9 +4,9 @@ from collections.abc import Iterator
 from typing import Any
 
 from lacet.checks.case import Case
-from lacet.checks.making import fix, group_finding, guests_of
+from lacet.checks.making import group_finding, guests_of
+from lacet.checks.mending import all_together
 from lacet.checks.words import begun, guests
-from lacet.trip import edits
 from lacet.trip.finding import Finding, Level
 
 ID = "minors"
@@ -20,14 +20,12 @@ def check(case: Case) -> Iterator[Finding]:
         minors = [guest.id for guest in members if guest.age is not None and guest.age < ADULT_FROM]
         if minors and len(minors) == len(members):
             says = f"{begun(guests(case, minors))} would go without an adult. Let one join them that day."
-            together = tuple(
-                fix("Everybody together", edits.set_item_travellers, case, leg.leg.id, None)
-                for leg in [leg for leg in group.legs if leg.leg.travellers is not None][:1]
-            )
             more: dict[str, Any] = {
                 "figure": float(len(minors)),
                 "limit": 0.0,
                 "unit": "guests",
                 "may_overrule": False,
             }
-            yield group_finding(ID, Level.STOP, day, group, says, fixes=together, **more)
+            yield group_finding(
+                ID, Level.STOP, day, group, says, fixes=all_together(case, day, group), **more
+            )

@@ -22,21 +22,26 @@ def check(case: Case) -> Iterator[Finding]:
 
 def _judge(case: Case, kind: Any, ref: Ref) -> Iterator[Finding]:
     used, newest = case.catalogue.get(kind, ref), case.catalogue.latest(kind, ref.id)
+    word = kind.__name__.lower()
+    about = f"{word} {ref.id} {ref.version}"
     if newest is None or used is None:
-        yield Finding(
-            check=ID, level=Level.STOP, subject=f"{kind.__name__.lower()} {ref.id}",
-            says=f"The library doesn't hold {kind.__name__.lower()} '{ref.id}' (version {ref.version}). "
-            "Take it in again, or choose another.", unknown=True,
-        )  # fmt: skip
+        says = (
+            f"The library doesn't hold {word} '{ref.id}' (version {ref.version}). "
+            "Take it in again, or choose another."
+        )
+        yield Finding(check=ID, level=Level.WARN, subject=about, says=says, unknown=True)
     elif newest.retired:
-        yield Finding(
-            check=ID, level=Level.WARN, subject=f"{kind.__name__.lower()} {ref.id} retired",
-            says=f"{newest.name} was retired from the library. Choose another.",
-        )  # fmt: skip
+        says = f"{newest.name} was retired from the library. Choose another."
+        yield Finding(check=ID, level=Level.WARN, subject=f"{about} retired", says=says)
     elif newest.version > ref.version:
-        mend = fix("Take the newer version", edits.use_version, case, kind, ref.id, newest.version)
         yield Finding(
-            check=ID, level=Level.NOTE, subject=f"{kind.__name__.lower()} {ref.id}", fixes=(mend,),
+            check=ID,
+            level=Level.NOTE,
+            subject=about,
             says=f"A newer version of {newest.name} exists. Take it, or leave what was sold.",
-            figure=float(ref.version), limit=float(newest.version), unit="version", worse_is_more=False,
-        )  # fmt: skip
+            figure=float(ref.version),
+            limit=float(newest.version),
+            unit="version",
+            worse_is_more=False,
+            fixes=(fix("Take the newer version", edits.use_version, case, kind, ref.id, newest.version),),
+        )
