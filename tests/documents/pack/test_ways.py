@@ -11,7 +11,7 @@ import xmlschema
 
 from lacet.assess import assess
 from lacet.documents.pack.directions import directions
-from lacet.documents.pack.gpx import day_files, figures_said
+from lacet.documents.pack.gpx import day_files, figures_said, trip_file
 from lacet.documents.pack.leg_line import leg_line
 from lacet.documents.pack.names import LONGEST_BYTES, day_name, safe_name
 from lacet.documents.pack.turns import turns
@@ -64,6 +64,11 @@ def test_files_are_valid_and_hold_legs_as_travelled_with_the_figures_of_the_asse
     assert [file.name[:2] for file in files] == ["01", "02", "03", "03"]
     for file in files:
         schema.validate(file.content.decode())
+    whole = trip_file(trip, trip.variants[0], found.figures.days, catalogue)
+    schema.validate(whole.content.decode())
+    together = read_gpx(whole.content, "whole")
+    assert [line.name[:6] for line in together.lines] == ["Day 1:", "Day 2:", "Day 3:", "Day 3:"]
+    assert [place.name for place in together.waypoints].count("Lodging: Birch House") == 1
     first, second = read_gpx(files[0].content, "1"), read_gpx(files[1].content, "2")
     assert [line.name for line in first.lines] == ["Over the hill", "Alternative: Over the hill"]
     leg = found.figures.days[0].groups[0].legs[0]

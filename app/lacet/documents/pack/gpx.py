@@ -4,10 +4,10 @@ A parted day gives one document a group. Figures are the assessment's own, said 
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from lacet.documents.pack.leg_line import LegLine, leg_line
-from lacet.documents.pack.names import all_different, day_name
+from lacet.documents.pack.names import all_different, day_name, safe_name
 from lacet.figures.values import DayFigures, GroupFigures, LegFigures
 from lacet.tracks.edit import position_at
 from lacet.tracks.gpx_document import GpxLine, Waypoint
@@ -45,6 +45,29 @@ def day_files(
         GpxFileText(f"{name}.gpx", write_gpx(document))
         for name, (_, document) in zip(names, made, strict=True)
     )
+
+
+def trip_file(
+    trip: Trip, variant: Variant, days: tuple[DayFigures, ...], catalogue: Catalogue
+) -> GpxFileText:
+    """Return all days and groups in one GPX file, without alternatives; each place stands in it once."""
+    documents = [
+        _document(variant.days[figures.number - 1], replace(figures, alternatives=()), group, catalogue)
+        for figures in days
+        for group in figures.groups
+        if group.legs
+    ]
+    whole = GpxDocument(
+        name=trip.name,
+        description=ESTIMATE,
+        lines=tuple(
+            replace(line, name=f"{document.name}: {line.name}")
+            for document in documents
+            for line in document.lines
+        ),
+        waypoints=tuple(dict.fromkeys(place for document in documents for place in document.waypoints)),
+    )
+    return GpxFileText(f"00 {safe_name(trip.name, 'trip')}.gpx", write_gpx(whole))
 
 
 def figures_said(leg: LegFigures) -> str:
