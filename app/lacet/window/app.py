@@ -6,11 +6,12 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QCoreApplication, Qt
-from PySide6.QtWidgets import QApplication, QMessageBox
+from PySide6.QtWidgets import QApplication, QMessageBox, QProgressDialog
 
 from lacet.session import Session
 from lacet.store import open_project
 from lacet.trip.errors import LacetError
+from lacet.window.projects import remember
 from lacet.window.theme import apply_theme, current_theme
 
 if TYPE_CHECKING:
@@ -47,9 +48,11 @@ def open_window(path: Path | None) -> "MainWindow":
     from lacet.window.main_window import MainWindow
     from lacet.window.qt_session import QtSession
 
-    session = Session(open_project(path or demo_path()))
+    project = open_project(path or demo_path(), create=path is not None)
+    remember(project.path)
+    session = Session(project)
     window = MainWindow(QtSession(session))
-    with session.project.reading() as unit:
+    with project.reading() as unit:
         rows = unit.trips.rows()
     if rows:
         session.open_trip(rows[0].id)
@@ -57,9 +60,20 @@ def open_window(path: Path | None) -> "MainWindow":
 
 
 def demo_path() -> Path:
-    """The demo project in the user's own folder; written on first use."""
+    """The demo project in the user's own folder; written on first use, which takes some seconds."""
     from platformdirs import user_data_path
 
     from lacet.demo import write_demo
 
-    return write_demo(user_data_path("lacet", appauthor=False) / "demo")
+    told = QProgressDialog("Building the island of Verrin, once.", "", 0, 0)
+    told.setCancelButton(None)
+    told.setMinimumDuration(500)
+
+    def progress(done: int, of: int) -> None:
+        told.setMaximum(of)
+        told.setValue(done)
+        QApplication.processEvents()
+
+    path: Path = write_demo(user_data_path("lacet", appauthor=False) / "demo", progress)
+    told.close()
+    return path

@@ -2,13 +2,22 @@
 
 from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QFont, QFontMetrics
-from PySide6.QtWidgets import QButtonGroup, QFrame, QHBoxLayout, QPushButton, QVBoxLayout
+from PySide6.QtWidgets import (
+    QButtonGroup,
+    QFrame,
+    QHBoxLayout,
+    QMenu,
+    QPushButton,
+    QToolButton,
+    QVBoxLayout,
+)
 
 from lacet.session import Opened
 from lacet.trip import edits
 from lacet.trip.edits import letter
 from lacet.window.brief import brief_text
 from lacet.window.parts import ElidedButton, label, push_button, tool_button
+from lacet.window.projects import recent
 from lacet.window.qt_session import QtSession
 
 QUIET_MS = 4_000
@@ -25,8 +34,12 @@ class Header(QFrame):
         super().__init__()
         self.setObjectName("raised")
         self.session = session
-        self.title = push_button("", lambda: self.wants.emit("trips"), "Choose another trip (Ctrl+O)")
-        self.title.setAccessibleName("Trip")
+        self.title = QToolButton()
+        self.title.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
+        self.title.setToolTip("Trips and projects")
+        self.title.setAccessibleName("Trips and projects")
+        self.title.setText("Lacet")
+        self.title.setMenu(self._title_menu())
         self.variants = QHBoxLayout()
         self.variants.setSpacing(4)
         self.chosen = QButtonGroup(self)
@@ -63,6 +76,29 @@ class Header(QFrame):
         column.setSpacing(0)
         column.addLayout(row)
         column.addLayout(below)
+
+    def _title_menu(self) -> QMenu:
+        """Trips of this project, then other projects; the recent ones are looked up when it opens."""
+        menu = QMenu(self)
+        for text, what in (
+            ("Choose a trip… (Ctrl+O)", "trips"),
+            ("New trip from an enquiry… (Ctrl+N)", "new"),
+            ("The party…", "party"),
+            ("House rules…", "rules"),
+        ):
+            menu.addAction(text).triggered.connect(lambda _=False, what=what: self.wants.emit(what))
+        menu.addSeparator()
+        menu.addAction("Open a project…").triggered.connect(lambda _=False: self.wants.emit("open project"))
+        menu.addAction("New library…").triggered.connect(lambda _=False: self.wants.emit("new project"))
+        lately = menu.addMenu("Recent projects")
+        lately.aboutToShow.connect(lambda: self._show_recent(lately))
+        return menu
+
+    def _show_recent(self, menu: QMenu) -> None:
+        menu.clear()
+        for path in recent():
+            action = menu.addAction(f"{path.stem} – {path.parent}")
+            action.triggered.connect(lambda _=False, path=path: self.wants.emit(f"project {path}"))
 
     def show_sentence(self, says: str) -> None:
         """A refusal: stays until the next thing is said."""

@@ -1,5 +1,7 @@
 """The one window: header, shelf, sheet with its totals, map and what to settle."""
 
+from pathlib import Path
+
 from PySide6.QtCore import QByteArray, QSettings, Qt
 from PySide6.QtGui import QCloseEvent, QKeySequence, QResizeEvent, QShortcut, QShowEvent
 from PySide6.QtWidgets import QMainWindow, QSplitter, QVBoxLayout, QWidget
@@ -12,7 +14,9 @@ from lacet.window.dialogs.party import PartyDialog
 from lacet.window.dialogs.race import KEEP, RaceDialog
 from lacet.window.dialogs.trips import EnquiryDialog, TripChooser
 from lacet.window.header import Header
+from lacet.window.hints import HintBar
 from lacet.window.map.panel import MapPanel
+from lacet.window.projects import ask_new, ask_open
 from lacet.window.qt_session import QtSession
 from lacet.window.settle_panel import SettlePanel
 from lacet.window.sheet.panel import SheetPanel
@@ -30,6 +34,7 @@ class MainWindow(QMainWindow):
         super().__init__()
         self.session = session
         self.beside: QWidget | None = None
+        self.next_window: MainWindow | None = None
         self._map_height_chosen = False
         self.setWindowTitle("Lacet")
         self.header = Header(session)
@@ -132,6 +137,26 @@ class MainWindow(QMainWindow):
         }
         if what in wishes:
             wishes[what]()
+        elif what.startswith("project "):
+            self.go_to(Path(what.partition(" ")[2]))
+        elif what in ("open project", "new project"):
+            chosen = ask_open(self) if what == "open project" else ask_new(self)
+            if chosen is not None:
+                self.go_to(chosen)
+
+    def go_to(self, path: Path) -> None:
+        """Open another project in the place of this one; this one stays when that can't be opened."""
+        from lacet.window.app import open_window
+
+        try:
+            other = open_window(path)
+        except LacetError as refusal:
+            self.header.show_sentence(str(refusal))
+            return
+        other.setGeometry(self.geometry())
+        other.show()
+        self.next_window = other
+        self.close()
 
     def _laid_out(self) -> QWidget:
         self.below = QSplitter(Qt.Orientation.Horizontal, childrenCollapsible=False)
@@ -155,6 +180,7 @@ class MainWindow(QMainWindow):
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
         column.addWidget(self.header)
+        column.addWidget(HintBar())
         column.addWidget(self.across, 1)
         return whole
 

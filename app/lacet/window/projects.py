@@ -1,0 +1,38 @@
+"""Which project is open: new, open, recent. Another project gets its own window; this one closes."""
+
+from pathlib import Path
+
+from PySide6.QtCore import QSettings
+from PySide6.QtWidgets import QFileDialog, QWidget
+
+RECENT = "projects/recent"
+MOST_RECENT = 8
+KIND = "Lacet projects (*.lacet)"
+
+
+def recent() -> list[Path]:
+    """Projects opened lately that are still there, newest first."""
+    kept = QSettings().value(RECENT) or []
+    paths = [Path(str(each)) for each in ([kept] if isinstance(kept, str) else kept)]
+    return [path for path in paths if path.exists()]
+
+
+def remember(path: Path) -> None:
+    """Put a project first among the recent ones."""
+    others = [str(each) for each in recent() if each != path]
+    QSettings().setValue(RECENT, [str(path), *others][:MOST_RECENT])
+
+
+def ask_open(parent: QWidget) -> Path | None:
+    """A project file that is there."""
+    chosen, _ = QFileDialog.getOpenFileName(parent, "Open a project", "", KIND)
+    return Path(chosen) if chosen else None
+
+
+def ask_new(parent: QWidget) -> Path | None:
+    """Where a new library is to be kept; always ends in .lacet."""
+    chosen, _ = QFileDialog.getSaveFileName(parent, "New library", "library.lacet", KIND)
+    if not chosen:
+        return None
+    path = Path(chosen)
+    return path if path.suffix == ".lacet" else path.with_name(f"{path.name}.lacet")
