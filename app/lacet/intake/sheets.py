@@ -25,6 +25,9 @@ CSV_ENDINGS = frozenset({".csv", ".tsv", ".txt"})
 WORKBOOK_ENDINGS = frozenset({".xlsx", ".xlsm"})
 OTHER_SPREADSHEETS = frozenset({".xls", ".xlsb", ".ods", ".numbers"})
 
+ABOUT_SHEET = "about"
+"""The sheet of our templates that explains the others."""
+
 EMPTY = Catalogue()
 
 Progress = Callable[[str, int, int], None]
@@ -56,7 +59,7 @@ def is_sheet(path: Path) -> bool:
 
 
 def is_sheet_in_folder(path: Path) -> bool:
-    """Whether a file found in a folder is meant: no plain text, nothing hidden, no lock of an open workbook."""
+    """Whether a file found in a folder is meant: no notes, nothing hidden, no lock of an open workbook."""
     wanted = is_sheet(path) and path.suffix.casefold() != ".txt"
     return wanted and not path.name.startswith((".", "~$"))
 
@@ -113,7 +116,7 @@ def _tables(path: Path, problems: list[SheetProblem]) -> Iterator[Table]:
 def _take(table: Table, builder: Builder, problems: list[SheetProblem]) -> None:
     kind = kind_called(table.name)
     if kind is None:
-        problems.append(_unknown_kind(table))
+        problems += [] if table.name == ABOUT_SHEET else [_unknown_kind(table)]
         return
     builder.begin(kind)
     reader = TableReader(table, kind)

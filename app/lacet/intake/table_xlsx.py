@@ -20,8 +20,8 @@ _DECLARES = re.compile(rb"<!\s*(?:DOCTYPE|ENTITY)", re.IGNORECASE)
 _MERGED = re.compile(rb'<(?:\w+:)?mergeCell\s[^>]*?ref="([A-Z0-9:]+)"')
 
 
-def xlsx_tables(path: Path) -> tuple[Table, ...]:
-    """The sheets of a workbook; their rows are read when they are asked for.
+def xlsx_tables(path: Path) -> Iterator[Table]:
+    """The sheets of a workbook one after the other; rows are read when they are asked for, before the next.
 
     Raises
     ------
@@ -29,29 +29,29 @@ def xlsx_tables(path: Path) -> tuple[Table, ...]:
         When it is no workbook, is damaged, protected by a password, or too large unpacked.
     """
     merged = _looked_over(path)
+    book = _opened(path)
     try:
-        book = _opened(path)
-        sheets = [sheet for sheet in book.worksheets if sheet.sheet_state == "visible"]
-        return tuple(
-            Table(
-                file=path.name,
-                sheet=sheet.title,
-                name=sheet.title,
-                rows=_rows(path.name, sheet),
-                merged=merged.get(sheet._worksheet_path.lstrip("/"), ()),
-            )
-            for sheet in sheets
-        )
-    except SheetRefused:
-        raise
-    except Exception as error:  # a damaged part shows itself as whatever its reader trips over
-        raise SheetRefused(f"{path.name} is damaged; save it anew as .xlsx and try again.") from error
+        for sheet in book.worksheets:
+            if sheet.sheet_state == "visible":
+                part = sheet._worksheet_path.lstrip("/")
+                yield Table(
+                    file=path.name,
+                    sheet=sheet.title,
+                    name=sheet.title,
+                    rows=_rows(path.name, sheet),
+                    merged=merged.get(part, ()),
+                )
+    finally:
+        book.close()
 
 
 def _opened(path: Path) -> Any:
     from openpyxl import load_workbook
 
-    return load_workbook(path, read_only=True, data_only=False, keep_links=False, keep_vba=False)
+    try:
+        return load_workbook(path, read_only=True, data_only=False, keep_links=False, keep_vba=False)
+    except Exception as error:  # a damaged part shows itself as whatever its reader trips over
+        raise SheetRefused(f"{path.name} is damaged; save it anew as .xlsx and try again.") from error
 
 
 def _looked_over(path: Path) -> dict[str, tuple[str, ...]]:

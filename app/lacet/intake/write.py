@@ -12,8 +12,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from lacet.intake.cells import Amount, Number
 from lacet.intake.columns import SheetKind
+from lacet.intake.ground import PLACES, STAGES
 from lacet.intake.kinds import BY_NAME, KINDS
 from lacet.tracks.gpx_document import GpxLine
 from lacet.tracks.gpx_write import GpxDocument, write_gpx
@@ -35,9 +35,15 @@ class WrittenSheet:
     rows: tuple[tuple[str, ...], ...]
 
 
-def sheets_of(catalogue: Catalogue) -> tuple[WrittenSheet, ...]:
-    """A sheet for each kind; retired items are written too, and marked."""
-    return tuple(_sheet(kind, catalogue) for kind in KINDS)
+def sheets_of(catalogue: Catalogue, tracks_beside: bool = False) -> tuple[WrittenSheet, ...]:
+    """A sheet for each kind; retired items are written too, and marked.
+
+    Parameters
+    ----------
+    tracks_beside
+        Whether the stages' GPX files go out too, so that the sheet may name them.
+    """
+    return tuple(_sheet(kind, catalogue, tracks_beside) for kind in KINDS)
 
 
 def write_csv_folder(catalogue: Catalogue, folder: Path) -> tuple[Path, ...]:
@@ -47,15 +53,19 @@ def write_csv_folder(catalogue: Catalogue, folder: Path) -> tuple[Path, ...]:
     """
     folder.mkdir(parents=True, exist_ok=True)
     written = []
-    for sheet in sheets_of(catalogue):
+    for sheet in sheets_of(catalogue, tracks_beside=True):
         if sheet.rows:
             written.append(_replace(folder / f"{sheet.kind.name}.csv", csv_bytes(sheet)))
-    stages = [stage for stage in _newest(STAGES_KIND, catalogue) if stage.track_id in catalogue.tracks]
+    stages = [stage for stage in _newest(STAGES, catalogue) if stage.track_id in catalogue.tracks]
     if stages:
         (folder / "tracks").mkdir(exist_ok=True)
     for stage in stages:
         line = GpxLine(stage.name, "", "track", catalogue.tracks[stage.track_id])
-        written.append(_replace(folder / "tracks" / f"{stage.id}.gpx", write_gpx(GpxDocument(lines=(line,)))))
+        written.append(
+            _replace(
+                folder / "tracks" / f"{stage.id}.gpx", write_gpx(GpxDocument(name=stage.name, lines=(line,)))
+            )
+        )
     return tuple(written)
 
 
@@ -69,12 +79,13 @@ def csv_bytes(sheet: WrittenSheet) -> bytes:
 
 
 def write_workbook(catalogue: Catalogue, path: Path) -> Path:
-    """Write every kind as a sheet of one workbook with its notes and drop-downs; the lines aren't in it."""
+    """Write one workbook, a sheet for each kind there is any of, with notes and drop-downs; no lines."""
     from lacet.intake.workbook import fill, new_workbook
 
     book = new_workbook()
     for sheet in sheets_of(catalogue):
-        fill(book, sheet.kind, sheet.rows)
+        if sheet.rows or sheet.kind is PLACES:
+            fill(book, sheet.kind, sheet.rows)
     buffer = io.BytesIO()
     book.save(buffer)
     return _replace(path, buffer.getvalue())
@@ -93,24 +104,16 @@ def write_template(path: Path) -> Path:
     return _replace(path, buffer.getvalue())
 
 
-def is_number(kind: SheetKind, index: int) -> bool:
-    """Whether a column holds figures, which a workbook keeps as numbers."""
-    return isinstance(kind.written[index].cell, Number | Amount)
-
-
-STAGES_KIND = BY_NAME["stages"]
-
-
-def _sheet(kind: SheetKind, catalogue: Catalogue) -> WrittenSheet:
-    rows = _part_rows(kind, catalogue) if kind.parent else _item_rows(kind, catalogue)
+def _sheet(kind: SheetKind, catalogue: Catalogue, tracks_beside: bool) -> WrittenSheet:
+    rows = _part_rows(kind, catalogue) if kind.parent else _item_rows(kind, catalogue, tracks_beside)
     return WrittenSheet(kind=kind, headers=tuple(column.name for column in kind.written), rows=tuple(rows))
 
 
-def _item_rows(kind: SheetKind, catalogue: Catalogue) -> Iterator[tuple[str, ...]]:
+def _item_rows(kind: SheetKind, catalogue: Catalogue, tracks_beside: bool) -> Iterator[tuple[str, ...]]:
     for item in _newest(kind, catalogue):
         fields = kind.fields_of(item)
-        if isinstance(item, Stage):
-            fields["track"] = f"tracks/{item.id}.gpx" if item.track_id in catalogue.tracks else ""
+        if tracks_beside and isinstance(item, Stage) and item.track_id in catalogue.tracks:
+            fields["track"] = f"tracks/{item.id}.gpx"
         yield _cells(kind, fields)
 
 
