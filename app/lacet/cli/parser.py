@@ -62,6 +62,19 @@ def _library(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") ->
         "--way", choices=("walking", "cycling", "both"), help="ways of new stages; else as recorded"
     )
     taken.add_argument("--dry-run", action="store_true", help="say what would happen, change nothing")
+    taken.epilog = (
+        "Sheets are .csv files or workbooks (.xlsx) named after what they hold: places, stages, lodgings, "
+        "rooms and so on. 'lacet template FILE' writes an empty workbook that explains every column. "
+        "A PROJECT that isn't there yet is made if its name ends in .lacet."
+    )
+    export = _command(commands, "export", "write the library as sheets", "give_out:export", json=False)
+    _project(export)
+    export.add_argument(
+        "--sheets", metavar="DIR", type=Path, required=True, help="folder for the CSV and GPX files"
+    )
+    template = _command(commands, "template", "write an empty workbook to fill in for import",
+                        "give_out:template", json=False)  # fmt: skip
+    template.add_argument("file", metavar="FILE", type=Path, help="where to write it (.xlsx)")
     stages = _command(commands, "stages", "list the stages of the library", "library:stages")
     _project(stages)
     rules = _command(
@@ -79,6 +92,11 @@ def _trips(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
     assess.add_argument(
         "--as-of", metavar="DATE", type=day_of, help="today, for options and prices (YYYY-MM-DD)"
     )
+    pack = _command(
+        commands, "pack", "write the GPX files and the calendar of a variant", "pack:pack", json=False
+    )
+    _variant(pack)
+    pack.add_argument("directory", metavar="DIR", type=Path, help="where the folder and its zip go")
     compare = _command(commands, "compare", "set variants of a trip side by side", "compare:compare")
     _project(compare)
     compare.add_argument("trip", metavar="TRIP")
