@@ -12,7 +12,7 @@ from lacet.settle import Workshop, settle
 from lacet.trip.commitments import NO_COMMITMENTS, Commitments
 from lacet.trip.finding import Finding, Level
 from lacet.trip.house_rules import HouseRules
-from lacet.trip.library import Bike, DietAnswer, LibraryItem, Lodging, Ref, Restaurant, Transfer
+from lacet.trip.library import Bike, Depot, DietAnswer, LibraryItem, Lodging, Ref, Restaurant, Transfer
 from lacet.trip.party import ALLERGENS, Need
 from lacet.trip.trip import Booking, Hire, Meal, Move, Night, Rest, Trip
 from lacet.trip.words import Answer, BookingState, Load, MealKind, NeedLevel, Payer, Service
@@ -229,6 +229,28 @@ def test_what_nobody_has_said_is_unknown() -> None:
 def test_an_overloaded_bike_cannot_be_overruled() -> None:
     (told,) = found("bike_fits", hired(mass_kg=130.0))
     assert not told.may_overrule
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "says"), [(171.0, None, "from 171 cm;"), (None, 169.0, "up to 169 cm;")]
+)
+def test_a_bike_with_one_limit_of_height_is_told_in_a_sentence(
+    low: float | None, high: float | None, says: str
+) -> None:
+    bike = replace(known(Bike, "e-medium"), rider_height_from_cm=low, rider_height_to_cm=high)
+    (told,) = found("bike_fits", hired(height_cm=170.0), (bike,))
+    assert says in told.says
+
+
+def test_a_bike_may_be_hired_one_after_the_other() -> None:
+    """One bike serves two riders on different days, and not on the same."""
+    bike = replace(known(Bike, "e-medium"), depots=(Depot("birch", 1),))
+    for second, free in ((Hire(traveller="t2", bike=Ref("e-medium"), from_day=2), True),
+                         (Hire(traveller="t2", bike=Ref("e-medium")), False)):  # fmt: skip
+        first = Hire(traveller="t1", bike=Ref("e-medium"), to_day=1)
+        trip = small_trip(day("d1", walk("i1")), day("d2", Rest(id="i2")), hires=(first, second))
+        told = [each for each in found("bike_fits", trip, (bike,)) if each.unit == "bikes"]
+        assert (not told) is free
 
 
 def test_allergens_are_the_fourteen_of_the_regulation() -> None:

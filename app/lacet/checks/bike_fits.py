@@ -20,7 +20,6 @@ MAKER = "the maker's maximum total mass"
 
 
 def check(case: Case) -> Iterator[Finding]:
-    wanted: Counter[str] = Counter(hire.bike.id for hire in case.variant.hires if hire.bike)
     for hire in case.variant.hires:
         bike = case.catalogue.get(Bike, hire.bike) if hire.bike else None
         guest = case.trip.party.traveller(hire.traveller)
@@ -28,7 +27,7 @@ def check(case: Case) -> Iterator[Finding]:
             continue
         yield from _height(case, hire, bike, guest)
         yield from _load(case, hire, bike, guest)
-        yield from _free(case, hire, bike, wanted)
+        yield from _free(case, hire, bike)
         yield from _where(case, hire, bike, guest)
     yield from _without(case)
 
@@ -40,12 +39,21 @@ def _height(case: Case, hire: Hire, bike: Bike, guest: Traveller) -> Iterator[Fi
         says = f"How tall {name} is isn't known; {bike.name} may not fit. Ask."
         yield _told(case, hire, Level.NOTE, says, "height", unknown=True)
     elif (low is not None and guest.height_cm < low) or (high is not None and guest.height_cm > high):
-        says = f"{bike.name} is made for {low:.0f} to {high:.0f} cm, {name} is {guest.height_cm:.0f} cm tall."
+        says = (
+            f"{bike.name} is made for riders {_from_to(low, high)}; {name} is {guest.height_cm:.0f} cm tall. "
+            "Choose another."
+        )
         limit = low if low is not None and guest.height_cm < low else high
         yield _told(
             case, hire, Level.STOP, says, "height", figure=guest.height_cm, limit=limit, unit="cm",
             fixes=_that_fit(case, hire, bike, guest),
         )  # fmt: skip
+
+
+def _from_to(low: float | None, high: float | None) -> str:
+    if low is None:
+        return f"up to {high:.0f} cm"
+    return f"from {low:.0f} cm" + ("" if high is None else f" to {high:.0f} cm")
 
 
 def _load(case: Case, hire: Hire, bike: Bike, guest: Traveller) -> Iterator[Finding]:
@@ -66,19 +74,28 @@ def _load(case: Case, hire: Hire, bike: Bike, guest: Traveller) -> Iterator[Find
         )  # fmt: skip
 
 
-def _free(case: Case, hire: Hire, bike: Bike, wanted: Counter[str]) -> Iterator[Finding]:
+def _free(case: Case, hire: Hire, bike: Bike) -> Iterator[Finding]:
     if not bike.depots:
         return
     on = case.trip.date_of(hire.from_day)
     taken = case.commitments.count(Service.BIKE, bike.id, "", on) if on else 0
     have = sum(depot.count for depot in bike.depots) - taken
-    if wanted[bike.id] > have:
-        says = f"{wanted[bike.id]} of {bike.name} are needed, {max(have, 0)} are free. Choose another."
+    wanted = _at_once(case, hire, bike)
+    if wanted > have:
+        says = f"{wanted} of {bike.name} are needed, {max(have, 0)} are free. Choose another."
         guest = case.traveller(hire.traveller)
         yield _told(
-            case, hire, Level.STOP, says, "free", figure=float(wanted[bike.id]), limit=float(have),
+            case, hire, Level.STOP, says, "free", figure=float(wanted), limit=float(have),
             unit="bikes", fixes=_that_fit(case, hire, bike, guest),
         )  # fmt: skip
+
+
+def _at_once(case: Case, hire: Hire, bike: Bike) -> int:
+    """The most of this bike that are out on any one day of the hire, this one included."""
+    last = len(case.figures.days)
+    hires = [each for each in case.variant.hires if each.bike is not None and each.bike.id == bike.id]
+    out = Counter(day for each in hires for day in range(each.from_day, (each.to_day or last) + 1))
+    return max((out[day] for day in range(hire.from_day, (hire.to_day or last) + 1)), default=1)
 
 
 def _where(case: Case, hire: Hire, bike: Bike, guest: Traveller) -> Iterator[Finding]:

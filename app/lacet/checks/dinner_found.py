@@ -30,7 +30,8 @@ def check(case: Case) -> Iterator[Finding]:
             if (dinner, house) in told:
                 continue
             told.add((dinner, house))
-            yield from _judge(case, day, dinner, house, len(there))
+            heads = sum(dinner_of(case.day(day.number), each) == dinner for each in there)
+            yield from _judge(case, day, dinner, house, heads)
 
 
 def _judge(

@@ -40,7 +40,11 @@ def _meals(case: Case, day: DayFigures, guest: Traveller) -> Iterator[Meal]:
         if dinner is not None:
             yield dinner
         yield Meal(kind=MealKind.BREAKFAST, at_lodging=True)
-    yield from (meal for meal in planned.meals if meal.kind is MealKind.PACKED_LUNCH)
+    yield from (
+        meal
+        for meal in planned.meals
+        if meal.kind is MealKind.PACKED_LUNCH and (not meal.travellers or guest.id in meal.travellers)
+    )
 
 
 def _judge(case: Case, day: DayFigures, guest: Traveller, meal: Meal, needs: list[Need]) -> Iterator[Finding]:
