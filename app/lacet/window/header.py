@@ -66,7 +66,7 @@ class Header(QFrame):
         row.addWidget(self.again)
         row.addWidget(tool_button("⚙", "House rules", lambda: self.wants.emit("rules"), "House rules"))
         row.addWidget(push_button("Side by side", lambda: self.wants.emit("compare")))
-        row.addWidget(push_button("Make proposal…", lambda: self.wants.emit("proposal"), primary=True))
+        row.addWidget(push_button("Write pack…", lambda: self.wants.emit("pack"), primary=True))
         below = QHBoxLayout()
         below.setContentsMargins(4, 0, 10, 2)
         below.addWidget(self.brief, 1)

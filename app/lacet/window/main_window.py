@@ -4,7 +4,7 @@ from pathlib import Path
 
 from PySide6.QtCore import QByteArray, QSettings, Qt
 from PySide6.QtGui import QCloseEvent, QKeySequence, QResizeEvent, QShortcut, QShowEvent
-from PySide6.QtWidgets import QMainWindow, QSplitter, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFileDialog, QMainWindow, QSplitter, QVBoxLayout, QWidget
 
 from lacet.trip.edits import fresh_trip_id, set_party
 from lacet.trip.errors import LacetError
@@ -16,6 +16,7 @@ from lacet.window.dialogs.trips import EnquiryDialog, TripChooser
 from lacet.window.header import Header
 from lacet.window.hints import HintBar
 from lacet.window.map.panel import MapPanel
+from lacet.window.pack import write_pack
 from lacet.window.projects import ask_new, ask_open
 from lacet.window.qt_session import QtSession
 from lacet.window.settle_panel import SettlePanel
@@ -105,6 +106,12 @@ class MainWindow(QMainWindow):
         self.beside.show()
         self.beside.raise_()
 
+    def write_pack(self) -> None:
+        """GPX files and calendar of the variant, into a folder the person chooses."""
+        chosen = QFileDialog.getExistingDirectory(self, "Where the pack goes")
+        if chosen:
+            write_pack(self.session, Path(chosen))
+
     def edit_party(self) -> None:
         """Guests, needs, limits, wishes."""
         opened = self.session.opened
@@ -134,6 +141,7 @@ class MainWindow(QMainWindow):
             "party": self.edit_party,
             "rules": self.edit_house_rules,
             "compare": self.show_side_by_side,
+            "pack": self.write_pack,
         }
         if what in wishes:
             wishes[what]()
