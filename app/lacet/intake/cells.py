@@ -281,6 +281,6 @@ def decimal_of(text: str, comma: bool, expects: str) -> Decimal:
         number = Decimal(plain)
     except InvalidOperation:
         raise CellRefused(f"{shown(text)} isn't {expects}; write the figure alone.") from None
-    if not number.is_finite() or abs(number.adjusted()) > 30:
+    if not number.is_finite() or number.adjusted() > 30:
         raise CellRefused(f"{shown(text)} isn't {expects}; write the figure alone.")
     return number
