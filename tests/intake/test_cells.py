@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from lacet.intake.cells import OPENING, SEASON, Amount, Clocks, Day, Number, Word, YesNo, as_text, decimal_of
-from lacet.intake.pairs import Assists, Depots, Diets, Stretches, Weekdays
+from lacet.intake.pairs import SURFACES, Assists, Depots, Diets, Weekdays
 from lacet.intake.problems import CellRefused
 from lacet.trip.library import Assist, Depot, DietAnswer, SurfaceStretch
 from lacet.trip.words import Answer, BikeKind, Surface
@@ -63,10 +63,11 @@ def test_a_comma_that_may_group_or_divide_is_asked_about_with_both_readings() ->
         (Amount(), "12.50", Decimal("12.50")),
         (Weekdays(), "Fr-Mo", (4, 5, 6, 0)),
         (Weekdays(), "mo, We", (0, 2)),
-        (Diets(), "Vegan: on request; milk: no", (DietAnswer("vegan", Answer.ON_REQUEST), DietAnswer("milk", Answer.NO))),
+        (Diets(), "Vegan: on request", (DietAnswer("vegan", Answer.ON_REQUEST),)),
+        (Diets(), "milk: no; eggs: yes", (DietAnswer("milk", Answer.NO), DietAnswer("eggs", Answer.YES))),
         (Assists(), "very low 57 %", (Assist("very low", 0.57),)),
         (Depots(), "quay 6; hill 2", (Depot("quay", 6), Depot("hill", 2))),
-        (Stretches(Surface, SurfaceStretch), "0-1.2 asphalt", (SurfaceStretch(0.0, 1200.0, Surface.ASPHALT),)),
+        (SURFACES, "0-1.2 asphalt", (SurfaceStretch(0.0, 1200.0, Surface.ASPHALT),)),
     ],
 )  # fmt: skip
 def test_a_cell_is_read(cell: Any, text: str, value: Any) -> None:
@@ -92,8 +93,8 @@ def test_a_cell_is_read(cell: Any, text: str, value: Any) -> None:
         (Diets(), "wheat: yes", "'wheat' isn't a need"),
         (Assists(), "60 %", "name and percent"),
         (Depots(), "6 quay", "a place's id and a number"),
-        (Stretches(Surface, SurfaceStretch), "1.2-0.4 path", "ends before it begins"),
-        (Stretches(Surface, SurfaceStretch), "0-1 mud", "asphalt"),
+        (SURFACES, "1.2-0.4 path", "ends before it begins"),
+        (SURFACES, "0-1 mud", "asphalt"),
         (SEASON, "in summer", "season"),
         (SEASON, "13-01..14-01", "season"),
         (OPENING, "Mo-Fr from six", "opening hours"),

@@ -22,10 +22,10 @@ def book(folder: Path, *rows: tuple[object, ...]) -> Path:
 def test_a_formula_is_told_and_not_computed(tmp_path: Path) -> None:
     read = read_sheets([book(tmp_path, ("new", '=HYPERLINK("http://x")', "quay", 44.0, "=-20-4"))], library())
     assert said(read) == [
-        'own.xlsx, sheet lodgings, row 2, column name: it holds a formula (=HYPERLINK("http://x")); paste what it '
-        "comes to as a value.",
-        "own.xlsx, sheet lodgings, row 2, column longitude: it holds a formula (=-20-4); paste what it comes to as "
-        "a value.",
+        'own.xlsx, sheet lodgings, row 2, column name: it holds a formula (=HYPERLINK("http://x")); '
+        "paste what it comes to as a value.",
+        "own.xlsx, sheet lodgings, row 2, column longitude: it holds a formula (=-20-4); "
+        "paste what it comes to as a value.",
     ]
 
 
@@ -68,10 +68,12 @@ def test_more_rows_than_any_library_has_are_refused(tmp_path: Path) -> None:
 
 def test_a_zip_bomb_is_weighed_and_not_unpacked(tmp_path: Path) -> None:
     path = book(tmp_path, ROW)
-    with zipfile.ZipFile(path, "a", zipfile.ZIP_DEFLATED) as package:
-        with package.open("xl/media/bomb.bin", "w", force_zip64=True) as part:
-            for _ in range(MOST_UNPACKED_BYTES // 10_000_000 + 1):
-                part.write(bytes(10_000_000))
+    with (
+        zipfile.ZipFile(path, "a", zipfile.ZIP_DEFLATED) as package,
+        package.open("xl/media/bomb.bin", "w", force_zip64=True) as part,
+    ):
+        for _ in range(MOST_UNPACKED_BYTES // 10_000_000 + 1):
+            part.write(bytes(10_000_000))
     assert path.stat().st_size < 2_000_000
     assert "would unpack to more than any library holds" in said(read_sheets([path], library()))[0]
 

@@ -63,8 +63,8 @@ def test_every_problem_is_told_by_row_and_column_and_nothing_is_taken(tmp_path: 
     assert said(read) == [
         "lodgings.csv, row 3, column name: it is empty; write text.",
         "lodgings.csv, row 4, column check_in: 'late' isn't clock times such as 15:00-21:00.",
-        "lodgings.csv, row 5, column latitude: '944.0' is outside what can be; it should be between -90 and 90 "
-        "degrees.",
+        "lodgings.csv, row 5, column latitude: '944.0' is outside what can be; it should be between -90 and "
+        "90 degrees.",
     ]
 
 
@@ -79,8 +79,8 @@ def test_two_rows_with_one_id_are_told_with_both_places(tmp_path: Path) -> None:
 def test_a_place_that_is_nowhere_is_told(tmp_path: Path) -> None:
     read = lodgings(tmp_path, NEW_INN.replace("quay", "moon"))
     assert said(read) == [
-        "lodgings.csv, row 2, column place: there is no place 'moon', neither in what is read nor in the library; "
-        "correct it or add it."
+        "lodgings.csv, row 2, column place: there is no place 'moon', neither in what is read nor in the "
+        "library; correct it or add it."
     ]
 
 
@@ -94,8 +94,8 @@ def test_sheets_read_together_may_refer_to_each_other(tmp_path: Path) -> None:
 def test_a_misspelt_column_is_told_with_the_one_meant(tmp_path: Path) -> None:
     read = lodgings(tmp_path, NEW_INN, header="id,name,place,latitude,longitude,chek_in,telephone")
     assert said(read) == [
-        "lodgings.csv, row 1, column chek_in: no column of lodgings is called so; is 'check_in' meant? Rename it "
-        "or take it out."
+        "lodgings.csv, row 1, column chek_in: no column of lodgings is called so; is 'check_in' meant? "
+        "Rename it or take it out."
     ]
 
 
@@ -127,8 +127,8 @@ def test_rooms_alone_replace_those_of_the_houses_they_name(tmp_path: Path) -> No
 def test_parts_of_something_unknown_are_told(tmp_path: Path) -> None:
     path = sheet(tmp_path, "rooms.csv", "lodging,kind,sleeps,count\nnowhere,twin,2,5\n")
     assert said(read_sheets([path], library())) == [
-        "rooms.csv, row 2, column lodging: there is no lodging 'nowhere', neither in the lodgings read nor in the "
-        "library."
+        "rooms.csv, row 2, column lodging: there is no lodging 'nowhere', neither in the lodgings read nor "
+        "in the library."
     ]
 
 

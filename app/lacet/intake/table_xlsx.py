@@ -6,6 +6,7 @@ macros and links are never looked at. A formula is told, not computed.
 
 import re
 import zipfile
+import zlib
 from collections.abc import Iterator
 from pathlib import Path
 from typing import IO, Any
@@ -68,7 +69,7 @@ def _looked_over(path: Path) -> dict[str, tuple[str, ...]]:
                 for part in parts
                 if part.filename.endswith((".xml", ".rels"))
             }
-    except (zipfile.BadZipFile, NotImplementedError, RuntimeError, EOFError) as error:
+    except (zipfile.BadZipFile, zlib.error, NotImplementedError, RuntimeError, ValueError, EOFError) as error:
         raise SheetRefused(
             f"{path.name} isn't a workbook that can be read (damaged, protected or of an older kind); "
             "save it without a password as .xlsx."
