@@ -49,7 +49,9 @@ def say(text: str) -> None:
 @contextmanager
 def progress(says: str) -> Iterator[Progress]:
     """A bar on standard error for work that may take longer than a second."""
-    with Progress(console=Console(stderr=True), transient=True) as bar:
+    console = Console(stderr=True)
+    # Elsewhere than on a screen a bar would leave an empty line before the sentence of a refusal.
+    with Progress(console=console, transient=True, disable=not console.is_terminal) as bar:
         bar.add_task(says, total=None)
         yield bar
 
