@@ -100,7 +100,9 @@ def unknown_heights() -> Any:
 
 def of(kind: type[Any], **changes: Any) -> LibraryItem:
     """The sound item of a kind, changed."""
-    return next(replace(item, **changes) for item in sound_items() if isinstance(item, kind))
+    found: Any = next(item for item in sound_items() if isinstance(item, kind))
+    made: LibraryItem = replace(found, **changes)
+    return made
 
 
 def test_a_sound_library_has_no_doubts() -> None:
