@@ -75,9 +75,7 @@ def _library(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") ->
     template = _command(commands, "template", "write an empty workbook to fill in for import",
                         "give_out:template", json=False)  # fmt: skip
     template.add_argument("file", metavar="FILE", type=Path, help="where to write it (.xlsx)")
-    health = _command(
-        commands, "health", "say what is missing or doubtful in the library", "health:health"
-    )
+    health = _command(commands, "health", "say what is missing or doubtful in the library", "health:health")
     _project(health)
     health.add_argument("--as-of", metavar="DATE", type=day_of, help="today, for next season's rates")
     stages = _command(commands, "stages", "list the stages of the library", "library:stages")
