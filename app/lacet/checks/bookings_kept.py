@@ -1,23 +1,37 @@
-"""Options don't run out, rooms aren't released, bookings match what the chosen variant needs."""
+"""Options don't run out, rooms aren't released, bookings match what the chosen variant needs.
+
+Bookings are made for the variant the client accepted, else for the one proposed. Rooms and bikes are scarce
+and missed at once; dinners, transfers and bag moves are asked for when the client has said yes.
+"""
 
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import date, timedelta
+from functools import partial
 
 from lacet.checks.case import Case
-from lacet.checks.nights import sleeps
-from lacet.trip.finding import Finding, Level
+from lacet.checks.words import begun, listed
+from lacet.days.calendar import MONTH_NAMES
+from lacet.figures.needed import COUNTED, LIVE, Needed, Unasked, Unneeded, match, needed
+from lacet.trip import edits
+from lacet.trip.finding import Finding, Fix, Level
 from lacet.trip.library import Bike, Lodging, Restaurant, Transfer
-from lacet.trip.trip import Booking
+from lacet.trip.trip import Booking, Trip
 from lacet.trip.words import BookingState, Service
 
 ID = "bookings_kept"
 SAYS = "Options are confirmed in time, and bookings match what the accepted or proposed variant needs."
-_LIVE = (BookingState.REQUESTED, BookingState.OPTION, BookingState.CONFIRMED, BookingState.WAITLISTED)
 _KINDS = {
     Service.LODGING: Lodging,
     Service.RESTAURANT: Restaurant,
     Service.TRANSFER: Transfer,
     Service.BIKE: Bike,
+    Service.BAG_MOVE: Transfer,
+}
+_WHAT = {
+    Service.RESTAURANT: "a table",
+    Service.TRANSFER: "a transfer",
+    Service.BAG_MOVE: "a move of {}",
 }
 
 
@@ -25,13 +39,13 @@ def check(case: Case) -> Iterator[Finding]:
     for booking in case.trip.bookings:
         yield from _option(case, booking)
         yield from _release(case, booking)
-    if case.variant.id == _chosen(case):
-        yield from _unasked(case)
-        yield from _unneeded(case)
+    if case.trip.start is not None and case.variant.id == _chosen(case):
+        told = match(case.trip, needed(case.trip, case.variant, case.catalogue), case.catalogue)
+        yield from _unasked(case, told.unasked)
+        yield from (_unneeded(case, each) for each in told.unneeded)
 
 
 def _chosen(case: Case) -> str | None:
-    """Bookings are made for the variant the client accepted, else for the one proposed."""
     return case.trip.accepted.variant if case.trip.accepted else case.trip.proposed
 
 
@@ -39,13 +53,15 @@ def _option(case: Case, booking: Booking) -> Iterator[Finding]:
     if booking.state is not BookingState.OPTION or booking.option_until is None:
         return
     left = (booking.option_until - case.as_of).days
-    name = _name(case, booking)
+    name = _name(case, booking.service, booking.supplier)
+    confirmed = (_written("Write it down as confirmed", replace(booking, state=BookingState.CONFIRMED)),)
     if left < 0:
-        says = f"The option at {name} ran out on {booking.option_until:%-d %B}. Ask whether it still holds."
-        yield _told(booking, Level.STOP, says, "option", float(left), 0.0)
+        says = f"The option at {name} ran out on {_day(booking.option_until)}. Ask whether it still holds."
+        yield _told(case, booking, Level.STOP, says, "option", left, 0, confirmed)
     elif left <= case.rules.option_warn_days:
-        says = f"The option at {name} ends on {booking.option_until:%-d %B}. Confirm it or let it go."
-        yield _told(booking, Level.WARN, says, "option", float(left), float(case.rules.option_warn_days))
+        says = f"The option at {name} ends on {_day(booking.option_until)}. Confirm it or let it go."
+        limit = case.rules.option_warn_days
+        yield _told(case, booking, Level.WARN, says, "option", left, limit, confirmed)
 
 
 def _release(case: Case, booking: Booking) -> Iterator[Finding]:
@@ -53,62 +69,144 @@ def _release(case: Case, booking: Booking) -> Iterator[Finding]:
     if booking.service is not Service.LODGING or booking.state is BookingState.CONFIRMED:
         return
     house = case.catalogue.latest(Lodging, booking.supplier)
-    if house is None or house.release_days is None or booking.state not in _LIVE:
+    if house is None or house.release_days is None or booking.state not in LIVE:
         return
     until = booking.from_day - timedelta(days=house.release_days)
     left = (until - case.as_of).days
     if 0 <= left <= case.rules.release_warn_days:
-        says = f"{house.name} gives the rooms back on {until:%-d %B}, in {left} days. Confirm them before."
-        yield _told(booking, Level.WARN, says, "release", float(left), float(case.rules.release_warn_days))
+        when = "today" if left == 0 else f"on {_day(until)}, in {left} day{'s' if left > 1 else ''}"
+        says = f"{house.name} gives the rooms back {when}. Confirm them before."
+        yield _told(case, booking, Level.WARN, says, "release", left, case.rules.release_warn_days)
 
 
-def _unasked(case: Case) -> Iterator[Finding]:
-    """Nights of the chosen variant for which nobody was asked."""
-    for sleep in sleeps(case):
-        if sleep.house is None or sleep.on is None:
-            continue
-        if not any(_covers(booking, sleep.house.id, sleep.on) for booking in case.trip.bookings):
-            yield Finding(
-                check=ID,
-                level=Level.WARN,
-                subject=f"unasked {sleep.day.id} {sleep.house.id}",
-                day=sleep.day.number,
-                says=f"{sleep.house.name} is needed that night and nobody has asked. Ask for the rooms.",
-            )
+def _unasked(case: Case, found: tuple[Unasked, ...]) -> Iterator[Finding]:
+    """Each supplier once, however many days it is needed for."""
+    by_supplier: dict[tuple[Service, str], list[Unasked]] = {}
+    for each in found:
+        by_supplier.setdefault((each.needed.service, each.needed.supplier), []).append(each)
+    for (service, supplier), missing in by_supplier.items():
+        urgent = service in COUNTED or case.trip.accepted is not None
+        yield Finding(
+            check=ID,
+            level=Level.WARN if urgent else Level.NOTE,
+            subject=f"unasked {service.value} {supplier}",
+            day=missing[0].days[0],
+            says=_unasked_says(case, service, supplier, missing),
+            figure=float(sum(each.missing * len(each.days) for each in missing)),
+            limit=0.0,
+            unit={Service.LODGING: "room nights", Service.BIKE: "bike days"}.get(service, "services"),
+            fixes=(Fix(says="Write it down as requested", edit=partial(_requested, missing)),),
+        )
 
 
-def _unneeded(case: Case) -> Iterator[Finding]:
-    """Lodgings asked for on a night on which the chosen variant sleeps elsewhere."""
-    slept = {(sleep.house.id, sleep.on) for sleep in sleeps(case) if sleep.house is not None}
-    for booking in case.trip.bookings:
-        if booking.service is not Service.LODGING or booking.state not in _LIVE:
-            continue
-        nights = (booking.to_day - booking.from_day).days
-        dates = [booking.from_day + timedelta(days=number) for number in range(max(nights, 1))]
-        if not any((booking.supplier, on) in slept for on in dates):
-            says = f"{_name(case, booking)} was asked for {booking.from_day:%-d %B}, but isn't needed."
-            yield _told(booking, Level.WARN, says, "unneeded", None, None)
+def _unasked_says(case: Case, service: Service, supplier: str, missing: list[Unasked]) -> str:
+    name, what = _name(case, service, supplier), listed([_what(each) for each in missing])
+    if _refused(case, service, supplier, missing):
+        return f"{name} has refused {what}. Choose another, or ask again."
+    if service in COUNTED and any(each.missing < each.needed.quantity for each in missing):
+        return f"{name} was asked for too little: {what} missing. Ask for more."
+    return f"Nobody has asked {name} for {what}. Ask now."
 
 
-def _covers(booking: Booking, house: str, on: date) -> bool:
-    return (
-        booking.service is Service.LODGING
-        and booking.supplier == house
-        and booking.state in _LIVE
-        and booking.from_day <= on < booking.to_day
+def _what(each: Unasked) -> str:
+    need, plural = each.needed, "" if each.missing == 1 else "s"
+    if need.service is Service.LODGING:
+        kind = f"{need.detail} " if need.detail else ""
+        return f"{each.missing} {kind}room{plural} after {_days(each.days)}"
+    if need.service is Service.BIKE:
+        return f"{each.missing} bike{plural} on {_days(each.days)}"
+    return f"{_WHAT[need.service].format(need.detail)} on {_days(each.days)}"
+
+
+def _days(days: tuple[int, ...]) -> str:
+    if len(days) > 2 and days[-1] - days[0] == len(days) - 1:
+        return f"days {days[0]} to {days[-1]}"
+    return ("day " if len(days) == 1 else "days ") + listed([str(day) for day in days])
+
+
+def _refused(case: Case, service: Service, supplier: str, missing: list[Unasked]) -> bool:
+    dates = {case.trip.date_of(day) for each in missing for day in each.days}
+    return any(
+        booking.state is BookingState.REFUSED
+        and (booking.service, booking.supplier) == (service, supplier)
+        and any(on is not None and booking.from_day <= on <= booking.to_day for on in dates)
+        for booking in case.trip.bookings
     )
 
 
-def _name(case: Case, booking: Booking) -> str:
-    kind = _KINDS.get(booking.service)
-    item = case.catalogue.latest(kind, booking.supplier) if kind else None
-    return item.name if item else booking.supplier
+def _requested(missing: list[Unasked], trip: Trip) -> Trip:
+    for each in missing:
+        for first, last in _spans(each.days):
+            trip = edits.add_booking(trip, _asked_for(trip, each.needed, first, last, each.missing))
+    return trip
+
+
+def _spans(days: tuple[int, ...]) -> Iterator[tuple[int, int]]:
+    """Days on end, as first and last."""
+    first = days[0]
+    for day, following in zip(days, (*days[1:], None), strict=True):
+        if following != day + 1:
+            yield first, day
+            first = following or day
+
+
+def _asked_for(trip: Trip, need: Needed, first: int, last: int, quantity: int) -> Booking:
+    leaves = last + 1 if need.service is Service.LODGING else last
+    from_day, to_day = trip.date_of(first), trip.date_of(leaves)
+    assert from_day is not None
+    assert to_day is not None, "nothing is unasked without a start"
+    return Booking(id="", service=need.service, supplier=need.supplier, detail=need.detail,
+                   quantity=quantity, from_day=from_day, to_day=to_day)  # fmt: skip
+
+
+def _unneeded(case: Case, found: Unneeded) -> Finding:
+    booking = found.booking
+    name = _name(case, booking.service, booking.supplier)
+    cancelled = _written("Write it down as cancelled", replace(booking, state=BookingState.CANCELLED))
+    if _wholly(found):
+        until = booking.free_cancel_until
+        free = f" It is free until {_day(until)}." if until is not None and until >= case.as_of else ""
+        says = f"{name} was asked for {_day(booking.from_day)}, but isn't needed. Cancel it.{free}"
+        fixes: tuple[Fix, ...] = (cancelled,)
+    else:
+        dates = listed([_day(on) for on in found.dates])
+        says = f"{name} was asked for more than is needed on {dates}. Change the booking."
+        fixes = ()
+    return _told(case, booking, Level.WARN, says, "unneeded", None, None, fixes)
+
+
+def _wholly(found: Unneeded) -> bool:
+    booking = found.booking
+    nights = (booking.to_day - booking.from_day).days + (booking.service is not Service.LODGING)
+    return len(found.dates) >= nights and found.surplus == booking.quantity
+
+
+def _written(says: str, booking: Booking) -> Fix:
+    return Fix(says=says, edit=partial(_with_booking, booking))
+
+
+def _with_booking(booking: Booking, trip: Trip) -> Trip:
+    return edits.change_booking(trip, booking)
+
+
+def _name(case: Case, service: Service, supplier: str) -> str:
+    kind = _KINDS.get(service)
+    item = case.catalogue.latest(kind, supplier) if kind else None
+    return item.name if item else begun(supplier)
+
+
+def _day(on: date) -> str:
+    return f"{on.day} {MONTH_NAMES[on.month - 1]}"
 
 
 def _told(
-    booking: Booking, level: Level, says: str, about: str, figure: float | None, limit: float | None
-) -> Finding:
+    case: Case, booking: Booking, level: Level, says: str, about: str, figure: int | None, limit: int | None,
+    fixes: tuple[Fix, ...] = (),
+) -> Finding:  # fmt: skip
+    number = None if case.trip.start is None else (booking.from_day - case.trip.start).days + 1
     return Finding(
-        check=ID, level=level, subject=f"booking {booking.id} {about}", says=says, figure=figure, limit=limit,
-        unit="days" if figure is not None else "", worse_is_more=False,
+        check=ID, level=level, subject=f"booking {booking.id} {about}", says=says,
+        day=number if number is not None and 1 <= number <= len(case.figures.days) else None,
+        figure=None if figure is None else float(figure), limit=None if limit is None else float(limit),
+        unit="" if figure is None else "days", worse_is_more=False, fixes=fixes,
     )  # fmt: skip

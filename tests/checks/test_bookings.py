@@ -1,0 +1,151 @@
+"""Options, release days, and bookings held against the chosen variant."""
+
+from dataclasses import replace
+from datetime import date
+from typing import Any
+
+import pytest
+
+from lacet.assess import assess
+from lacet.settle import Workshop, settle
+from lacet.trip.finding import Finding, Level
+from lacet.trip.house_rules import HouseRules
+from lacet.trip.library import Lodging, Ref
+from lacet.trip.trip import Accepted, Booking, Meal, Rest, Trip
+from lacet.trip.words import BookingState, MealKind, Service
+from tests.small_library import day, items, small_catalogue, small_trip, walk
+
+AS_OF = date(2026, 11, 25)
+RULES = HouseRules()
+BIRCH = next(item for item in items() if isinstance(item, Lodging) and item.id == "birch-house")
+DINNER = Meal(kind=MealKind.DINNER, restaurant=Ref("net-loft"))
+
+
+def trip_with(*bookings: Booking, **more: Any) -> Trip:
+    """Two nights at Birch House from Saturday 8 May, a dinner out on the first evening."""
+    trip = small_trip(
+        day("d1", walk("i1"), lodging="birch-house", meals=(DINNER,), briefing=True),
+        day("d2", Rest(id="i2"), lodging="birch-house"),
+        day("d3", Rest(id="i3")),
+        bookings=bookings,
+    )
+    return replace(trip, **{"proposed": "v1", **more})
+
+
+def rooms(**more: Any) -> Booking:
+    usual: dict[str, Any] = {
+        "id": "b1",
+        "service": Service.LODGING,
+        "supplier": "birch-house",
+        "from_day": date(2027, 5, 8),
+        "to_day": date(2027, 5, 10),
+        "state": BookingState.CONFIRMED,
+    }
+    return Booking(**usual | more)
+
+
+def table(**more: Any) -> Booking:
+    evening = date(2027, 5, 8)
+    return rooms(**{"id": "b2", "service": Service.RESTAURANT, "supplier": "net-loft", "from_day": evening,
+                    "to_day": evening, **more})  # fmt: skip
+
+
+def found(trip: Trip, house: Lodging = BIRCH, as_of: date = AS_OF) -> list[Finding]:
+    told = assess(trip, "v1", small_catalogue(house), RULES, as_of=as_of).findings
+    return [each for each in told if each.check == "bookings_kept"]
+
+
+def test_a_trip_booked_as_it_is_planned_has_nothing_to_settle() -> None:
+    assert found(trip_with(rooms(), table())) == []
+
+
+def test_only_the_chosen_variant_is_held_against_bookings() -> None:
+    assert found(trip_with(proposed=None)) == []
+    assert len(found(trip_with(proposed=None, accepted=Accepted(variant="v1", revision=1)))) == 2
+
+
+@pytest.mark.parametrize(
+    ("accepted", "level"),
+    [(None, Level.NOTE), (Accepted(variant="v1", revision=1), Level.WARN)],
+    ids=["proposed", "accepted"],
+)
+def test_tables_are_pressing_once_the_client_has_said_yes(accepted: Accepted | None, level: Level) -> None:
+    (told,) = found(trip_with(rooms(), accepted=accepted))
+    assert told.level is level
+    assert told.says == "Nobody has asked Net Loft for a table on day 1. Ask now."
+
+
+def test_each_supplier_is_told_once_for_all_its_days() -> None:
+    (told,) = found(trip_with(table()))
+    assert told.says == "Nobody has asked Birch House for 1 double room after days 1 and 2. Ask now."
+    assert (told.level, told.figure, told.unit) == (Level.WARN, 2.0, "room nights")
+
+
+def test_a_refusal_is_told_as_one() -> None:
+    (told,) = found(trip_with(rooms(state=BookingState.REFUSED), table()))
+    assert told.says.startswith("Birch House has refused 1 double room after days 1 and 2.")
+
+
+def test_asking_for_fewer_rooms_is_not_asking_for_all() -> None:
+    trip = trip_with(rooms(detail="single"), table())
+    (told,) = found(replace(trip, party=replace(trip.party, sharing=())))
+    assert told.says == (
+        "Birch House was asked for too little: 1 single room after days 1 and 2 missing. Ask for more."
+    )
+
+
+def test_a_room_of_another_kind_is_both_missing_and_not_needed() -> None:
+    says = [each.says for each in found(trip_with(rooms(detail="single"), table()))]
+    assert "Nobody has asked Birch House for 1 double room after days 1 and 2. Ask now." in says
+    assert any("isn't needed" in each for each in says)
+
+
+def test_too_many_rooms_and_nights_are_told_by_their_dates() -> None:
+    (more,) = found(trip_with(rooms(quantity=2), table()))
+    assert "more than is needed on 8 May and 9 May" in more.says
+    (longer,) = found(trip_with(rooms(to_day=date(2027, 5, 12)), table()))
+    assert "more than is needed on 10 May and 11 May" in longer.says
+
+
+@pytest.mark.parametrize(("until", "says"), [(30, True), (24, False)])
+def test_a_booking_no_longer_needed_says_until_when_it_costs_nothing(until: int, says: bool) -> None:
+    other = rooms(id="b3", supplier="cedar-inn", free_cancel_until=date(2026, 11, until))
+    (told,) = found(trip_with(rooms(), table(), other))
+    assert told.says.startswith("Cedar Inn was asked for 8 May, but isn't needed. Cancel it.")
+    assert ("free until 30 November" in told.says) is says
+
+
+@pytest.mark.parametrize(
+    ("as_of", "count"),
+    [(date(2027, 4, 2), 0), (date(2027, 4, 3), 1), (date(2027, 4, 17), 1), (date(2027, 4, 18), 0)],
+)
+def test_a_release_day_is_told_a_fortnight_before_and_not_after(as_of: date, count: int) -> None:
+    """21 days before 8 May is 17 April; a fortnight before that is 3 April."""
+    asked = trip_with(rooms(state=BookingState.REQUESTED), table())
+    told = found(asked, replace(BIRCH, release_days=21), as_of)
+    assert len(told) == count
+
+
+def test_confirmed_rooms_are_not_released() -> None:
+    assert found(trip_with(rooms(), table()), replace(BIRCH, release_days=21), date(2027, 4, 10)) == []
+
+
+@pytest.mark.parametrize(
+    ("trip", "says"),
+    [
+        (trip_with(table()), "Write it down as requested"),
+        (trip_with(rooms(from_day=date(2027, 5, 9)), table()), "Write it down as requested"),
+        (trip_with(rooms(), table(), rooms(id="b3", supplier="cedar-inn")), "Write it down as cancelled"),
+        (
+            trip_with(rooms(state=BookingState.OPTION, option_until=date(2026, 11, 26)), table()),
+            "Write it down as confirmed",
+        ),
+    ],
+)
+def test_what_is_written_down_settles_the_finding(trip: Trip, says: str) -> None:
+    before = assess(trip, "v1", small_catalogue(), RULES, as_of=AS_OF)
+    (told,) = [each for each in before.findings if each.check == "bookings_kept"]
+    workshop = Workshop(trip=trip, catalogue=small_catalogue(), rules=RULES, as_of=AS_OF)
+    (proved,) = settle(workshop, before)[before.findings.index(told)]
+    assert proved.says == says
+    assert found(proved.edit(trip)) == []
