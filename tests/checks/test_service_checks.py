@@ -141,7 +141,7 @@ CASES = (
     Case("lodging_found", Level.STOP, lambda: two_days(None), two_days),
     Case("lodging_open", Level.STOP, two_days, two_days,
          house(closed=("05-01..05-08",)), house(closed=("05-01..05-07",))),
-    Case("lodging_open", Level.STOP, two_days, two_days,
+    Case("rooms_suit", Level.STOP, two_days, two_days,
          house(rooms=(replace(BIRCH.rooms[0], sleeps=1),)),
          house(rooms=(replace(BIRCH.rooms[0], sleeps=2),))),
     Case("reception_open", Level.STOP,
@@ -212,9 +212,9 @@ def test_rooms_held_by_other_trips_are_not_free() -> None:
         key = (Service.LODGING, "birch-house", "double", date(2027, 5, 8))
         return Commitments(taken={key: count})
 
-    assert found("lodging_open", two_days(), taken=taken(3)) == []
-    (told,) = found("lodging_open", two_days(), taken=taken(4))
-    assert "4 held by other trips" in told.says
+    assert found("rooms_suit", two_days(), taken=taken(3)) == []
+    (told,) = found("rooms_suit", two_days(), taken=taken(4))
+    assert "4 of them held by other trips" in told.says
 
 
 def test_what_nobody_has_said_is_unknown() -> None:
@@ -222,7 +222,7 @@ def test_what_nobody_has_said_is_unknown() -> None:
     trip = two_days(meals=dinner(restaurant=Ref("net-loft")))
     (told,) = found("dinner_found", trip, kitchen(opening=""))
     assert told.unknown
-    (told,) = found("lodging_open", two_days(), house(rooms=()))
+    (told,) = found("rooms_suit", two_days(), house(rooms=()))
     assert told.unknown
 
 

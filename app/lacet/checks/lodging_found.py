@@ -4,8 +4,9 @@ from collections.abc import Iterator
 
 from lacet.checks.case import Case
 from lacet.checks.making import day_finding, fix
-from lacet.checks.nights import without_bed
+from lacet.checks.nights import houses_at, takes, without_bed
 from lacet.checks.words import begun, guests
+from lacet.figures.values import DayFigures
 from lacet.trip import edits
 from lacet.trip.finding import Finding, Fix, Level
 from lacet.trip.library import Lodging, Ref
@@ -13,6 +14,7 @@ from lacet.trip.trip import Night
 
 ID = "lodging_found"
 SAYS = "Every guest has a lodging for every night of the trip."
+_MOST = 3
 
 
 def check(case: Case) -> Iterator[Finding]:
@@ -27,17 +29,26 @@ def check(case: Case) -> Iterator[Finding]:
                 says,
                 " ".join(missing),
                 travellers=missing,
-                fixes=_near(case, day.number),
+                fixes=_near(case, day, missing),
             )
 
 
-def _near(case: Case, number: int) -> tuple[Fix, ...]:
-    """Houses at the place where the day ends."""
-    group = case.figures.days[number - 1].group
-    here = group.end_place if group else None
-    houses = [house for house in case.catalogue.current(Lodging) if here is not None and house.place == here]
-    day_id = case.figures.days[number - 1].id
-    return tuple(
-        fix(house.name, edits.set_night, case, day_id, Night(lodging=Ref(house.id, house.version)))
-        for house in houses[:3]
-    )
+def _near(case: Case, day: DayFigures, missing: tuple[str, ...]) -> tuple[Fix, ...]:
+    """Houses at the place where their day ends that are open and have rooms; where the others sleep first."""
+    group = next((each for each in day.groups if missing[0] in each.travellers), None)
+    if group is None or group.end_place is None:
+        return ()
+    slept = {night.lodging.id for night in case.day(day.number).nights}
+    houses = [
+        house
+        for house in houses_at(case.catalogue, group.end_place)
+        if house.id in slept or takes(case, house, day, missing)
+    ]
+    houses.sort(key=lambda house: house.id not in slept)
+    return tuple(_in(case, day, house, missing) for house in houses[:_MOST])
+
+
+def _in(case: Case, day: DayFigures, house: Lodging, missing: tuple[str, ...]) -> Fix:
+    whole = len(missing) == len(case.trip.party.travellers)
+    night = Night(lodging=Ref(house.id, house.version), travellers=None if whole else missing)
+    return fix(house.name, edits.set_night, case, day.id, night)

@@ -1,8 +1,10 @@
 """What is to be doubted about the price: unknown lines, gaps between seasons, prices risen."""
 
+from collections import Counter
 from collections.abc import Iterator
 
 from lacet.checks.case import Case
+from lacet.checks.words import begun
 from lacet.price.doubt import Doubt, DoubtKind
 from lacet.price.doubts import doubts
 from lacet.trip.finding import Finding, Level
@@ -22,30 +24,52 @@ _LEVELS = {
     DoubtKind.PRICE_RISEN: Level.WARN,
     DoubtKind.TOO_LATE_TO_RAISE: Level.STOP,
 }
+_WORSE_IS_LESS = (DoubtKind.MINIMUM_NIGHTS, DoubtKind.RELEASED, DoubtKind.TOO_LATE_TO_RAISE)
+_ADVICE = {
+    DoubtKind.ASSUMED: " Check it before the quote goes out.",
+    DoubtKind.MINIMUM_NIGHTS: " Stay longer, or ask the house for its price.",
+    DoubtKind.ALLOTMENT: " Ask the house for more rooms, or share otherwise.",
+    DoubtKind.RELEASED: "",
+    DoubtKind.PAID_TWICE: " Take one of them out.",
+    DoubtKind.BOOKED_FOR_LESS: " Hold the supplier to the booking, or raise the price.",
+    DoubtKind.PRICE_RISEN: " Tell the client in time, or bear it.",
+    DoubtKind.TOO_LATE_TO_RAISE: " Bear the difference.",
+}
 # A price that isn't known leaves the quote at 'from'; it doesn't keep a day from being walked.
 _ABOUT_PRICE = "the quote then says 'from'"
 
 
 def check(case: Case) -> Iterator[Finding]:
     told: set[str] = set()
-    for number, doubt in enumerate(doubts(case.quote, case.trip, case.catalogue, case.commitments)):
+    counts: Counter[str] = Counter()
+    for doubt in doubts(case.quote, case.trip, case.catalogue, case.commitments):
         if doubt.says not in told:
             told.add(doubt.says)
-            yield _told(doubt, number)
+            about = _about(case, doubt)
+            counts[about] += 1
+            yield _told(doubt, about if counts[about] == 1 else f"{about} {counts[about]}")
 
 
-def _told(doubt: Doubt, number: int) -> Finding:
+def _about(case: Case, doubt: Doubt) -> str:
+    """What the doubt is about, the same from one assessment to the next: an overrule binds to it."""
+    days = case.variant.days
+    day = days[doubt.day - 1].id if doubt.day is not None and 1 <= doubt.day <= len(days) else ""
+    return " ".join(part for part in (doubt.kind.value, doubt.subject, day) if part)
+
+
+def _told(doubt: Doubt, about: str) -> Finding:
     says = doubt.says if doubt.says.endswith(".") else f"{doubt.says}."
     if doubt.kind in (DoubtKind.NO_PRICE, DoubtKind.SEASON_GAP, DoubtKind.EXPIRED_TARIFF):
         says = f"{says[:-1]}; {_ABOUT_PRICE}. Enter the tariff."
     return Finding(
         check=ID,
         level=_LEVELS[doubt.kind],
-        subject=f"{doubt.kind.value} {doubt.subject} {doubt.day or ''} {number}".strip(),
+        subject=about,
         day=doubt.day,
-        says=says[:1].upper() + says[1:],
+        says=begun(says) + _ADVICE.get(doubt.kind, ""),
         figure=doubt.figure,
         limit=doubt.limit,
         unit=doubt.unit,
+        worse_is_more=doubt.kind not in _WORSE_IS_LESS,
         source=doubt.source,
     )

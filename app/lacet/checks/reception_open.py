@@ -1,4 +1,4 @@
-"""Guests are at the house while somebody is there to let them in."""
+"""Guests are at the house while somebody is there to let them in. Who slept there already has a key."""
 
 from collections.abc import Iterator
 from dataclasses import replace
@@ -6,8 +6,10 @@ from datetime import time
 
 from lacet.checks.case import Case
 from lacet.checks.making import fix, group_finding
+from lacet.checks.mending import set_out_earlier
 from lacet.checks.words import clock
 from lacet.figures.day import clock_s
+from lacet.figures.values import DayFigures, GroupFigures
 from lacet.trip import edits
 from lacet.trip.finding import Finding, Fix, Level
 from lacet.trip.itinerary import night_of
@@ -20,29 +22,45 @@ SAYS = "The house is reached before its reception closes, unless a late key is n
 
 def check(case: Case) -> Iterator[Finding]:
     for day, group in case.groups():
-        night = night_of(case.day(day.number), group.travellers[0])
-        house = case.catalogue.get(Lodging, night.lodging) if night else None
-        closes_s = _closes_s(house.check_in) if house else None
-        if night is None or house is None or closes_s is None or group.done_s is None or night.late_key:
-            continue
-        if group.done_s > closes_s:
-            says = (
-                f"They reach {house.name} at {clock(group.done_s)}, reception closes at {clock(closes_s)}. "
-                "Set out earlier, or arrange a late key."
-            )
-            yield group_finding(
-                ID,
-                Level.STOP,
-                day,
-                group,
-                says,
-                house.id,
-                figure=group.done_s,
-                limit=closes_s,
-                unit="s",
-                source="the house's check-in hours",
-                fixes=_late_key(case, day.id, night, house),
-            )
+        if group.done_s is not None and day.number < len(case.figures.days):
+            for night in _first_nights(case, day.number, group):
+                house = case.catalogue.get(Lodging, night.lodging)
+                if house is not None and not night.late_key:
+                    yield from _judge(case, day, group, group.done_s, night, house)
+
+
+def _first_nights(case: Case, number: int, group: GroupFigures) -> list[Night]:
+    """The group's nights in houses they come to that day, each once."""
+    found: dict[str, Night] = {}
+    for who in group.travellers:
+        night = night_of(case.day(number), who)
+        before = night_of(case.day(number - 1), who) if number > 1 else None
+        stays = before is not None and night is not None and before.lodging.id == night.lodging.id
+        if night is not None and not stays and case.traveller(who).sleeps_after(number):
+            found.setdefault(night.lodging.id, night)
+    return list(found.values())
+
+
+def _judge(
+    case: Case, day: DayFigures, group: GroupFigures, done_s: float, night: Night, house: Lodging
+) -> Iterator[Finding]:
+    closes_s = _closes_s(house.check_in)
+    if closes_s is None:
+        says = (
+            f"Until when {house.name} receives guests isn't known; they reach it at {clock(done_s)}. "
+            "Ask the house."
+        )
+        yield group_finding(ID, Level.NOTE, day, group, says, house.id, unknown=True)
+    elif done_s > closes_s:
+        says = (
+            f"They reach {house.name} at {clock(done_s)}, reception closes at {clock(closes_s)}. "
+            "Set out earlier, or arrange a late key."
+        )
+        fixes = _late_key(case, day.id, night, house) + set_out_earlier(case, day, group, done_s - closes_s)
+        yield group_finding(
+            ID, Level.STOP, day, group, says, house.id, figure=done_s, limit=closes_s, unit="s",
+            source="the house's check-in hours", fixes=fixes,
+        )  # fmt: skip
 
 
 def _late_key(case: Case, day_id: str, night: Night, house: Lodging) -> tuple[Fix, ...]:
@@ -55,6 +73,16 @@ def _late_key(case: Case, day_id: str, night: Night, house: Lodging) -> tuple[Fi
 def _closes_s(hours: str) -> float | None:
     """'15:00-21:00' -> the end; None where nothing is said or it can't be read."""
     try:
-        return clock_s(time.fromisoformat(hours.rpartition("-")[2].strip()))
+        closes = clock_s(time.fromisoformat(hours.rpartition("-")[2].strip().replace("24:00", "00:00")))
     except ValueError:
         return None
+    # '16:00-00:00' and '16:00-01:00' run past midnight.
+    opens = hours.partition("-")[0].strip()
+    return closes + 86_400.0 if closes < _opens_s(opens) else closes
+
+
+def _opens_s(text: str) -> float:
+    try:
+        return clock_s(time.fromisoformat(text))
+    except ValueError:
+        return 0.0

@@ -1,43 +1,76 @@
-"""Not too many single nights on end: two nights a place is usual."""
+"""Not too many single nights on end: two nights a place is usual. Reckoned for each guest, told once."""
 
 from collections.abc import Iterator
 
 from lacet.checks.case import Case
 from lacet.checks.making import fix
+from lacet.checks.mending import rest_after
+from lacet.checks.words import begun, guests
 from lacet.trip import edits
-from lacet.trip.finding import Finding, Level
-from lacet.trip.stays import Stay, stays
+from lacet.trip.finding import Finding, Fix, Level
+from lacet.trip.itinerary import night_of
 
 ID = "single_nights"
 SAYS = "No more than three single nights on end; two nights a place is usual."
+_MOST_FIXES = 3
 
 
 def check(case: Case) -> Iterator[Finding]:
-    run: list[Stay] = []
-    for stay in (*stays(case.variant), None):
-        if stay is not None and stay.nights == 1:
-            run.append(stay)
-            continue
-        if len(run) > case.rules.single_nights:
-            yield _told(case, run)
-        run = []
+    runs: dict[tuple[int, ...], list[str]] = {}
+    for guest in case.trip.party.travellers:
+        for run in _runs(_houses(case, guest.id)):
+            if len(run) > case.rules.single_nights:
+                runs.setdefault(run, []).append(guest.id)
+    for run, who in runs.items():
+        yield _told(case, run, tuple(who))
 
 
-def _told(case: Case, run: list[Stay]) -> Finding:
-    middle = run[len(run) // 2]
-    day = case.variant.days[middle.first]
-    mend = fix(
-        f"A second night after day {middle.first + 1}",
-        edits.stretch_stay, case, day.id, nights=1, lodging_id=middle.lodging.id,
-    )  # fmt: skip
+def _houses(case: Case, who: str) -> list[str | None]:
+    """Where a guest sleeps after each day."""
+    guest = case.traveller(who)
+    nights = [
+        night_of(day, who) if guest.sleeps_after(number) else None
+        for number, day in enumerate(case.variant.days, start=1)
+    ]
+    return [None if night is None else night.lodging.id for night in nights]
+
+
+def _runs(houses: list[str | None]) -> Iterator[tuple[int, ...]]:
+    """Day numbers of single nights that follow one another."""
+    run: list[int] = []
+    for index, house in enumerate(houses):
+        before = houses[index - 1] if index else None
+        after = houses[index + 1] if index + 1 < len(houses) else None
+        if house is not None and house not in (before, after):
+            run.append(index + 1)
+        else:
+            yield tuple(run)
+            run = []
+    yield tuple(run)
+
+
+def _told(case: Case, run: tuple[int, ...], who: tuple[str, ...]) -> Finding:
+    everybody = len(who) == len(case.trip.party.travellers)
+    names = "" if everybody else f"{begun(guests(case, who))}: "
     return Finding(
         check=ID,
         level=Level.NOTE,
-        subject=f"from {case.variant.days[run[0].first].id}",
-        day=run[0].first + 1,
-        says=f"{len(run)} single nights on end from day {run[0].first + 1}. Two nights a place is usual.",
+        subject=" ".join(("from", case.variant.days[run[0] - 1].id, *(() if everybody else who))),
+        day=run[0],
+        travellers=who,
+        says=f"{names}{len(run)} single nights on end from day {run[0]}. Two nights a place is usual.",
         figure=float(len(run)),
         limit=float(case.rules.single_nights),
         unit="nights",
-        fixes=(mend,),
+        fixes=_stay_on(case, run),
+    )
+
+
+def _stay_on(case: Case, run: tuple[int, ...]) -> tuple[Fix, ...]:
+    """A second night in one of the houses, the middle one first: it breaks the run best."""
+    middle = (run[0] + run[-1]) / 2
+    chosen = sorted(run, key=lambda number: abs(number - middle))[:_MOST_FIXES]
+    return tuple(
+        fix(f"A second night after day {number}", edits.insert_day, case, number, rest_after(case, number))
+        for number in chosen
     )

@@ -1,0 +1,38 @@
+"""A candidate fix for whatever is shut on one day: start the trip a few days later."""
+
+from collections.abc import Callable
+from datetime import date, timedelta
+from functools import partial
+
+from lacet.checks.case import Case
+from lacet.days.calendar import MONTH_NAMES, WEEKDAY_NAMES
+from lacet.figures.needed import LIVE
+from lacet.trip import edits
+from lacet.trip.finding import Fix
+from lacet.trip.trip import Trip
+
+MOST_DAYS = 7
+
+
+def start_later(case: Case, on: date | None, fits: Callable[[date], bool]) -> tuple[Fix, ...]:
+    """Start so much later that `fits` holds for the day that is now `on`, by a week at most.
+
+    Not offered to a party under way, nor where suppliers were asked: their dates stand.
+    """
+    start = case.trip.start
+    asked = any(booking.state in LIVE for booking in case.trip.bookings)
+    if on is None or start is None or case.trip.fixed_through or asked:
+        return ()
+    for days in range(1, MOST_DAYS + 1):
+        if fits(on + timedelta(days=days)):
+            new = start + timedelta(days=days)
+            how = "a day" if days == 1 else f"{days} days"
+            says = (
+                f"Start {how} later, on {WEEKDAY_NAMES[new.weekday()]} {new.day} {MONTH_NAMES[new.month - 1]}"
+            )
+            return (Fix(says=says, edit=partial(_started, new)),)
+    return ()
+
+
+def _started(start: date, trip: Trip) -> Trip:
+    return edits.set_start(trip, start)
