@@ -270,7 +270,7 @@ def test_single_nights_are_reckoned_for_each_guest() -> None:
 
 
 def test_a_second_night_where_there_is_a_dinner_breaks_the_run() -> None:
-    """Nights 1, 3 and 5 are at Alder, where nothing is open in the evening: another one there helps nobody."""
+    """Nights 1, 3 and 5 are at Alder, where nothing is open: another evening there helps nobody."""
     proved = settled("single_nights", moving(5))
     assert proved == ["A second night after day 2", "A second night after day 4"]
 

@@ -2,11 +2,17 @@
 
 from collections.abc import Iterator
 from dataclasses import replace
+from datetime import date, timedelta
 
 from lacet.checks.case import Case
-from lacet.checks.kitchens import DINNER_AT, dinner_of, house_of, is_open, near, ref_of
+from lacet.checks.kitchens import DINNER_AT, dinner_of, house_of, is_open, near, perhaps_near, ref_of
 from lacet.checks.making import day_finding, fix
 from lacet.checks.nights import without_bed
+from lacet.checks.start_later import start_later
+from lacet.checks.words import season_words
+from lacet.days.calendar import MONTH_NAMES, WEEKDAY_NAMES
+from lacet.days.holidays import holidays_of
+from lacet.days.seasons import season
 from lacet.figures.values import DayFigures
 from lacet.trip import edits
 from lacet.trip.finding import Finding, Fix, Level
@@ -16,95 +22,147 @@ from lacet.trip.words import MealKind, Payer, Service
 
 ID = "dinner_found"
 SAYS = "Every evening has a dinner: the kitchen is open that day and has seats for the party."
+_MOST = 4
+_ARRANGED = (Payer.INCLUDED, Payer.LOCALLY)
 
 
 def check(case: Case) -> Iterator[Finding]:
     for day in case.figures.days[:-1]:
+        planned = case.day(day.number)
+        homeless = without_bed(case, day.number)
         there = [guest.id for guest in case.trip.party.travellers if guest.sleeps_after(day.number)]
-        told: set[object] = set()
-        for who in there:
-            if who in without_bed(case, day.number):
-                continue
-            dinner = dinner_of(case.day(day.number), who)
+        dinners = {who: dinner_of(planned, who) for who in there}
+        told: set[tuple[Meal | None, str]] = set()
+        for who, dinner in dinners.items():
             house = house_of(case, day.number, who)
-            if (dinner, house) in told:
-                continue
-            told.add((dinner, house))
-            heads = sum(dinner_of(case.day(day.number), each) == dinner for each in there)
-            yield from _judge(case, day, dinner, house, heads)
+            key = (dinner, house.id if house else "")
+            if who not in homeless and key not in told:
+                told.add(key)
+                yield from _judge(case, day, dinner, house)
+        yield from _seats(case, day, dinners)
 
 
-def _judge(
-    case: Case, day: DayFigures, dinner: Meal | None, house: Lodging | None, heads: int
-) -> Iterator[Finding]:
+def _judge(case: Case, day: DayFigures, dinner: Meal | None, house: Lodging | None) -> Iterator[Finding]:
     if dinner is not None and dinner.restaurant is not None:
-        yield from _restaurant(case, day, dinner, house, heads)
+        yield from _restaurant(case, day, dinner, house)
     elif dinner is not None and dinner.at_lodging:
-        yield from _at_house(case, day, house)
-    else:
+        yield from _at_house(case, day, dinner, house)
+    elif dinner is not None:
         yield from _own_choice(case, day, dinner, house)
+    else:
+        yield from _none(case, day, house)
 
 
-def _restaurant(
-    case: Case, day: DayFigures, dinner: Meal, house: Lodging | None, heads: int
-) -> Iterator[Finding]:
+def _restaurant(case: Case, day: DayFigures, dinner: Meal, house: Lodging | None) -> Iterator[Finding]:
     kitchen = case.catalogue.get(Restaurant, dinner.restaurant) if dinner.restaurant else None
     if kitchen is None:
         return
-    when = f"on {day.on:%A}s" if day.on else "then"
     opens = is_open(case, kitchen, day.on, dinner.at)
-    if opens is False:
-        level = Level.STOP if dinner.payer is Payer.INCLUDED else Level.WARN
-        says = f"{kitchen.name} is closed {when}. Choose another kitchen."
-        yield day_finding(
-            ID, level, day, says, f"closed {kitchen.id}", fixes=_elsewhere(case, day, dinner, house),
-            source="the restaurant's opening hours",
-        )  # fmt: skip
-    elif opens is None:
-        what = "nobody has said when it is open" if not kitchen.opening else "nobody can tell without a date"
-        says = f"{kitchen.name}: {what}. Ask, or set the date."
-        yield day_finding(ID, Level.NOTE, day, says, f"hours {kitchen.id}", unknown=True)
-    taken = case.commitments.count(Service.RESTAURANT, kitchen.id, "", day.on) if day.on else 0
-    if kitchen.seats is not None and heads > kitchen.seats - taken:
+    about = f"{kitchen.id} {_house_id(house)}"
+    if opens is False and day.on is not None:
+        fixes = _elsewhere(case, day, dinner, house)
+        later = start_later(case, day.on, lambda on: is_open(case, kitchen, on, dinner.at) is True)
         says = (
-            f"{kitchen.name} has {kitchen.seats - taken} seats left, the party needs {heads}. Choose another."
+            f"{kitchen.name} is closed {_when_closed(case, kitchen, dinner, day.on)}. Choose another kitchen."
         )
         yield day_finding(
-            ID, Level.STOP, day, says, f"seats {kitchen.id}", figure=float(heads),
-            limit=float(kitchen.seats - taken), unit="seats", fixes=_elsewhere(case, day, dinner, house),
+            ID, _closed_level(dinner, fixes), day, says, f"closed {about}",
+            fixes=fixes + later, source="the restaurant's opening hours",
         )  # fmt: skip
+    elif opens is None:
+        says = f"{kitchen.name}: {_why_unknown(kitchen, day.on)}."
+        yield day_finding(ID, Level.NOTE, day, says, f"hours {about}", unknown=True)
 
 
-def _at_house(case: Case, day: DayFigures, house: Lodging | None) -> Iterator[Finding]:
+def _closed_level(dinner: Meal, fixes: tuple[Fix, ...]) -> Level:
+    """What was promised can't be had: a stop. Guests who choose themselves go elsewhere, where they can."""
+    if dinner.payer in _ARRANGED:
+        return Level.STOP
+    return Level.NOTE if fixes else Level.WARN
+
+
+def _when_closed(case: Case, kitchen: Restaurant, dinner: Meal, on: date) -> str:
+    """Why it is closed, as far as that can be told: for the season, a holiday, or every week."""
+    for text in kitchen.closed:
+        if season(text).covers(on):
+            return f"then ({season_words(text)})"
+    weekday = WEEKDAY_NAMES[on.weekday()]
+    holiday = holidays_of(case.catalogue.region).name_on(on)
+    if is_open(case, kitchen, on + timedelta(weeks=1), dinner.at) is False:
+        return f"on {weekday} evenings"
+    return f"on {holiday}" if holiday else f"on the evening of {weekday} {on.day} {MONTH_NAMES[on.month - 1]}"
+
+
+def _why_unknown(kitchen: Restaurant, on: date | None) -> str:
+    if not kitchen.opening:
+        return "nobody has said when it is open. Ask"
+    if on is None:
+        return "nobody can tell without a date whether it is open. Set the date"
+    return f"its hours leave open whether it serves then ('{kitchen.opening}'). Ask"
+
+
+def _seats(case: Case, day: DayFigures, dinners: dict[str, Meal | None]) -> Iterator[Finding]:
+    """Everybody who eats in one restaurant that evening, with those of other trips."""
+    heads: dict[Restaurant, list[str]] = {}
+    for who, dinner in dinners.items():
+        kitchen = case.catalogue.get(Restaurant, dinner.restaurant) if dinner and dinner.restaurant else None
+        if kitchen is not None and kitchen.seats is not None:
+            heads.setdefault(kitchen, []).append(who)
+    for kitchen, who_all in heads.items():
+        taken = case.commitments.count(Service.RESTAURANT, kitchen.id, "", day.on) if day.on else 0
+        left = max((kitchen.seats or 0) - taken, 0)
+        dinner = dinners[who_all[0]]
+        if len(who_all) > left and dinner is not None:
+            says = f"{kitchen.name} has {left} seats left for {len(who_all)} guests. Choose another kitchen."
+            house = house_of(case, day.number, who_all[0])
+            yield day_finding(
+                ID, Level.STOP, day, says, f"seats {kitchen.id}", figure=float(len(who_all)),
+                limit=float(left), unit="seats", fixes=_elsewhere(case, day, dinner, house),
+            )  # fmt: skip
+
+
+def _at_house(case: Case, day: DayFigures, dinner: Meal, house: Lodging | None) -> Iterator[Finding]:
     if house is None or house.serves_dinner:
         return
     unknown = house.serves_dinner is None
+    fixes = _elsewhere(case, day, dinner, house)
     how = "hasn't said whether it serves" if unknown else "serves no"
-    says = f"{house.name} {how} dinner. Choose a kitchen near by, or ask the house."
-    meal = Meal(kind=MealKind.DINNER, at=DINNER_AT)
-    yield day_finding(
-        ID,
-        Level.STOP,
-        day,
-        says,
-        f"house {house.id}",
-        unknown=unknown,
-        fixes=_elsewhere(case, day, meal, house),
+    says = (
+        f"{house.name} {how} dinner. {'Ask the house, or choose' if unknown else 'Choose'} a kitchen near by."
     )
+    level = Level.WARN if unknown else Level.STOP
+    yield day_finding(ID, level, day, says, f"house {house.id}", unknown=unknown, fixes=fixes)
 
 
-def _own_choice(case: Case, day: DayFigures, dinner: Meal | None, house: Lodging | None) -> Iterator[Finding]:
-    """Nothing planned, or their own choice: then something must be open near by."""
-    found = near(case, house, day.on)
-    meal = dinner or Meal(kind=MealKind.DINNER, at=DINNER_AT)
-    fixes = _elsewhere(case, day, replace(meal, payer=Payer.INCLUDED), house)
-    if dinner is None:
-        says = "No dinner is planned. Choose a kitchen, or let them find their own."
-        level = Level.WARN if found or (house and house.serves_dinner) else Level.STOP
-        yield day_finding(ID, level, day, says, "none", fixes=fixes)
-    elif not found and day.on is not None and not (house and house.serves_dinner):
-        says = "Dinner is their own choice, but nothing near by is known to be open. Plan one."
-        yield day_finding(ID, Level.WARN, day, says, "own", fixes=fixes)
+def _own_choice(case: Case, day: DayFigures, dinner: Meal, house: Lodging | None) -> Iterator[Finding]:
+    """Guests who choose themselves need something that is open near by."""
+    if house is None or near(case, house, day.on) or house.serves_dinner:
+        return
+    fixes = _elsewhere(case, day, replace(dinner, payer=Payer.INCLUDED), house)
+    if perhaps_near(case, house, day.on) or house.serves_dinner is None:
+        says = (
+            f"Dinner is their own choice; nobody can tell what is open near {house.name}. Ask, or plan one."
+        )
+        yield day_finding(ID, Level.NOTE, day, says, f"own {house.id}", unknown=True, fixes=fixes)
+    else:
+        says = f"Dinner is their own choice, but nothing is open near {house.name}. Plan one."
+        yield day_finding(ID, Level.WARN, day, says, f"own {house.id}", fixes=fixes)
+
+
+def _none(case: Case, day: DayFigures, house: Lodging | None) -> Iterator[Finding]:
+    meal = Meal(kind=MealKind.DINNER, at=DINNER_AT)
+    possible = (
+        near(case, house, day.on) or perhaps_near(case, house, day.on) or (house and house.serves_dinner)
+    )
+    says = (
+        "No dinner is planned. Choose a kitchen, or let them find their own."
+        if possible
+        else f"No dinner is planned, and none is to be had near {house.name if house else 'the lodging'}. "
+        "Arrange one, or sleep elsewhere."
+    )
+    level = Level.WARN if possible else Level.STOP
+    fixes = _elsewhere(case, day, meal, house)
+    yield day_finding(ID, level, day, says, f"none {_house_id(house)}".strip(), fixes=fixes)
 
 
 def _elsewhere(case: Case, day: DayFigures, dinner: Meal, house: Lodging | None) -> tuple[Fix, ...]:
@@ -117,4 +175,8 @@ def _elsewhere(case: Case, day: DayFigures, dinner: Meal, house: Lodging | None)
         if dinner.restaurant is None or kitchen.id != dinner.restaurant.id:
             meal = replace(dinner, restaurant=ref_of(kitchen), at_lodging=False, at=dinner.at or DINNER_AT)
             fixes.append(fix(f"{kitchen.name}, open", edits.set_meal, case, day.id, meal))
-    return tuple(fixes[:4])
+    return tuple(fixes[:_MOST])
+
+
+def _house_id(house: Lodging | None) -> str:
+    return house.id if house else ""

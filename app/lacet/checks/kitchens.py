@@ -1,76 +1,116 @@
-"""What several checks ask of a dinner: where it is, whether it is open, and what else is near."""
+"""What several checks ask of a meal: who cooks it, whether they are open, and what else is near.
+
+A night on half or full board has its dinner in the house unless another one is planned.
+"""
 
 from datetime import date, datetime, time
-from functools import lru_cache
 
 from lacet.checks.case import Case
+from lacet.checks.kept import per_catalogue
 from lacet.days.holidays import holidays_of
 from lacet.days.opening import opening, state
 from lacet.days.seasons import season
 from lacet.tracks.geodesy import distance_m
-from lacet.trip.catalogue import Catalogue, Region
+from lacet.trip.catalogue import Catalogue
 from lacet.trip.errors import LacetError
 from lacet.trip.itinerary import night_of
 from lacet.trip.library import DietAnswer, Lodging, Ref, Restaurant
 from lacet.trip.trip import Day, Meal
-from lacet.trip.words import MealKind
+from lacet.trip.words import Board, MealKind
 
 DINNER_AT = time(19, 30)
 NEAR_M = 2_000.0
+_WITH_DINNER = (Board.HALF_BOARD, Board.FULL_BOARD)
+
+
+def meal_of(day: Day, kind: MealKind, who: str) -> Meal | None:
+    """A guest's meal of a kind: one that names them, else one that names nobody."""
+    meals = [meal for meal in day.meals if meal.kind is kind]
+    named = next((meal for meal in meals if meal.travellers and who in meal.travellers), None)
+    return named or next((meal for meal in meals if meal.travellers is None), None)
 
 
 def dinner_of(day: Day, who: str) -> Meal | None:
-    """A guest's dinner: one that names them, else one that names nobody."""
-    dinners = [meal for meal in day.meals if meal.kind is MealKind.DINNER]
-    named = next((meal for meal in dinners if meal.travellers and who in meal.travellers), None)
-    return named or next((meal for meal in dinners if meal.travellers is None), None)
+    """A guest's dinner as planned, else as the board of their night has it."""
+    planned = meal_of(day, MealKind.DINNER, who)
+    night = night_of(day, who)
+    if planned is None and night is not None and night.board in _WITH_DINNER:
+        return Meal(kind=MealKind.DINNER, at_lodging=True, at=DINNER_AT)
+    return planned
 
 
 def house_of(case: Case, number: int, who: str) -> Lodging | None:
-    night = night_of(case.day(number), who)
+    """Where a guest sleeps after a day (1-based); None before the first."""
+    night = night_of(case.day(number), who) if number >= 1 else None
     return case.catalogue.get(Lodging, night.lodging) if night else None
+
+
+def cooks_in(meal: Meal, number: int) -> int:
+    """The day whose night's house cooks a meal at the lodging: a packed lunch is made where guests woke."""
+    return number if meal.kind is MealKind.DINNER else number - 1
 
 
 def is_open(case: Case, kitchen: Restaurant, on: date | None, at: time | None = None) -> bool | None:
     """Whether a restaurant serves at an hour of a day; None where nobody can tell."""
-    return _is_open(case.catalogue.region, kitchen, on, at or DINNER_AT)
+    return _is_open(case.catalogue, ref_of(kitchen), on, at or DINNER_AT)
 
 
-@lru_cache(maxsize=4096)
-def _is_open(region: Region, kitchen: Restaurant, on: date | None, at: time) -> bool | None:
-    if on is None or not kitchen.opening:
+@per_catalogue
+def _is_open(catalogue: Catalogue, ref: Ref, on: date | None, at: time) -> bool | None:
+    kitchen = catalogue.need(Restaurant, ref)
+    if on is None:
         return None
     try:
         if any(season(text).covers(on) for text in kitchen.closed):
             return False
-        return state(opening(kitchen.opening), datetime.combine(on, at), holidays_of(region))
+        if not kitchen.opening:
+            return None
+        return state(opening(kitchen.opening), datetime.combine(on, at), holidays_of(catalogue.region))
     except LacetError:
         return None
 
 
 def near(case: Case, house: Lodging | None, on: date | None) -> tuple[Restaurant, ...]:
-    """Restaurants open that evening within two kilometres of a house, nearest first."""
-    return () if house is None else _near(case.catalogue, house, on)
+    """Restaurants known to be open that evening within two kilometres of a house, nearest first."""
+    return () if house is None else _near(case.catalogue, Ref(house.id, house.version), on)[0]
 
 
-@lru_cache(maxsize=1024)
-def _near(catalogue: Catalogue, house: Lodging, on: date | None) -> tuple[Restaurant, ...]:
-    """Kept by catalogue: the same snapshot is asked again at every move of the mouse."""
+def perhaps_near(case: Case, house: Lodging | None, on: date | None) -> tuple[Restaurant, ...]:
+    """Restaurants there of which nobody can tell whether they are open that evening."""
+    return () if house is None else _near(case.catalogue, Ref(house.id, house.version), on)[1]
+
+
+@per_catalogue
+def _near(
+    catalogue: Catalogue, ref: Ref, on: date | None
+) -> tuple[tuple[Restaurant, ...], tuple[Restaurant, ...]]:
+    house = catalogue.need(Lodging, ref)
     here = (house.latitude_deg, house.longitude_deg)
-    found = [
-        (distance_m(here, (kitchen.latitude_deg, kitchen.longitude_deg)), kitchen)
-        for kitchen in catalogue.current(Restaurant)
-        if kitchen.place == house.place and _is_open(catalogue.region, kitchen, on, DINNER_AT)
+    found = []
+    for kitchen in catalogue.current(Restaurant):
+        opens = _is_open(catalogue, ref_of(kitchen), on, DINNER_AT)
+        if kitchen.place == house.place and opens is not False:
+            away_m = distance_m(here, (kitchen.latitude_deg, kitchen.longitude_deg))
+            found.append((away_m, kitchen.id, opens, kitchen))
+    close = [
+        (opens, kitchen) for away_m, _, opens, kitchen in sorted(found, key=_nearest) if away_m <= NEAR_M
     ]
-    return tuple(kitchen for away, kitchen in sorted(found, key=lambda each: each[0]) if away <= NEAR_M)
+    return (
+        tuple(kitchen for opens, kitchen in close if opens),
+        tuple(kitchen for opens, kitchen in close if opens is None),
+    )
+
+
+def _nearest(found: tuple[float, str, bool | None, Restaurant]) -> tuple[float, str]:
+    return found[:2]
 
 
 def kitchen_of(case: Case, meal: Meal, number: int, who: str) -> tuple[str, tuple[DietAnswer, ...]] | None:
-    """Name and answers of whoever cooks a meal; None for a guest's own choice."""
+    """Name and answers of whoever cooks a meal of a day; None for a guest's own choice."""
     if meal.restaurant is not None:
         kitchen = case.catalogue.get(Restaurant, meal.restaurant)
         return (kitchen.name, kitchen.diets) if kitchen else None
-    house = house_of(case, number, who) if meal.at_lodging else None
+    house = house_of(case, cooks_in(meal, number), who) if meal.at_lodging else None
     return (house.name, house.diets) if house else None
 
 

@@ -1,104 +1,179 @@
 """Whoever cooks can serve what each guest must have.
 
-Allergens go by the names of Regulation (EU) No 1169/2011, Annex II.
+Allergens go by the names of Regulation (EU) No 1169/2011, Annex II. What a kitchen serves only on request is
+a warning until it has said yes.
 """
 
 from collections.abc import Iterator
 from dataclasses import replace
 
 from lacet.checks.case import Case
-from lacet.checks.kitchens import DINNER_AT, dinner_of, house_of, kitchen_of, near, ref_of
+from lacet.checks.kitchens import (
+    DINNER_AT,
+    cooks_in,
+    dinner_of,
+    house_of,
+    kitchen_of,
+    meal_of,
+    near,
+    perhaps_near,
+    ref_of,
+)
 from lacet.checks.making import day_finding, fix
+from lacet.checks.nights import Sleep, answered, other_houses
 from lacet.figures.values import DayFigures
 from lacet.trip import edits
 from lacet.trip.finding import COMMON_PRACTICE, Finding, Fix, Level
+from lacet.trip.itinerary import night_of
 from lacet.trip.library import DietAnswer
 from lacet.trip.party import ALLERGENS, DIETS, Need, Traveller
 from lacet.trip.trip import Meal
-from lacet.trip.words import Answer, MealKind, NeedLevel
+from lacet.trip.words import Answer, Board, MealKind, NeedLevel
 
 ID = "needs_served"
 SAYS = "A must is answered with yes by every kitchen (stop), a preference at best (warning)."
 REGULATION = "Regulation (EU) No 1169/2011, Annex II"
+BREAKFAST = Meal(kind=MealKind.BREAKFAST, at_lodging=True)
 _EATEN = frozenset((*ALLERGENS, *DIETS))
+_SAID = {None: "hasn't said whether it can", Answer.NO: "can't", Answer.ON_REQUEST: "can only on request"}
+_MOST = 3
 
 
 def check(case: Case) -> Iterator[Finding]:
-    for day in case.figures.days:
-        for guest in case.trip.party.travellers:
-            needs = [need for need in guest.needs if need.kind in _EATEN]
-            if needs and guest.there_on(day.number):
-                for meal in _meals(case, day, guest):
-                    yield from _judge(case, day, guest, meal, needs)
+    for guest in case.trip.party.travellers:
+        needs = [need for need in guest.needs if need.kind in _EATEN]
+        if needs:
+            for day in case.figures.days:
+                if guest.there_on(day.number):
+                    yield from _of_day(case, day, guest, needs)
+
+
+def _of_day(case: Case, day: DayFigures, guest: Traveller, needs: list[Need]) -> Iterator[Finding]:
+    for meal in _meals(case, day, guest):
+        cook = kitchen_of(case, meal, day.number, guest.id)
+        if cook is not None:
+            for need in needs:
+                yield from _judge(case, day, guest, meal, need, cook)
+        elif meal.kind is MealKind.DINNER and meal.restaurant is None and not meal.at_lodging:
+            yield from _own_choice(case, day, guest, needs)
 
 
 def _meals(case: Case, day: DayFigures, guest: Traveller) -> Iterator[Meal]:
-    """Dinner, packed lunch, and breakfast in the house where the guest wakes the next morning."""
+    """Breakfast where the guest woke, a packed lunch that is planned, and dinner."""
     planned = case.day(day.number)
+    before = night_of(case.day(day.number - 1), guest.id) if day.number > guest.from_day else None
+    breakfast = meal_of(planned, MealKind.BREAKFAST, guest.id)
+    if breakfast is not None:
+        yield breakfast
+    elif before is not None and before.board is not Board.ROOM_ONLY:
+        yield BREAKFAST
+    lunch = meal_of(planned, MealKind.PACKED_LUNCH, guest.id)
+    if lunch is not None:
+        yield lunch
     if guest.sleeps_after(day.number) and day.number < len(case.figures.days):
         dinner = dinner_of(planned, guest.id)
         if dinner is not None:
             yield dinner
-        yield Meal(kind=MealKind.BREAKFAST, at_lodging=True)
-    yield from (
-        meal
-        for meal in planned.meals
-        if meal.kind is MealKind.PACKED_LUNCH and (not meal.travellers or guest.id in meal.travellers)
+
+
+def _judge(
+    case: Case, day: DayFigures, guest: Traveller, meal: Meal, need: Need,
+    cook: tuple[str, tuple[DietAnswer, ...]],
+) -> Iterator[Finding]:  # fmt: skip
+    name, diets = cook
+    answer = answered(diets, need.kind)
+    if answer is Answer.YES:
+        return
+    advice = "Choose another kitchen." if answer is Answer.NO else "Ask and note the answer."
+    what = meal.kind.value.replace("_", " ")
+    yield day_finding(
+        ID,
+        _level(need, answer),
+        day,
+        f"{name} {_SAID[answer]} serve {_served(case, guest, need)} ({what}). {advice}",
+        f"{guest.id} {need.kind} {meal.kind.value}",
+        travellers=(guest.id,),
+        unknown=answer is None,
+        source=_source(need),
+        fixes=_fixes(case, day, guest, meal, need),
     )
 
 
-def _judge(case: Case, day: DayFigures, guest: Traveller, meal: Meal, needs: list[Need]) -> Iterator[Finding]:
-    cook = kitchen_of(case, meal, day.number, guest.id)
-    if cook is None:
+def _level(need: Need, answer: Answer | None) -> Level:
+    must, on_request = need.level is NeedLevel.MUST, answer is Answer.ON_REQUEST
+    if must:
+        return Level.WARN if on_request else Level.STOP
+    return Level.NOTE if on_request else Level.WARN
+
+
+def _served(case: Case, guest: Traveller, need: Need) -> str:
+    who = case.trip.party.name_of(guest.id)
+    return f"{who} without {need.kind}" if need.kind in ALLERGENS else f"{who} {need.kind} food"
+
+
+def _source(need: Need) -> str:
+    return REGULATION if need.kind in ALLERGENS else COMMON_PRACTICE
+
+
+def _own_choice(case: Case, day: DayFigures, guest: Traveller, needs: list[Need]) -> Iterator[Finding]:
+    """Who must have something and looks for dinner alone needs a kitchen near by that has said yes."""
+    musts = [need for need in needs if need.level is NeedLevel.MUST]
+    house = house_of(case, day.number, guest.id)
+    possible = (*near(case, house, day.on), *perhaps_near(case, house, day.on))
+    serves = any(_all(kitchen.diets, musts) for kitchen in possible)
+    if not musts or house is None or serves or (house.serves_dinner and _all(house.diets, musts)):
         return
-    name, diets = cook
-    for need in needs:
-        answer = _answer(diets, need)
-        if answer is Answer.YES:
-            continue
-        must = need.level is NeedLevel.MUST
-        said = {
-            None: "hasn't said whether it can",
-            Answer.NO: "can't",
-            Answer.ON_REQUEST: "can only on request",
-        }
-        who = case.trip.party.name_of(guest.id)
-        what = meal.kind.value.replace("_", " ")
-        without = f"serve {who} without {need.kind}" if need.kind in ALLERGENS else f"serve {who} {need.kind}"
-        advice = "Ask and note the answer." if answer is not Answer.NO else "Choose another kitchen."
-        level = Level.STOP if must and answer is not Answer.ON_REQUEST else Level.WARN
-        yield day_finding(
-            ID,
-            level if must or answer is not Answer.ON_REQUEST else Level.NOTE,
-            day,
-            f"{name} {said[answer]} {without} ({what}). {advice}",
-            f"{guest.id} {need.kind} {meal.kind.value}",
-            travellers=(guest.id,),
-            unknown=answer is None,
-            source=REGULATION if need.kind in ALLERGENS else COMMON_PRACTICE,
-            fixes=_elsewhere(case, day, guest, meal, needs) if meal.kind is MealKind.DINNER else (),
-        )
+    need = musts[0]
+    says = (
+        f"Dinner is their own choice, and no kitchen near {house.name} is known to serve "
+        f"{_served(case, guest, need)}. Ask there, or plan a dinner."
+    )
+    yield day_finding(
+        ID, Level.WARN, day, says, f"{guest.id} own choice", travellers=(guest.id,), unknown=True,
+        source=_source(need),
+    )  # fmt: skip
 
 
-def _answer(diets: tuple[DietAnswer, ...], need: Need) -> Answer | None:
-    return next((each.answer for each in diets if each.need == need.kind), None)
+def _fixes(case: Case, day: DayFigures, guest: Traveller, meal: Meal, need: Need) -> tuple[Fix, ...]:
+    """Dinner elsewhere for all who eat together; for what else the house cooks, another house."""
+    needs = [need, *_musts(case, day, meal)]
+    if meal.kind is MealKind.DINNER:
+        return _dinners(case, day, guest, meal, needs)
+    number = cooks_in(meal, day.number)
+    night = night_of(case.day(number), guest.id) if number >= 1 else None
+    if night is None or not meal.at_lodging:
+        return ()
+    house = house_of(case, number, guest.id)
+    who = night.travellers or tuple(
+        each.id for each in case.trip.party.travellers if each.sleeps_after(number)
+    )
+    return other_houses(case, Sleep(case.figures.days[number - 1], night, house, who), 2, needs)
 
 
-def _elsewhere(
-    case: Case, day: DayFigures, guest: Traveller, meal: Meal, needs: list[Need]
-) -> tuple[Fix, ...]:
-    """Kitchens open near by that answer all of the guest's needs with yes."""
+def _musts(case: Case, day: DayFigures, meal: Meal) -> list[Need]:
+    """What all who share the meal must have: no use in mending it for one of them alone."""
+    there = [guest for guest in case.trip.party.travellers if guest.there_on(day.number)]
+    eating = [guest for guest in there if meal.travellers is None or guest.id in meal.travellers]
+    return [
+        need
+        for guest in eating
+        for need in guest.needs
+        if need.kind in _EATEN and need.level is NeedLevel.MUST
+    ]
+
+
+def _dinners(case: Case, day: DayFigures, guest: Traveller, meal: Meal, needs: list[Need]) -> tuple[Fix, ...]:
     house = house_of(case, day.number, guest.id)
     fixes = []
     if house is not None and house.serves_dinner and not meal.at_lodging and _all(house.diets, needs):
         own = replace(meal, restaurant=None, at_lodging=True)
         fixes.append(fix(f"Dinner at {house.name}", edits.set_meal, case, day.id, own))
     for kitchen in near(case, house, day.on):
-        if _all(kitchen.diets, needs):
+        if _all(kitchen.diets, needs) and (meal.restaurant is None or meal.restaurant.id != kitchen.id):
             other = replace(meal, restaurant=ref_of(kitchen), at_lodging=False, at=meal.at or DINNER_AT)
             fixes.append(fix(f"{kitchen.name}, open", edits.set_meal, case, day.id, other))
-    return tuple(fixes[:3])
+    return tuple(fixes[:_MOST])
 
 
 def _all(diets: tuple[DietAnswer, ...], needs: list[Need]) -> bool:
-    return all(_answer(diets, need) is Answer.YES for need in needs)
+    return all(answered(diets, need.kind) is Answer.YES for need in needs)
