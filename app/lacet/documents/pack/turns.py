@@ -12,7 +12,7 @@ from lacet.tracks.edit import positions_at
 from lacet.tracks.geodesy import length_m, plane_m
 from lacet.tracks.track import Track
 
-# Common practice, no source; chosen by looking at lanes and paths of 5 m accuracy.
+# Common practice, no source: a judgement, not yet held against walked lanes and paths.
 SAMPLE_M = 10.0
 WINDOW_M = 40.0
 LEAST_TURN_DEG = 45.0

@@ -1,5 +1,7 @@
 """Two to four variants of the open trip side by side, kept up to date while the trip is edited."""
 
+from datetime import date
+
 import pyqtgraph as pg
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QColor, QPen
@@ -45,9 +47,10 @@ class ComparePanel(QWidget):
         self.setWindowTitle("Side by side – Lacet")
         self.resize(1240, 780)
         self.found: Comparison | None = None
-        self._kept: dict[tuple[str, int], Assessment] = {}
+        self._kept: dict[str, Assessment] = {}
+        self._basis: tuple[object, ...] = (None,) * 4
+        self._as_of: date | None = None
         self.boxes = QHBoxLayout()
-        self._shown_boxes: list[QCheckBox] = []
         self._boxes: list[QCheckBox] = []
         self.base = QComboBox()
         self.base.setAccessibleName("Base: the variant the others are held against")
@@ -99,7 +102,7 @@ class ComparePanel(QWidget):
 
     def chosen(self) -> list[str]:
         """Ids of the variants that are shown."""
-        return [str(box.property("variant")) for box in self._shown_boxes if box.isChecked()]
+        return [str(box.property("variant")) for box in self._boxes if box.isChecked()]
 
     def propose(self) -> None:
         """Make the base variant the proposed one."""
@@ -116,7 +119,7 @@ class ComparePanel(QWidget):
             return
         variants = [variant for variant in opened.trip.variants if variant.id in chosen]
         base = next((index for index, each in enumerate(variants) if each.id == self.base.currentData()), 0)
-        sides = [Side(variant, self._assessed(opened, variant)) for variant in variants]
+        sides = [Side(variant, self.assessed(opened, variant)) for variant in variants]
         self.found = compare(sides, self.session.session.catalogue, base)
         letters = [letter(opened.trip, variant.id) for variant in variants]
         self._show_profiles(letters)
@@ -124,18 +127,22 @@ class ComparePanel(QWidget):
         self._show_days(letters)
         self._show_sentences()
 
-    def _assessed(self, opened: Opened, variant: Variant) -> Assessment:
-        """The open variant's own assessment; the others are assessed once a revision."""
+    def assessed(self, opened: Opened, variant: Variant) -> Assessment:
+        """The open variant's own assessment; the others' are kept until anything they rest on changes."""
         if variant.id == opened.variant_id:
             return opened.assessment
-        key = (variant.id, opened.revision)
-        if key not in self._kept:
-            inner = self.session.session
-            self._kept = {kept: found for kept, found in self._kept.items() if kept[1] == opened.revision}
-            self._kept[key] = assess(
+        inner = self.session.session
+        basis = (opened.trip, inner.catalogue, inner.rules, inner.commitments)
+        if inner.as_of != self._as_of or any(
+            now is not then for now, then in zip(basis, self._basis, strict=False)
+        ):
+            self._kept.clear()
+        self._basis, self._as_of = basis, inner.as_of
+        if variant.id not in self._kept:
+            self._kept[variant.id] = assess(
                 opened.trip, variant, inner.catalogue, inner.rules, inner.commitments, as_of=inner.as_of
             )
-        return self._kept[key]
+        return self._kept[variant.id]
 
     def _on_changed(self, opened: Opened) -> None:
         before = set(self.chosen())
@@ -153,7 +160,6 @@ class ComparePanel(QWidget):
             box.setChecked(variant.id in before or (not before and index < MOST))
             box.toggled.connect(lambda _: self.refresh())
             self.boxes.addWidget(box)
-            self._shown_boxes.append(box)
             self._boxes.append(box)
             self.base.addItem(f"{mark}  {variant.name}", variant.id)
         self.base.setCurrentIndex(max(self.base.findData(held), 0))
