@@ -1,124 +1,181 @@
-"""Bags travel when the guests change houses, are there before them, and are not too many or too heavy."""
+"""Bags travel when guests change houses, reach every house, and are there when they are missed.
+
+Whoever is driven takes their bags along. On the way home bags are missed at the departure; else they are when
+the guests are done for the day and the house lets them in.
+"""
 
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import time
 
+from lacet.checks.carriers import DELIVERED_BY, READY_BY, move_carriers
 from lacet.checks.case import Case
 from lacet.checks.kitchens import house_of
-from lacet.checks.making import day_finding, fix
-from lacet.checks.words import clock
+from lacet.checks.making import clock_time, day_finding, fix
+from lacet.checks.words import begun, clock, guests
 from lacet.figures.day import clock_s
 from lacet.figures.values import DayFigures
 from lacet.trip import edits
-from lacet.trip.finding import Finding, Fix, Level
-from lacet.trip.library import Ref, Transfer
-from lacet.trip.trip import Move, Ride
-from lacet.trip.words import Load
+from lacet.trip.finding import Finding, Level
+from lacet.trip.itinerary import crossing_of
+from lacet.trip.library import Lodging
+from lacet.trip.trip import Move
+from lacet.trip.words import Load, Means
 
 ID = "bags_moved"
-SAYS = "Bags are moved whenever the lodging changes, by a carrier with room, before the guests arrive."
+SAYS = "Bags are moved whenever the lodging changes, and are there when the guests are."
+_QUARTER_S = 900.0
 
 
 def check(case: Case) -> Iterator[Finding]:
     for day in case.figures.days[1:]:
-        bags = [move for move in case.day(day.number).moves if move.load is Load.BAGS]
-        changed = _changed(case, day)
-        if changed and not bags and not _carried_along(case, day):
-            says = "The lodging changes, but nobody moves the bags. Add a bag move, or let them ride along."
-            yield day_finding(ID, Level.STOP, day, says, "none", fixes=_carriers(case, day))
-        for index, move in enumerate(bags):
-            yield from _judge(case, day, move, index)
+        moves = case.day(day.number).moves
+        bags = [(index, move) for index, move in enumerate(moves) if move.load is Load.BAGS]
+        changing = _changing(case, day)
+        left = [who for who in changing if not any(_brings(case, move, day, who) for _, move in bags)]
+        if left:
+            yield _left_behind(case, day, tuple(left))
+        for index, move in bags:
+            yield from _late(case, day, index, move)
+        if bags:
+            yield from _reached(case, day)
 
 
-def _changed(case: Case, day: DayFigures) -> bool:
-    """Whether somebody sleeps elsewhere than the night before; the way home is a transfer's matter."""
-    for guest in case.trip.party.travellers:
-        before, after = (house_of(case, number, guest.id) for number in (day.number - 1, day.number))
-        if before is not None and after is not None and before.id != after.id:
-            return True
-    return False
+def _changing(case: Case, day: DayFigures) -> list[str]:
+    """Who goes on to another house, or away for good, under their own power."""
+    return [
+        who
+        for group in day.groups
+        if group.legs
+        for who in group.travellers
+        if _goes_on(case, day, who, group.end_place)
+    ]
 
 
-def _carried_along(case: Case, day: DayFigures) -> bool:
-    """A day without a leg: whoever drives the guests takes their bags."""
-    planned = case.day(day.number)
-    return not planned.legs() and any(isinstance(item, Ride) for item in planned.items)
+def _goes_on(case: Case, day: DayFigures, who: str, end_place: str | None) -> bool:
+    houses = _houses(case, day, who)
+    if case.traveller(who).sleeps_after(day.number) and day is not case.figures.days[-1]:
+        return len(houses) == 2
+    return bool(houses) and houses[0].place != end_place
 
 
-def _judge(case: Case, day: DayFigures, move: Move, index: int) -> Iterator[Finding]:
-    heads = sum(guest.there_on(day.number) for guest in case.trip.party.travellers)
-    done = [max(group.done_s, _opens_s(case, day)) for group in day.groups if group.done_s is not None]
-    if move.delivered_by is not None and done and clock_s(move.delivered_by) > max(min(done), 0.0):
-        by, there = clock(clock_s(move.delivered_by)), clock(min(done))
-        if clock_s(move.delivered_by) - min(done) > case.rules.bags_after_s:
-            says = f"Bags are there by {by}, the guests may come from {there}. Ask the carrier to be earlier."
-            yield day_finding(
-                ID, Level.WARN, day, says, f"late {index}",
-                figure=clock_s(move.delivered_by) - min(done), limit=case.rules.bags_after_s, unit="s",
-            )  # fmt: skip
-    allowed = case.rules.bags_a_head * heads
-    if move.count is not None and move.count > allowed:
-        says = f"{move.count} bags for {heads} guests; {case.rules.bags_a_head} a head is usual. Ask first."
-        yield day_finding(
-            ID,
-            Level.WARN,
-            day,
-            says,
-            f"count {index}",
-            figure=float(move.count),
-            limit=float(allowed),
-            unit="bags",
+def _houses(case: Case, day: DayFigures, who: str) -> list[Lodging]:
+    """The houses a guest changes between that day: none for who stays on, one on the first and last night."""
+    guest = case.traveller(who)
+    before = house_of(case, day.number - 1, who) if guest.sleeps_after(day.number - 1) else None
+    stays_on = guest.sleeps_after(day.number) and day is not case.figures.days[-1]
+    after = house_of(case, day.number, who) if stays_on else None
+    if before is not None and after is not None and before.id == after.id:
+        return []
+    return [house for house in (before, after) if house is not None]
+
+
+def _brings(case: Case, move: Move, day: DayFigures, who: str) -> bool:
+    """Whether a move goes to where a guest sleeps; one without an end goes wherever it is needed."""
+    house = house_of(case, day.number, who)
+    return move.to_id is None or (house is not None and move.to_id in (house.id, house.place))
+
+
+def _left_behind(case: Case, day: DayFigures, left: tuple[str, ...]) -> Finding:
+    everybody = len(left) == len(case.trip.party.travellers)
+    whose = "the bags" if everybody else f"the bags of {guests(case, left)}"
+    before = house_of(case, day.number - 1, left[0])
+    says = (
+        f"Nobody moves {whose} that day, and guests go on from {before.name if before else 'their lodging'}. "
+        "Add a bag move, or let the bags ride along."
+    )
+    about = "none" if everybody else f"none {' '.join(left)}"
+    return day_finding(
+        ID,
+        Level.STOP,
+        day,
+        says,
+        about,
+        travellers=left,
+        fixes=move_carriers(
+            case, day, Move(load=Load.BAGS, ready_by=READY_BY, delivered_by=DELIVERED_BY, count=len(left))
+        ),
+    )
+
+
+def _late(case: Case, day: DayFigures, index: int, move: Move) -> Iterator[Finding]:
+    if move.delivered_by is None:
+        return
+    by_s = clock_s(move.delivered_by)
+    due_s, missed_s = _due_s(case, day), _missed_s(case, day)
+    if due_s is not None and by_s > due_s:
+        says = (
+            f"Bags are there by {clock(by_s)}, for the departure {clock(due_s)} is the latest. "
+            "Ask the carrier to be earlier."
         )
-    if move.kg is not None and move.count and move.kg / move.count > case.rules.bag_kg:
-        each = move.kg / move.count
-        says = f"{each:.0f} kg a bag; {case.rules.bag_kg:.0f} kg is the limit. Ask them to pack in two."
-        yield day_finding(
-            ID, Level.WARN, day, says, f"kg {index}", figure=each, limit=case.rules.bag_kg, unit="kg"
+        yield _told_late(case, day, index, move, Level.STOP, says, due_s, 0.0)
+    elif missed_s is not None and by_s - missed_s > case.rules.bags_after_s:
+        says = (
+            f"Bags are there by {clock(by_s)}, the guests may come from {clock(missed_s)}. "
+            "Ask the carrier to be earlier."
         )
-    service = case.catalogue.get(Transfer, move.means) if move.means else None
-    if service is not None and service.bags is not None and (move.count or heads) > service.bags:
-        says = f"{service.name} takes {service.bags} bags, {move.count or heads} are to be moved."
-        yield day_finding(
-            ID, Level.STOP, day, says, f"room {index}", figure=float(move.count or heads),
-            limit=float(service.bags), unit="bags", fixes=_carriers(case, day),
-        )  # fmt: skip
-    yield from _reached(case, day, index)
+        yield _told_late(case, day, index, move, Level.WARN, says, missed_s, case.rules.bags_after_s)
 
 
-def _opens_s(case: Case, day: DayFigures) -> float:
-    """When the house of the night lets guests in; before that nobody misses a bag."""
-    houses = [house_of(case, day.number, guest.id) for guest in case.trip.party.travellers]
-    for house in houses:
-        if house is not None and house.check_in:
-            try:
-                return clock_s(time.fromisoformat(house.check_in.partition("-")[0].strip()))
-            except ValueError:
-                return 0.0
-    return 0.0
-
-
-def _reached(case: Case, day: DayFigures, index: int) -> Iterator[Finding]:
-    """No van reaches a house without vehicle access."""
-    for guest in case.trip.party.travellers[:1]:
-        for number in (day.number - 1, day.number):
-            house = house_of(case, number, guest.id)
-            if house is None or house.vehicle_access or not _changed(case, day):
-                continue
-            unknown = house.vehicle_access is None
-            how = "Nobody has said whether a van reaches" if unknown else "No vehicle reaches"
-            says = f"{how} {house.name}. Agree with the house how the bags get there."
-            yield day_finding(ID, Level.STOP, day, says, f"access {house.id} {index}", unknown=unknown)
-
-
-def _carriers(case: Case, day: DayFigures) -> tuple[Fix, ...]:
-    heads = sum(guest.there_on(day.number) for guest in case.trip.party.travellers)
-    services = [service for service in case.catalogue.current(Transfer) if (service.bags or 0) >= heads]
-    return tuple(
-        fix(
-            f"Bags with {service.name}",
-            edits.set_move, case, day.id,
-            Move(load=Load.BAGS, ready_by=time(9, 0), delivered_by=time(16, 0), count=heads,
-                 means=Ref(service.id, service.version)),
-        )
-        for service in services[:2]
+def _told_late(
+    case: Case, day: DayFigures, index: int, move: Move, level: Level, says: str, due_s: float, limit_s: float
+) -> Finding:
+    """Late by so much after it is due; the fix is the quarter hour before."""
+    by_s = clock_s(move.delivered_by) if move.delivered_by is not None else due_s
+    earlier_s = (due_s + limit_s) // _QUARTER_S * _QUARTER_S
+    ready_s = clock_s(move.ready_by) if move.ready_by is not None else 0.0
+    mend = fix(
+        f"Bags there by {clock(earlier_s)}", edits.set_move, case, day.id,
+        replace(move, delivered_by=clock_time(earlier_s)), index=index,
     )  # fmt: skip
+    return day_finding(
+        ID, level, day, says, f"late {index}", figure=by_s - due_s, limit=limit_s, unit="s",
+        fixes=(mend,) if ready_s < earlier_s < 86_400.0 else (),
+    )  # fmt: skip
+
+
+def _missed_s(case: Case, day: DayFigures) -> float | None:
+    """When the first guests who sleep there may be in their rooms."""
+    found = []
+    for group in day.groups:
+        house = house_of(case, day.number, group.travellers[0])
+        staying = any(case.traveller(who).sleeps_after(day.number) for who in group.travellers)
+        if group.done_s is not None and house is not None and staying and day is not case.figures.days[-1]:
+            found.append(max(group.done_s, _opens_s(house)))
+    return min(found, default=None)
+
+
+def _due_s(case: Case, day: DayFigures) -> float | None:
+    """When bags must be at the hub for the first guests who leave the region that day, where known."""
+    found = []
+    for guest in case.trip.party.travellers:
+        leave = crossing_of(case.trip.departures, guest.id)
+        last = guest.to_day or len(case.figures.days)
+        if leave is not None and leave.at is not None and day.number == (leave.day or last):
+            flies, rules = leave.means is Means.FLIGHT, case.rules
+            found.append(
+                clock_s(leave.at) - (rules.before_flight_stop_s if flies else rules.before_boat_stop_s)
+            )
+    return min(found, default=None)
+
+
+def _opens_s(house: Lodging) -> float:
+    """When the house lets guests in; before that nobody misses a bag."""
+    try:
+        return clock_s(time.fromisoformat(house.check_in.partition("-")[0].strip()))
+    except ValueError:
+        return 0.0
+
+
+def _reached(case: Case, day: DayFigures) -> Iterator[Finding]:
+    """No van reaches a house without vehicle access, to fetch bags or to bring them."""
+    there = [guest.id for guest in case.trip.party.travellers if guest.there_on(day.number)]
+    houses = {house.id: house for who in there for house in _houses(case, day, who)}
+    for house in houses.values():
+        if house.vehicle_access:
+            continue
+        unknown = house.vehicle_access is None
+        how = "Nobody has said whether a van reaches" if unknown else "No vehicle reaches"
+        says = f"{how} {house.name}. {'Ask' if unknown else 'Agree with'} the house how the bags get there."
+        level = Level.WARN if unknown else Level.STOP
+        yield day_finding(ID, level, day, begun(says), f"access {house.id}", unknown=unknown)

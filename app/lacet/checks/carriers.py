@@ -1,20 +1,31 @@
 """What several checks ask of a carrier: whether it runs then, what it holds, and who else would do."""
 
+from dataclasses import replace
 from datetime import date, time, timedelta
 
 from lacet.checks.case import Case
 from lacet.checks.kept import per_catalogue
+from lacet.checks.making import fix
 from lacet.days.holidays import holidays_of
 from lacet.days.opening import open_overlaps, opening, sentence
+from lacet.figures.day import clock_s
+from lacet.figures.values import DayFigures
+from lacet.trip import edits
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.errors import LacetError
+from lacet.trip.finding import Fix
 from lacet.trip.library import Ref, Transfer
-from lacet.trip.words import Carrier
+from lacet.trip.trip import Move
+from lacet.trip.words import Carrier, Load
 
 WAITS_S = 3_600.0
 """A guest who comes less than an hour before a service begins waits for it (common practice, no source)."""
+READY_BY = time(9, 0)
+DELIVERED_BY = time(15, 0)
+"""Usual hours of a move that names none (common practice, no source)."""
 _QUARTER_MIN = 15
 _DAY_MIN = 24 * 60
+_MOST = 2
 ON_CALL = (Carrier.TAXI, Carrier.VAN, Carrier.REP)
 """Carriers that come when they are called: without hours of their own there is nothing to ask about."""
 
@@ -86,3 +97,33 @@ def _anywhere(catalogue: Catalogue) -> tuple[Transfer, ...]:
         if service.from_place is None and service.carrier in ON_CALL
     ]
     return tuple(sorted(found, key=lambda service: service.carrier is not Carrier.VAN))
+
+
+def room_for(service: Transfer, load: Load) -> int | None:
+    """How many bags or bikes a carrier takes; None = nobody has said."""
+    return service.bags if load is Load.BAGS else service.bikes
+
+
+def moves_then(case: Case, service: Transfer, day: DayFigures, move: Move) -> bool | None:
+    """Whether a carrier runs between the hours of a move."""
+    return runs(
+        case, service, day.on, clock_s(move.ready_by or READY_BY), clock_s(move.delivered_by or DELIVERED_BY)
+    )
+
+
+def move_carriers(case: Case, day: DayFigures, move: Move, index: int | None = None) -> tuple[Fix, ...]:
+    """Others who drive anywhere and have the room: for a new move, or in place of the one at `index`."""
+    fitting = [
+        service
+        for service in anywhere(case)
+        if (room_for(service, move.load) or 0) >= (move.count or 1)
+        and (move.means is None or move.means.id != service.id)
+        and moves_then(case, service, day, move) is not False
+    ]
+    return tuple(
+        fix(
+            f"{move.load.value.capitalize()} with {service.name}",
+            edits.set_move, case, day.id, replace(move, means=Ref(service.id, service.version)), index=index,
+        )
+        for service in fitting[:_MOST]
+    )  # fmt: skip

@@ -1,0 +1,69 @@
+"""Whoever moves bags or bikes has room for them and runs that day; bags are as many and heavy as usual.
+
+One bag a head of 20 kg at most is common practice, no source.
+"""
+
+from collections.abc import Iterator
+
+from lacet.checks.carriers import hours, move_carriers, moves_then, room_for
+from lacet.checks.case import Case
+from lacet.checks.making import day_finding
+from lacet.figures.values import DayFigures
+from lacet.trip.finding import Finding, Level
+from lacet.trip.library import Transfer
+from lacet.trip.trip import Move
+from lacet.trip.words import Load
+
+ID = "moves_carried"
+SAYS = "Bags and bikes have a carrier with room that runs that day: one bag a head, 20 kg at most."
+
+
+def check(case: Case) -> Iterator[Finding]:
+    for day in case.figures.days:
+        heads = sum(guest.there_on(day.number) for guest in case.trip.party.travellers)
+        for index, move in enumerate(case.day(day.number).moves):
+            if move.load is Load.BAGS and heads:
+                yield from _usual(case, day, index, move, heads)
+            yield from _carried(case, day, index, move, move.count or heads)
+
+
+def _usual(case: Case, day: DayFigures, index: int, move: Move, heads: int) -> Iterator[Finding]:
+    a_head, limit_kg = case.rules.bags_a_head, case.rules.bag_kg
+    if move.count is not None and move.count > a_head * heads:
+        says = f"{move.count} bags for {heads} guests; {a_head} a head is usual. Ask the carrier."
+        yield day_finding(
+            ID, Level.WARN, day, says, f"count {index}", figure=float(move.count),
+            limit=float(a_head * heads), unit="bags",
+        )  # fmt: skip
+    # Whoever shares a bag may not make it heavier for that, nor whoever brings two bring twice as much.
+    each_kg = move.kg / min(move.count or heads, heads) if move.kg is not None else 0.0
+    if each_kg > limit_kg:
+        says = (
+            f"{each_kg:.0f} kg a head; {limit_kg:.0f} kg is usual. Ask the carrier, or have guests pack less."
+        )
+        yield day_finding(ID, Level.WARN, day, says, f"kg {index}", figure=each_kg, limit=limit_kg, unit="kg")
+
+
+def _carried(case: Case, day: DayFigures, index: int, move: Move, count: int) -> Iterator[Finding]:
+    what = move.load.value
+    service = case.catalogue.get(Transfer, move.means) if move.means else None
+    others = move_carriers(case, day, move, index)
+    if service is None:
+        says = f"The {what} are to be moved, but nobody is named who does. Choose a carrier."
+        yield day_finding(ID, Level.WARN, day, says, f"means {index}", fixes=others)
+        return
+    room = room_for(service, move.load)
+    if room is None:
+        says = f"Nobody has said how many {what} {service.name} takes; {count} are to be moved. Ask."
+        yield day_finding(ID, Level.NOTE, day, says, f"room {index}", unknown=True)
+    elif count > room:
+        says = f"{service.name} takes {room} {what}, {count} are to be moved. Choose another carrier."
+        yield day_finding(
+            ID, Level.STOP, day, says, f"room {index}", figure=float(count), limit=float(room), unit=what,
+            fixes=others,
+        )  # fmt: skip
+    if moves_then(case, service, day, move) is False:
+        says = f"{service.name} doesn't run then: {hours(service)}. Choose another carrier."
+        yield day_finding(
+            ID, Level.STOP, day, says, f"runs {index}", source="the carrier's hours", fixes=others
+        )
