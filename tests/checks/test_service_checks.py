@@ -261,17 +261,6 @@ def test_allergens_are_the_fourteen_of_the_regulation() -> None:
     assert told.source == "Regulation (EU) No 1169/2011, Annex II"
 
 
-def test_a_bike_that_was_left_behind_is_missed() -> None:
-    trip = small_trip(
-        day("d1", cycle("i1", "climb"), lodging="birch-house", briefing=True),
-        day("d2", walk("i2", "climb", backward=True), lodging="quay-house"),
-        day("d3", cycle("i3", "climb")),
-        hires=(Hire(traveller="t1", bike=Ref("e-medium")), Hire(traveller="t2")),
-    )
-    told = [each for each in found("bike_fits", trip) if "stands at" in each.says]
-    assert [each.day for each in told] == [3]
-
-
 @pytest.mark.parametrize(
     ("check", "trip", "library", "says"),
     [

@@ -1,4 +1,7 @@
-"""Every rider has a bike that fits, carries them, and is where they are."""
+"""Every rider has a bike that fits and carries them, and that a depot has left.
+
+Who is grown up is common practice, no source; a trailer is sat in, so no height is asked for.
+"""
 
 from collections import Counter
 from collections.abc import Iterator
@@ -6,16 +9,16 @@ from dataclasses import replace
 
 from lacet.checks.case import Case
 from lacet.checks.making import fix
-from lacet.checks.words import begun
 from lacet.trip import edits
 from lacet.trip.finding import COMMON_PRACTICE, Finding, Fix, Level
 from lacet.trip.library import Bike, Ref
 from lacet.trip.party import Traveller
-from lacet.trip.trip import Hire, Leg
-from lacet.trip.words import Load, Service, Way
+from lacet.trip.trip import Hire
+from lacet.trip.words import BikeKind, Service, Way
 
 ID = "bike_fits"
-SAYS = "A hired bike fits its rider, is free at a depot, carries the load, and stands where its rider is."
+SAYS = "Every rider has a bike; a hired one fits its rider, carries the load and is free."
+GROWN_UP = 16
 MAKER = "the maker's maximum total mass"
 
 
@@ -25,16 +28,32 @@ def check(case: Case) -> Iterator[Finding]:
         guest = case.trip.party.traveller(hire.traveller)
         if bike is None or guest is None:
             continue
+        yield from _kind(case, hire, bike, guest)
         yield from _height(case, hire, bike, guest)
         yield from _load(case, hire, bike, guest)
         yield from _free(case, hire, bike)
-        yield from _where(case, hire, bike, guest)
     yield from _without(case)
+
+
+def _kind(case: Case, hire: Hire, bike: Bike, guest: Traveller) -> Iterator[Finding]:
+    """A child's bike is for a child, a bike of unknown size for somebody who isn't one."""
+    name = case.trip.party.name_of(guest.id)
+    grown = guest.age is None or guest.age >= GROWN_UP
+    if bike.kind is BikeKind.CHILD and grown:
+        says = f"{bike.name} is a child's bike; {name} is grown up. Choose another."
+        fixes = _that_fit(case, hire, replace(bike, kind=BikeKind.TOURING), guest)
+        yield _told(case, hire, Level.STOP, says, "kind", fixes=fixes)
 
 
 def _height(case: Case, hire: Hire, bike: Bike, guest: Traveller) -> Iterator[Finding]:
     low, high = bike.rider_height_from_cm, bike.rider_height_to_cm
     name = case.trip.party.name_of(guest.id)
+    if bike.kind is BikeKind.TRAILER:
+        return
+    if low is None and high is None:
+        says = f"For which heights {bike.name} is made isn't in the library. Look it up."
+        yield _told(case, hire, Level.NOTE, says, "height", unknown=True)
+        return
     if guest.height_cm is None:
         says = f"How tall {name} is isn't known; {bike.name} may not fit. Ask."
         yield _told(case, hire, Level.NOTE, says, "height", unknown=True)
@@ -61,9 +80,15 @@ def _load(case: Case, hire: Hire, bike: Bike, guest: Traveller) -> Iterator[Find
         says = f"The maximum load of {bike.name} isn't in the library. Look it up on the frame."
         yield _told(case, hire, Level.NOTE, says, "load", unknown=True)
         return
-    rider_kg = case.rules.rider_mass_kg if guest.mass_kg is None else guest.mass_kg
-    total_kg = rider_kg + (bike.mass_kg or case.rules.bike_mass_kg) + case.rules.luggage_on_bike_kg
-    if total_kg > bike.maximum_total_kg:
+    total_kg = _total_kg(case, bike, guest)
+    if guest.mass_kg is None and total_kg <= bike.maximum_total_kg:
+        most_kg = bike.maximum_total_kg - total_kg + case.rules.rider_mass_kg
+        says = (
+            f"How heavy {case.trip.party.name_of(guest.id)} is isn't known; with luggage {bike.name} carries "
+            f"riders up to {most_kg:.0f} kg. Ask."
+        )
+        yield _told(case, hire, Level.NOTE, says, "load", unknown=True, source=MAKER)
+    elif total_kg > bike.maximum_total_kg:
         says = (
             f"{bike.name} with {case.trip.party.name_of(guest.id)} and luggage weighs {total_kg:.0f} kg; "
             f"the maker allows {bike.maximum_total_kg:.0f} kg. Choose a stronger bike."
@@ -75,54 +100,30 @@ def _load(case: Case, hire: Hire, bike: Bike, guest: Traveller) -> Iterator[Find
 
 
 def _free(case: Case, hire: Hire, bike: Bike) -> Iterator[Finding]:
+    """Enough of this bike in the depots on the worst day of the hire, those of other trips taken off."""
     if not bike.depots:
         return
-    on = case.trip.date_of(hire.from_day)
-    taken = case.commitments.count(Service.BIKE, bike.id, "", on) if on else 0
-    have = sum(depot.count for depot in bike.depots) - taken
-    wanted = _at_once(case, hire, bike)
+    out, owned = _out(case, bike), sum(depot.count for depot in bike.depots)
+    spare: dict[int, tuple[int, int]] = {}
+    for number in range(hire.from_day, (hire.to_day or len(case.figures.days)) + 1):
+        on = case.trip.date_of(number)
+        taken = case.commitments.count(Service.BIKE, bike.id, "", on) if on else 0
+        spare[number] = (out[number], max(owned - taken, 0))
+    wanted, have = max(spare.values(), key=lambda each: each[0] - each[1], default=(0, 0))
     if wanted > have:
-        says = f"{wanted} of {bike.name} are needed, {max(have, 0)} are free. Choose another."
-        guest = case.traveller(hire.traveller)
+        verb = "is" if wanted == 1 else "are"
+        says = f"{wanted} of {bike.name} {verb} needed, {have} free. Choose another."
         yield _told(
             case, hire, Level.STOP, says, "free", figure=float(wanted), limit=float(have),
-            unit="bikes", fixes=_that_fit(case, hire, bike, guest),
+            unit="bikes", fixes=_that_fit(case, hire, bike, case.traveller(hire.traveller)),
         )  # fmt: skip
 
 
-def _at_once(case: Case, hire: Hire, bike: Bike) -> int:
-    """The most of this bike that are out on any one day of the hire, this one included."""
+def _out(case: Case, bike: Bike) -> Counter[int]:
+    """How many of this bike the variant has out on each day."""
     last = len(case.figures.days)
     hires = [each for each in case.variant.hires if each.bike is not None and each.bike.id == bike.id]
-    out = Counter(day for each in hires for day in range(each.from_day, (each.to_day or last) + 1))
-    return max((out[day] for day in range(hire.from_day, (hire.to_day or last) + 1)), default=1)
-
-
-def _where(case: Case, hire: Hire, bike: Bike, guest: Traveller) -> Iterator[Finding]:
-    """Follow the bike: it goes where it is ridden or moved, and stays behind on foot."""
-    stands: str | None = None
-    last = hire.to_day or len(case.figures.days)
-    for day in case.figures.days[hire.from_day - 1 : last]:
-        group = next((each for each in day.groups if guest.id in each.travellers), None)
-        moved = any(move.load is Load.BIKES for move in case.day(day.number).moves)
-        if group is None:
-            continue
-        if moved:
-            stands = None
-        for step in group.steps:
-            if not isinstance(step.item, Leg) or step.item.way is not Way.CYCLING:
-                continue
-            begins = step.from_place
-            if stands is not None and begins is not None and stands != begins:
-                who = begun(case.trip.party.name_of(guest.id))
-                says = (
-                    f"{who} rides from {case.place_name(begins)}, but the bike stands at "
-                    f"{case.place_name(stands)}. Move the bikes by van."
-                )
-                yield replace(_told(case, hire, Level.STOP, says, f"where {day.id}"), day=day.number)
-            stands = step.to_place
-        if moved:
-            stands = group.end_place
+    return Counter(day for each in hires for day in range(each.from_day, (each.to_day or last) + 1))
 
 
 def _without(case: Case) -> Iterator[Finding]:
@@ -181,14 +182,18 @@ def _that_fit(case: Case, hire: Hire, bike: Bike, guest: Traveller) -> tuple[Fix
 
 
 def _suits(case: Case, bike: Bike, guest: Traveller) -> bool:
-    rider_kg = case.rules.rider_mass_kg if guest.mass_kg is None else guest.mass_kg
-    total_kg = rider_kg + (bike.mass_kg or case.rules.bike_mass_kg) + case.rules.luggage_on_bike_kg
-    if bike.maximum_total_kg is not None and total_kg > bike.maximum_total_kg:
+    if bike.maximum_total_kg is not None and _total_kg(case, bike, guest) > bike.maximum_total_kg:
         return False
     if guest.height_cm is None:
         return True
     low, high = bike.rider_height_from_cm or 0.0, bike.rider_height_to_cm or 999.0
     return low <= guest.height_cm <= high
+
+
+def _total_kg(case: Case, bike: Bike, guest: Traveller) -> float:
+    """Bike, rider and day luggage; what isn't known is as the house rules have it."""
+    rider_kg = case.rules.rider_mass_kg if guest.mass_kg is None else guest.mass_kg
+    return rider_kg + (bike.mass_kg or case.rules.bike_mass_kg) + case.rules.luggage_on_bike_kg
 
 
 def _told(case: Case, hire: Hire, level: Level, says: str, about: str, **more: object) -> Finding:
