@@ -8,9 +8,9 @@ from collections.abc import Iterator
 from dataclasses import replace
 from datetime import time
 
+from lacet.checks.beds import house_of
 from lacet.checks.carriers import DELIVERED_BY, READY_BY, move_carriers
 from lacet.checks.case import Case
-from lacet.checks.kitchens import house_of
 from lacet.checks.making import clock_time, day_finding, fix
 from lacet.checks.words import begun, clock, guests
 from lacet.figures.day import clock_s

@@ -1,8 +1,9 @@
 """What a check gets to read: one variant with its figures and its price, at one date."""
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
 from datetime import date
+from typing import Any
 
 from lacet.figures.values import DayFigures, GroupFigures, VariantFigures
 from lacet.price.quote import Quote
@@ -27,6 +28,8 @@ class Case:
     itinerary: tuple[ItineraryDay, ...]
     figures: VariantFigures
     quote: Quote
+    kept: dict[str, Any] = field(default_factory=dict, repr=False)
+    """What several checks look up in the same case, by the name of what was looked up."""
 
     def days(self) -> Iterator[tuple[ItineraryDay, DayFigures]]:
         """Each day as planned and as reckoned."""
@@ -50,10 +53,15 @@ class Case:
         KeyError
             When the id isn't in the party: itinerary and figures only name those who are.
         """
-        found = self.trip.party.traveller(traveller_id)
-        if found is None:
-            raise KeyError(traveller_id)
-        return found
+        return self.guests[traveller_id]
+
+    @property
+    def guests(self) -> Mapping[str, Traveller]:
+        """The party by id, in its order."""
+        kept: dict[str, Traveller] | None = self.kept.get("guests")
+        if kept is None:
+            kept = self.kept["guests"] = {guest.id: guest for guest in self.trip.party.travellers}
+        return kept
 
     def place_name(self, place_id: str | None) -> str:
         """A place as a person says it."""

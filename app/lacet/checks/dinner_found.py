@@ -4,8 +4,9 @@ from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date, timedelta
 
+from lacet.checks.beds import house_of
 from lacet.checks.case import Case
-from lacet.checks.kitchens import DINNER_AT, dinner_of, house_of, is_open, near, perhaps_near, ref_of
+from lacet.checks.kitchens import DINNER_AT, dinner_of, is_open, near, perhaps_near, ref_of
 from lacet.checks.making import day_finding, fix
 from lacet.checks.nights import without_bed
 from lacet.checks.start_later import start_later
@@ -28,14 +29,13 @@ _ARRANGED = (Payer.INCLUDED, Payer.LOCALLY)
 
 def check(case: Case) -> Iterator[Finding]:
     for day in case.figures.days[:-1]:
-        planned = case.day(day.number)
         homeless = without_bed(case, day.number)
-        there = [guest.id for guest in case.trip.party.travellers if guest.sleeps_after(day.number)]
-        dinners = {who: dinner_of(planned, who) for who in there}
-        told: set[tuple[Meal | None, str]] = set()
+        there = [who for who, guest in case.guests.items() if guest.sleeps_after(day.number)]
+        dinners = {who: dinner_of(case, day.number, who) for who in there}
+        told: set[tuple[int, str]] = set()
         for who, dinner in dinners.items():
             house = house_of(case, day.number, who)
-            key = (dinner, house.id if house else "")
+            key = (id(dinner), house.id if house else "")
             if who not in homeless and key not in told:
                 told.add(key)
                 yield from _judge(case, day, dinner, house)

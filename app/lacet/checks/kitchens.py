@@ -5,6 +5,7 @@ A night on half or full board has its dinner in the house unless another one is 
 
 from datetime import date, datetime, time
 
+from lacet.checks.beds import house_of, night_of
 from lacet.checks.case import Case
 from lacet.checks.kept import per_catalogue
 from lacet.days.holidays import holidays_of
@@ -13,36 +14,35 @@ from lacet.days.seasons import season
 from lacet.tracks.geodesy import distance_m
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.errors import LacetError
-from lacet.trip.itinerary import night_of
 from lacet.trip.library import DietAnswer, Lodging, Ref, Restaurant
 from lacet.trip.trip import Day, Meal
 from lacet.trip.words import Board, MealKind
 
 DINNER_AT = time(19, 30)
 NEAR_M = 2_000.0
+_ON_BOARD = Meal(kind=MealKind.DINNER, at_lodging=True, at=DINNER_AT)
 _WITH_DINNER = (Board.HALF_BOARD, Board.FULL_BOARD)
 
 
 def meal_of(day: Day, kind: MealKind, who: str) -> Meal | None:
     """A guest's meal of a kind: one that names them, else one that names nobody."""
-    meals = [meal for meal in day.meals if meal.kind is kind]
-    named = next((meal for meal in meals if meal.travellers and who in meal.travellers), None)
-    return named or next((meal for meal in meals if meal.travellers is None), None)
+    common = None
+    for meal in day.meals:
+        if meal.kind is kind:
+            if meal.travellers is not None and who in meal.travellers:
+                return meal
+            if meal.travellers is None and common is None:
+                common = meal
+    return common
 
 
-def dinner_of(day: Day, who: str) -> Meal | None:
-    """A guest's dinner as planned, else as the board of their night has it."""
-    planned = meal_of(day, MealKind.DINNER, who)
-    night = night_of(day, who)
-    if planned is None and night is not None and night.board in _WITH_DINNER:
-        return Meal(kind=MealKind.DINNER, at_lodging=True, at=DINNER_AT)
+def dinner_of(case: Case, number: int, who: str) -> Meal | None:
+    """A guest's dinner on a day (1-based) as planned, else as the board of their night has it."""
+    planned = meal_of(case.day(number), MealKind.DINNER, who)
+    night = night_of(case, number, who) if planned is None else None
+    if night is not None and night.board in _WITH_DINNER:
+        return _ON_BOARD
     return planned
-
-
-def house_of(case: Case, number: int, who: str) -> Lodging | None:
-    """Where a guest sleeps after a day (1-based); None before the first."""
-    night = night_of(case.day(number), who) if number >= 1 else None
-    return case.catalogue.get(Lodging, night.lodging) if night else None
 
 
 def cooks_in(meal: Meal, number: int) -> int:

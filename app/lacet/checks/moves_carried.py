@@ -47,10 +47,11 @@ def _usual(case: Case, day: DayFigures, index: int, move: Move, heads: int) -> I
 def _carried(case: Case, day: DayFigures, index: int, move: Move, count: int) -> Iterator[Finding]:
     what = move.load.value
     service = case.catalogue.get(Transfer, move.means) if move.means else None
-    others = move_carriers(case, day, move, index)
     if service is None:
         says = f"The {what} are to be moved, but nobody is named who does. Choose a carrier."
-        yield day_finding(ID, Level.WARN, day, says, f"means {index}", fixes=others)
+        yield day_finding(
+            ID, Level.WARN, day, says, f"means {index}", fixes=move_carriers(case, day, move, index)
+        )
         return
     room = room_for(service, move.load)
     if room is None:
@@ -60,10 +61,16 @@ def _carried(case: Case, day: DayFigures, index: int, move: Move, count: int) ->
         says = f"{service.name} takes {room} {what}, {count} are to be moved. Choose another carrier."
         yield day_finding(
             ID, Level.STOP, day, says, f"room {index}", figure=float(count), limit=float(room), unit=what,
-            fixes=others,
+            fixes=move_carriers(case, day, move, index),
         )  # fmt: skip
     if moves_then(case, service, day, move) is False:
         says = f"{service.name} doesn't run then: {hours(service)}. Choose another carrier."
         yield day_finding(
-            ID, Level.STOP, day, says, f"runs {index}", source="the carrier's hours", fixes=others
+            ID,
+            Level.STOP,
+            day,
+            says,
+            f"runs {index}",
+            source="the carrier's hours",
+            fixes=move_carriers(case, day, move, index),
         )

@@ -2,8 +2,9 @@
 
 from collections.abc import Iterator
 
+from lacet.checks.beds import house_of
 from lacet.checks.case import Case
-from lacet.checks.kitchens import dinner_of, house_of
+from lacet.checks.kitchens import dinner_of
 from lacet.checks.making import group_finding, place_of
 from lacet.checks.words import kilometres
 from lacet.figures.values import DayFigures, GroupFigures
@@ -25,7 +26,7 @@ def check(case: Case) -> Iterator[Finding]:
             yield from _far(
                 case, day, group, end, house, f"from the end of the stage to {house.name}", "house"
             )
-        dinner = dinner_of(case.day(day.number), group.travellers[0])
+        dinner = dinner_of(case, day.number, group.travellers[0])
         kitchen = case.catalogue.get(Restaurant, dinner.restaurant) if dinner and dinner.restaurant else None
         if kitchen is not None:
             yield from _far(

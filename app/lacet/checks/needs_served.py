@@ -7,12 +7,12 @@ a warning until it has said yes.
 from collections.abc import Iterator
 from dataclasses import replace
 
+from lacet.checks.beds import house_of, night_of
 from lacet.checks.case import Case
 from lacet.checks.kitchens import (
     DINNER_AT,
     cooks_in,
     dinner_of,
-    house_of,
     kitchen_of,
     meal_of,
     near,
@@ -24,7 +24,6 @@ from lacet.checks.nights import Sleep, answered, other_houses
 from lacet.figures.values import DayFigures
 from lacet.trip import edits
 from lacet.trip.finding import COMMON_PRACTICE, Finding, Fix, Level
-from lacet.trip.itinerary import night_of
 from lacet.trip.library import DietAnswer
 from lacet.trip.party import ALLERGENS, DIETS, Need, Traveller
 from lacet.trip.trip import Meal
@@ -61,7 +60,7 @@ def _of_day(case: Case, day: DayFigures, guest: Traveller, needs: list[Need]) ->
 def _meals(case: Case, day: DayFigures, guest: Traveller) -> Iterator[Meal]:
     """Breakfast where the guest woke, a packed lunch that is planned, and dinner."""
     planned = case.day(day.number)
-    before = night_of(case.day(day.number - 1), guest.id) if day.number > guest.from_day else None
+    before = night_of(case, day.number - 1, guest.id) if day.number > guest.from_day else None
     breakfast = meal_of(planned, MealKind.BREAKFAST, guest.id)
     if breakfast is not None:
         yield breakfast
@@ -71,7 +70,7 @@ def _meals(case: Case, day: DayFigures, guest: Traveller) -> Iterator[Meal]:
     if lunch is not None:
         yield lunch
     if guest.sleeps_after(day.number) and day.number < len(case.figures.days):
-        dinner = dinner_of(planned, guest.id)
+        dinner = dinner_of(case, day.number, guest.id)
         if dinner is not None:
             yield dinner
 
@@ -140,7 +139,7 @@ def _fixes(case: Case, day: DayFigures, guest: Traveller, meal: Meal, need: Need
     if meal.kind is MealKind.DINNER:
         return _dinners(case, day, guest, meal, needs)
     number = cooks_in(meal, day.number)
-    night = night_of(case.day(number), guest.id) if number >= 1 else None
+    night = night_of(case, number, guest.id)
     if night is None or not meal.at_lodging:
         return ()
     house = house_of(case, number, guest.id)

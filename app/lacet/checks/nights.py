@@ -4,12 +4,13 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from datetime import date
 
+from lacet.checks.beds import bed
 from lacet.checks.case import Case
 from lacet.checks.kept import per_catalogue
 from lacet.checks.making import fix, shut
 from lacet.days.seasons import SeasonRefused
 from lacet.figures.values import DayFigures
-from lacet.price.rooms import rooms_used, sleepers
+from lacet.price.rooms import rooms_used
 from lacet.trip import edits
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.finding import Fix
@@ -39,23 +40,31 @@ class Sleep:
         return rooms_used(self.night, self.house, self.travellers, case.trip.party)
 
 
-def sleeps(case: Case) -> Iterator[Sleep]:
+def sleeps(case: Case) -> tuple[Sleep, ...]:
     """Every night of every house in which somebody sleeps, but for the night after the last day."""
-    for planned, day in case.days():
-        for night in planned.day.nights:
-            who = sleepers(case.trip.party, planned.number, planned.day, night)
-            if who:
-                yield Sleep(day, night, case.catalogue.get(Lodging, night.lodging), who)
+    kept: tuple[Sleep, ...] | None = case.kept.get("sleeps")
+    if kept is None:
+        kept = case.kept["sleeps"] = tuple(_sleeps(case))
+    return kept
+
+
+def _sleeps(case: Case) -> Iterator[Sleep]:
+    for day in case.figures.days:
+        asleep: dict[int, list[str]] = {}
+        for who, guest in case.guests.items():
+            found = bed(case, day.number, who) if guest.sleeps_after(day.number) else None
+            if found is not None:
+                asleep.setdefault(id(found.night), []).append(who)
+        for night in case.day(day.number).nights:
+            travellers = asleep.get(id(night))
+            if travellers:
+                yield Sleep(day, night, case.catalogue.get(Lodging, night.lodging), tuple(travellers))
 
 
 def without_bed(case: Case, number: int) -> tuple[str, ...]:
     """Guests who stay the night after a day and have no lodging."""
-    day = case.day(number)
-    housed = {who for night in day.nights for who in sleepers(case.trip.party, number, day, night)}
     return tuple(
-        guest.id
-        for guest in case.trip.party.travellers
-        if guest.sleeps_after(number) and guest.id not in housed
+        who for who, guest in case.guests.items() if guest.sleeps_after(number) and not bed(case, number, who)
     )
 
 

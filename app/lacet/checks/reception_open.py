@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from datetime import time
 
+from lacet.checks.beds import night_of
 from lacet.checks.case import Case
 from lacet.checks.making import fix, group_finding
 from lacet.checks.mending import set_out_earlier
@@ -12,7 +13,6 @@ from lacet.figures.day import clock_s
 from lacet.figures.values import DayFigures, GroupFigures
 from lacet.trip import edits
 from lacet.trip.finding import Finding, Fix, Level
-from lacet.trip.itinerary import night_of
 from lacet.trip.library import Lodging
 from lacet.trip.trip import Night
 
@@ -33,8 +33,8 @@ def _first_nights(case: Case, number: int, group: GroupFigures) -> list[Night]:
     """The group's nights in houses they come to that day, each once."""
     found: dict[str, Night] = {}
     for who in group.travellers:
-        night = night_of(case.day(number), who)
-        before = night_of(case.day(number - 1), who) if number > 1 else None
+        night = night_of(case, number, who)
+        before = night_of(case, number - 1, who)
         stays = before is not None and night is not None and before.lodging.id == night.lodging.id
         if night is not None and not stays and case.traveller(who).sleeps_after(number):
             found.setdefault(night.lodging.id, night)

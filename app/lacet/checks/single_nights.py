@@ -2,13 +2,13 @@
 
 from collections.abc import Iterator
 
+from lacet.checks.beds import night_of
 from lacet.checks.case import Case
 from lacet.checks.making import fix
 from lacet.checks.mending import rest_after
 from lacet.checks.words import begun, guests
 from lacet.trip import edits
 from lacet.trip.finding import Finding, Fix, Level
-from lacet.trip.itinerary import night_of
 
 ID = "single_nights"
 SAYS = "No more than three single nights on end; two nights a place is usual."
@@ -29,8 +29,8 @@ def _houses(case: Case, who: str) -> list[str | None]:
     """Where a guest sleeps after each day."""
     guest = case.traveller(who)
     nights = [
-        night_of(day, who) if guest.sleeps_after(number) else None
-        for number, day in enumerate(case.variant.days, start=1)
+        night_of(case, number, who) if guest.sleeps_after(number) else None
+        for number in range(1, len(case.variant.days) + 1)
     ]
     return [None if night is None else night.lodging.id for night in nights]
 

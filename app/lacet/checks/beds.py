@@ -1,0 +1,53 @@
+"""Who sleeps where after each day, looked up once for all checks of a case."""
+
+from dataclasses import dataclass
+
+from lacet.checks.case import Case
+from lacet.trip.library import Lodging
+from lacet.trip.trip import Day, Night
+
+
+@dataclass(frozen=True, slots=True)
+class Bed:
+    """A guest's night as planned, and its house where the library holds it."""
+
+    night: Night
+    house: Lodging | None
+
+
+def bed(case: Case, number: int, who: str) -> Bed | None:
+    """The bed a guest has after a day (1-based); None where none is planned, and before the first day.
+
+    It is told as planned, whether or not the guest is still there that night.
+    """
+    return _beds(case)[number - 1].get(who) if number >= 1 else None
+
+
+def night_of(case: Case, number: int, who: str) -> Night | None:
+    """The night a guest has after a day (1-based)."""
+    found = bed(case, number, who)
+    return None if found is None else found.night
+
+
+def house_of(case: Case, number: int, who: str) -> Lodging | None:
+    """Where a guest sleeps after a day (1-based)."""
+    found = bed(case, number, who)
+    return None if found is None else found.house
+
+
+def _beds(case: Case) -> list[dict[str, Bed]]:
+    kept: list[dict[str, Bed]] | None = case.kept.get("beds")
+    if kept is None:
+        kept = case.kept["beds"] = [_of_day(case, day) for day in case.variant.days]
+    return kept
+
+
+def _of_day(case: Case, day: Day) -> dict[str, Bed]:
+    """As `itinerary.night_of`: a night that names the guest, else the first that names nobody."""
+    found: dict[str, Bed] = {}
+    for night in sorted(day.nights, key=lambda each: each.travellers is None):
+        made = Bed(night, case.catalogue.get(Lodging, night.lodging))
+        who = night.travellers if night.travellers is not None else case.guests
+        for traveller_id in who:
+            found.setdefault(traveller_id, made)
+    return found
