@@ -129,3 +129,15 @@ def test_after_a_lost_race_theirs_can_be_taken(session: Session, project: Projec
     assert here is not None
     assert here.variant.days[0].note == "theirs"
     assert other.apply(my_note, "note")
+
+
+def test_only_who_began_a_preview_ends_it(session: Session) -> None:
+    """A list the mouse has left hears of it when the drag over the sheet has begun."""
+    shelf, sheet = object(), object()
+    session.start_preview(lambda trip: edits.place_item(trip, "v1", "d2", walk("", backward=True)), shelf)
+    session.start_preview(lambda trip: edits.place_item(trip, "v1", "d3", walk("", backward=True)), sheet)
+    held = session.preview
+    session.stop_preview(shelf)
+    assert session.preview is held
+    session.stop_preview(sheet)
+    assert session.preview is None

@@ -80,6 +80,7 @@ class Session:
         self.opened: Opened | None = None
         self.selection = Selection()
         self.preview: Shown | None = None
+        self._previewed_by: object = None
         self.changed: Signal[Opened] = Signal()
         self.previewed: Signal[Shown | None] = Signal()
         self.selected: Signal[Selection] = Signal()
@@ -197,14 +198,17 @@ class Session:
         variant_id = _still_there(trip, here.variant_id)
         return Shown(trip, variant_id, self._assess(trip, variant_id))
 
-    def start_preview(self, edit: Edit) -> None:
-        """Let every view show what the trip would become."""
-        self.preview = self.try_out(edit)
+    def start_preview(self, edit: Edit, by: object = None) -> None:
+        """Let every view show what the trip would become; the newest takes the place of the one before."""
+        self.preview, self._previewed_by = self.try_out(edit), by
         self.previewed.send(self.preview)
 
-    def stop_preview(self) -> None:
-        """Back to what is."""
-        if self.preview is not None:
+    def stop_preview(self, by: object = None) -> None:
+        """Back to what is; whoever says who it is ends only what it began.
+
+        A list the mouse has left may hear of it after a drag over the sheet has begun.
+        """
+        if self.preview is not None and (by is None or by is self._previewed_by):
             self.preview = None
             self.previewed.send(None)
 

@@ -76,6 +76,7 @@ class Answers:
             "revision": opened.revision,
             "shown_days": shown.columns[-1].day + 1 if shown and shown.columns else 0,
             "undo": opened.position.undo_says,
+            "tried": self.window.session.session.preview is not None,
         }
 
     def _button(self, name: str) -> Any:

@@ -1,5 +1,6 @@
 """One test with a real mouse on a real screen: xdotool moves it, the program says where things are."""
 
+import itertools
 import json
 import os
 import shutil
@@ -19,6 +20,7 @@ TOOLS = ("Xvfb", "xdotool")
 DRIVER = Path(__file__).with_name("mouse_driver.py")
 ROOT = Path(__file__).parents[2]
 STEPS = 14
+STILL = 25
 PATIENCE_S = 60.0
 
 # Without a virtual screen there is no mouse to hold; tests/run.py installs both where it may.
@@ -68,6 +70,17 @@ class Person:
         self.program.stdin.flush()
         return self._line()
 
+    def find(self, question: str) -> list[int]:
+        """Where something is once it stands still: shelf and sheet move on after a drop."""
+        deadline = time.monotonic() + PATIENCE_S
+        seen: list[Any] = []
+        while len(seen) < STILL or seen[0] is None:
+            assert time.monotonic() < deadline, f"{question}: it isn't there, or never stands still"
+            answer = self.ask(question)
+            seen = [*seen, answer] if seen and seen[0] == answer else [answer]
+        place: list[int] = seen[0]
+        return place
+
     def wait_for(self, question: str, wanted: Any) -> Any:
         """Ask again until the answer is as wanted; each answer comes from the program's own event loop."""
         deadline = time.monotonic() + PATIENCE_S
@@ -78,16 +91,22 @@ class Person:
     def mouse(self, *words: object) -> None:
         subprocess.run(["xdotool", *map(str, words)], env=self.environment, check=True)
 
-    def drag(self, start: list[int] | None, end: list[int], during: str = "", wanted: Any = None) -> None:
-        """Press, move in small steps, look, let go."""
-        assert start, "it isn't on the shelf"
+    def drag(self, start: list[int], end: list[int], wanted: Any = lambda state: state["tried"]) -> None:
+        """Press, move in small steps, let go when the window shows what will be, as a person does.
+
+        A button let go before the window under it has agreed to the drop takes the drop back.
+        """
         self.mouse("mousemove", *start)
         self.mouse("mousedown", 1)
         for step in range(1, STEPS + 1):
             x, y = (round(a + (b - a) * step / STEPS) for a, b in zip(start, end, strict=True))
             self.mouse("mousemove", x, y)
-        if during:
-            self.wait_for(during, wanted)
+        deadline = time.monotonic() + PATIENCE_S
+        tremor = itertools.cycle((1, -1))
+        while not wanted(answer := self.ask("state")):
+            assert time.monotonic() < deadline, f"nothing is shown under the hand: {answer}"
+            # The picture that is carried may lie under a pointer that stops dead; a hand never does.
+            self.mouse("mousemove", end[0] - 4 + next(tremor), end[1])
         self.mouse("mouseup", 1)
 
     def click(self, where: list[int]) -> None:
@@ -121,24 +140,25 @@ def test_a_trip_is_built_with_a_real_mouse_and_found_again(tmp_path: Path) -> No
         before = person.stages()
         assert before == [["climb"], [None], ["lane"]]
         # A stage to a day of its own; the day is shown before the button is let go.
-        seen = ("state", lambda state: state["shown_days"] == 4)
-        person.drag(person.ask("stage Birch → Alder"), person.ask("gap 3"), *seen)
+        person.drag(
+            person.find("stage Birch → Alder"), person.find("gap 3"), lambda state: state["shown_days"] == 4
+        )
         person.wait_for("state", has_days(4))
         assert person.stages() == [*before, ["climb"]]
         # Another onto a day that has a card: a mixed day.
-        person.drag(person.ask("stage Birch → Cedar"), person.ask("day 0"))
+        person.drag(person.find("stage Birch → Cedar"), person.find("day 0"))
         person.wait_for("state", lambda state: len(state["stages"][0]) == 2)
         # A third, between two days: the shelf now offers what begins where the mixed day ends.
-        person.drag(person.ask("stage Cedar → Birch"), person.ask("gap 1"))
+        person.drag(person.find("stage Cedar → Birch"), person.find("gap 1"))
         person.wait_for("state", has_days(5))
-        person.drag(person.ask("stage Rest day"), person.ask("gap 5"))
+        person.drag(person.find("stage Rest day"), person.find("gap 5"))
         person.wait_for("state", has_days(6))
         # The edge of a stay, a night further.
-        edge, next_day = person.ask("stay 3"), person.ask("day 4")
-        width = next_day[0] - person.ask("day 3")[0]
+        edge, next_day = person.find("stay 3"), person.find("day 4")
+        width = next_day[0] - person.find("day 3")[0]
         person.drag(edge, [edge[0] + width, edge[1]])
         stretched = person.wait_for("state", has_days(7))
-        person.click(person.ask("button Undo"))
+        person.click(person.find("button Undo"))
         undone = person.wait_for("state", has_days(6))
         assert undone["revision"] == stretched["revision"] + 1
         kept = person.ask("state")

@@ -157,9 +157,9 @@ class FixButton(QPushButton):
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         inner = self.session.session
         begins: dict[QEvent.Type, Callable[[], None]] = {
-            QEvent.Type.Enter: lambda: inner.start_preview(self.fix.edit),
-            QEvent.Type.Leave: inner.stop_preview,
-            QEvent.Type.FocusOut: inner.stop_preview,
+            QEvent.Type.Enter: lambda: inner.start_preview(self.fix.edit, self),
+            QEvent.Type.Leave: lambda: inner.stop_preview(self),
+            QEvent.Type.FocusOut: lambda: inner.stop_preview(self),
         }
         if (act := begins.get(event.type())) is not None:
             act()

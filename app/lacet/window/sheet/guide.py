@@ -23,9 +23,9 @@ class DropGuide(QObject):
         answer = self._ask(payload, target)
         self._asked, self._answer = (payload, target), answer
         if isinstance(answer, Drop):
-            self.session.session.start_preview(answer.edit)
+            self.session.session.start_preview(answer.edit, self)
         else:
-            self.session.session.stop_preview()
+            self.session.session.stop_preview(self)
         return answer
 
     def let_go(self, payload: Payload, target: Target) -> bool:
@@ -40,7 +40,7 @@ class DropGuide(QObject):
     def leave(self) -> None:
         """Nothing is carried over the sheet any more: no trace stays."""
         self._asked = self._answer = None
-        self.session.session.stop_preview()
+        self.session.session.stop_preview(self)
 
     def _ask(self, payload: Payload, target: Target) -> Drop | NoDrop:
         opened = self.session.opened

@@ -255,9 +255,9 @@ class ShelfPanel(QFrame):
         entry = self.model.entry(index)
         inner = self.session.session
         if entry is not None and entry.offer is not None:
-            inner.start_preview(entry.offer.edit)
+            inner.start_preview(entry.offer.edit, self)
         else:
-            inner.stop_preview()
+            inner.stop_preview(self)
 
     def _on_changed(self, _: Opened) -> None:
         self.refresh()
@@ -268,7 +268,7 @@ class ShelfPanel(QFrame):
     # --- Qt overrides
 
     def leaveEvent(self, event: QEvent) -> None:
-        self.session.session.stop_preview()
+        self.session.session.stop_preview(self)
         super().leaveEvent(event)
 
 
