@@ -1,13 +1,18 @@
 """Taking in, writing out and looking over a library from the command line."""
 
 import json
+from dataclasses import replace
 from pathlib import Path
 
+import numpy as np
 import pytest
+import rasterio
+from affine import Affine
 
 from lacet.cli import main
 from lacet.store import open_project
 from lacet.tracks.gpx_document import GpxLine
+from lacet.tracks.track import Track
 from lacet.trip.library import Lodging, Place, Stage
 from tests.intake.files import gpx, line, sheet
 
@@ -149,3 +154,35 @@ def test_doubts_are_told_as_plain_data(
     told = json.loads(capsysbinary.readouterr().out)
     inn = {"kind": "lodging", "id": "inn", "name": "The Inn"}
     assert inn | {"what": "rates", "says": "no rates; add a tariff."} in told
+
+
+def test_heights_nobody_recorded_come_from_the_raster_beside_the_project(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A plain slope: one metre of height for each thousandth of a degree north."""
+    project = tmp_path / "own.lacet"
+    rise, west, north, cell = 1000.0, -24.01, 44.06, 0.001
+    rows = [(north - cell * (row + 0.5) - 44.0) * rise for row in range(80)]
+    values = np.repeat(np.array(rows, np.float32)[:, None], 20, axis=1)
+    with rasterio.open(
+        tmp_path / "ground.tif", "w", driver="GTiff", width=20, height=80, count=1, dtype="float32",
+        crs="EPSG:4326", transform=Affine(cell, 0, west, 0, -cell, north),
+    ) as made:  # fmt: skip
+        made.write(values, 1)
+    main(["import", str(project), str(sheet(tmp_path, "places.csv", PLACES))])
+    with open_project(project) as opened, opened.unit_of_work() as unit:
+        unit.settings.save(replace(opened.catalogue().region, rasters=("ground.tif",)))
+        unit.commit()
+    points = line(0, 6_000)
+    bare = Track(
+        points.latitude_deg, points.longitude_deg, np.full(len(points), np.nan), points.segment_start
+    )
+    capsys.readouterr()
+    recorded = gpx(tmp_path, "lane.gpx", GpxLine("The lane", "", "track", bare))
+    assert main(["import", str(project), str(recorded)]) == 0
+    assert "come from the elevation raster" in capsys.readouterr().out
+    with open_project(project) as opened:
+        catalogue = opened.catalogue()
+        (stage,) = catalogue.current(Stage)
+        kept = catalogue.tracks[stage.track_id]
+    assert kept.height_m == pytest.approx((kept.latitude_deg - 44.0) * rise, abs=0.1)

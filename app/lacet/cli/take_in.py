@@ -10,6 +10,7 @@ from rich.progress import Progress
 
 from lacet.cli.choosing import NotFound, project_at
 from lacet.cli.telling import kilometres, metres, print_json, print_table, progress, say
+from lacet.intake.heights import Filled, fill_heights
 from lacet.intake.plan import Change, changes
 from lacet.intake.problems import SheetProblem
 from lacet.intake.proposals import Accepted, Proposal, Proposed, accept, propose, with_recording
@@ -37,6 +38,7 @@ class _Material:
     proposed: Proposed
     accepted: tuple[Accepted, ...]
     timed: tuple[Stage, ...]
+    filled: Filled
 
     @property
     def items(self) -> tuple[LibraryItem, ...]:
@@ -59,7 +61,7 @@ def take_in(arguments: argparse.Namespace) -> None:
         raise NotFound("There is no GPX file, .csv or .xlsx among these; name files or folders of them.")
     catalogue = _catalogue(arguments.project)
     with progress("Reading") as bar:
-        material = _read(files, catalogue, arguments.way, bar)
+        material = _read(files, catalogue, arguments.way, arguments.project.parent, bar)
     planned = changes(material.items, catalogue, set(material.sheets.tracks))
     refused = bool(material.refusals)
     if not (refused or arguments.dry_run):
@@ -98,7 +100,9 @@ def _catalogue(path: Path) -> Catalogue:
         return project.catalogue()
 
 
-def _read(files: tuple[Path, ...], catalogue: Catalogue, way: str | None, bar: Progress) -> _Material:
+def _read(
+    files: tuple[Path, ...], catalogue: Catalogue, way: str | None, folder: Path, bar: Progress
+) -> _Material:
     task = bar.tasks[0].id
 
     def step(name: str, done: int, of: int) -> None:
@@ -110,8 +114,13 @@ def _read(files: tuple[Path, ...], catalogue: Catalogue, way: str | None, bar: P
     known = with_items(catalogue, sheets.items)
     proposed = propose(gpx, known, None if way is None else _WAYS[way], step)
     accepted = tuple(accept(each) for each in proposed.proposals if each.take)
+    lines = dict(sheets.tracks) | {each.stage.id: each.track for each in accepted}
     return _Material(
-        sheets=sheets, proposed=proposed, accepted=accepted, timed=tuple(_timed(proposed, catalogue))
+        sheets=sheets,
+        proposed=proposed,
+        accepted=accepted,
+        timed=tuple(_timed(proposed, catalogue)),
+        filled=fill_heights(lines, folder, catalogue.region.rasters),
     )
 
 
@@ -129,7 +138,7 @@ def _timed(proposed: Proposed, catalogue: Catalogue) -> Iterator[Stage]:
 
 
 def _keep(path: Path, material: _Material) -> None:
-    lines = dict(material.sheets.tracks) | {each.stage.id: each.track for each in material.accepted}
+    lines = material.filled.tracks
     with _opened(path) as project, project.unit_of_work() as unit:
         for item in material.items:
             if isinstance(item, Stage) and item.id in lines:
@@ -152,6 +161,8 @@ def _tell(planned: tuple[Change, ...], material: _Material) -> None:
         for each in material.proposed.proposals:
             for told in each.problems:
                 say(f"{each.file}, {each.name}: {told}")
+    for filled in material.filled.says:
+        say(filled)
     for change in planned:
         if change.what != "same" and not material.refusals:
             say(f"{change.what:>7}  {change.kind} {change.id}{': ' if change.says else ''}{change.says}")
@@ -202,7 +213,8 @@ def _plain(planned: tuple[Change, ...], material: _Material, *, taken: bool) -> 
         ],
         "lines": [_plain_line(each) for each in material.proposed.proposals],
         "problems": [_plain_problem(each) for each in material.sheets.problems]
-        + [{"file": None, "says": says, "stops": True} for says in material.proposed.refusals],
+        + [{"file": None, "says": says, "stops": True} for says in material.proposed.refusals]
+        + [{"file": None, "says": says, "stops": False} for says in material.filled.says],
     }
 
 

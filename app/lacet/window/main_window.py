@@ -24,7 +24,7 @@ from lacet.window.sheet.panel import SheetPanel
 from lacet.window.shelf.panel import ShelfPanel
 
 SHELF_WIDTH = 216
-LEAST_MAP_HEIGHT = 196
+LEAST_MAP_HEIGHT = 168
 MAP_SHARE = 0.34
 
 
