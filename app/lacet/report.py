@@ -14,6 +14,7 @@ from lacet.trip.finding import Finding, ProvedFix
 from lacet.trip.library import Lodging, Restaurant
 from lacet.trip.trip import Day, Meal, Trip, Variant
 from lacet.trip.words import MealKind
+from lacet.wording import rounded
 
 
 def plain_assessment(
@@ -62,11 +63,6 @@ def plain_totals(totals: VariantTotals) -> dict[str, Any]:
         "moving_s": rounded(totals.moving_s),
         "unknown_days": totals.unknown_days,
     }
-
-
-def rounded(value: float | None) -> float | None:
-    """One decimal: below what any figure here is good for, and free of binary dust."""
-    return None if value is None else round(value, 1)
 
 
 def clock_text(seconds: float | None) -> str | None:

@@ -90,3 +90,8 @@ ENGLISH = Wording()
 def listed(names: Sequence[str]) -> str:
     """'Ann, Ben and Cleo'."""
     return " and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else list(names))
+
+
+def rounded(value: float | None) -> float | None:
+    """One decimal: below what any figure here is good for, and free of binary dust."""
+    return None if value is None else round(value, 1)

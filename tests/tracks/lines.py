@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 import numpy as np
+import pytest
 
+from lacet.tracks.gpx_read import GpxFile, read_gpx
+from lacet.tracks.problem import GpxRefused
 from lacet.tracks.track import Floats, Track, track
 
 METRES_PER_DEGREE = 111_132.95  # a degree of latitude at 45 degrees, WGS 84
@@ -43,3 +46,15 @@ CLIMB_POINTS = "\n".join(
     for n in range(11)
 )
 CLIMB_LENGTH_M = 1175.996
+
+
+def warnings(file: GpxFile) -> str:
+    return " | ".join(problem.says for problem in file.problems if problem.weight == "warn")
+
+
+def refusal(document: bytes | str) -> GpxRefused:
+    with pytest.raises(GpxRefused) as caught:
+        read_gpx(document if isinstance(document, bytes) else document.encode(), "day 3.gpx")
+    assert str(caught.value).startswith("day 3.gpx")
+    assert str(caught.value).count("\n") == 0
+    return caught.value

@@ -67,5 +67,4 @@ class Case:
         """A place as a person says it."""
         if place_id is None:
             return "on the way"
-        place = self.catalogue.place(place_id)
-        return place_id if place is None else place.name
+        return self.catalogue.place_name(place_id)

@@ -37,6 +37,13 @@ def variant_named(trip: Trip, named: str) -> Variant:
     return trip.variants[index]
 
 
+def chosen(project: Project, trip_named: str, variant_named_: str) -> tuple[Trip, Variant, int]:
+    """The trip and variant a person means, and the trip's revision."""
+    with project.reading() as unit:
+        trip, revision = unit.trips.load(trip_row(unit.trips.rows(), trip_named).id)
+    return trip, variant_named(trip, variant_named_), revision
+
+
 def _index(known: Sequence[tuple[str, str]], named: str, what: str) -> int:
     """Exact id, exact name, the number in the list, then the only name that begins so."""
     wanted = named.casefold()

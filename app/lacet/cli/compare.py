@@ -16,7 +16,7 @@ from lacet.trip.edits import letter
 
 
 def compare(arguments: argparse.Namespace) -> None:
-    """Compare, tell, and write to a file where one is named."""
+    """Set the named variants beside each other: figures, then differences in sentences."""
     as_of = arguments.as_of or date.today()
     with project_at(arguments.project) as project:
         with project.reading() as unit:
@@ -79,10 +79,6 @@ def _tell(trip: str, letters: list[str], found: Comparison) -> None:
     for each in found.differences:
         where = f"day {each.day}" if each.day else "in all"
         say(f"{each.variant}, {where}: {each.says}")
-
-
-def _line(row: FigureRow, count: int, base: int, currency: str) -> tuple[str, ...]:
-    return row.name, *(_cell(row, index, base, currency) for index in range(count))
 
 
 def _cell(row: FigureRow, index: int, base: int, currency: str) -> str:

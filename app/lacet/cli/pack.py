@@ -4,9 +4,8 @@ import argparse
 from datetime import UTC, date, datetime
 
 from lacet.assess import assess
-from lacet.cli.choosing import project_at
+from lacet.cli.choosing import chosen, project_at
 from lacet.cli.telling import say
-from lacet.cli.trips import chosen
 from lacet.documents.pack.making import make_pack
 
 
@@ -14,9 +13,8 @@ def pack(arguments: argparse.Namespace) -> None:
     """Write a GPX file for each day, one for the whole trip, and the calendar, as a folder and a zip."""
     today = date.today()
     with project_at(arguments.project) as project:
-        trip, variant = chosen(project, arguments.trip, arguments.variant)
+        trip, variant, revision = chosen(project, arguments.trip, arguments.variant)
         with project.reading() as unit:
-            _, revision = unit.trips.load(trip.id)
             commitments = unit.commitments(trip.id, today)
         catalogue, rules = project.catalogue(), project.house_rules()
     found = assess(trip, variant, catalogue, rules, commitments, as_of=today)

@@ -7,6 +7,7 @@ from lacet.cli.telling import kilometres, metres, print_json, print_table, say
 from lacet.tracks.gpx_document import GpxLine
 from lacet.tracks.gpx_read import GpxFile, read_gpx
 from lacet.tracks.profile import profile
+from lacet.wording import rounded
 
 
 def track(arguments: argparse.Namespace) -> None:
@@ -34,17 +35,13 @@ def _line(name: str, gpx: GpxFile, line: GpxLine) -> dict[str, Any]:
         "file": name,
         "name": line.name,
         "points": len(line.track),
-        "distance_m": _rounded(found.length_m),
-        "ascent_m": _rounded(found.ascent_m),
-        "descent_m": _rounded(found.descent_m),
-        "lowest_m": _rounded(found.lowest_m),
-        "highest_m": _rounded(found.highest_m),
+        "distance_m": rounded(found.length_m),
+        "ascent_m": rounded(found.ascent_m),
+        "descent_m": rounded(found.descent_m),
+        "lowest_m": rounded(found.lowest_m),
+        "highest_m": rounded(found.highest_m),
         "problems": [problem.says for problem in gpx.problems],
     }
-
-
-def _rounded(value: float | None) -> float | None:
-    return None if value is None else round(value, 1)
 
 
 def _row(told: dict[str, Any]) -> tuple[str, ...]:

@@ -5,7 +5,7 @@ from datetime import date
 from typing import Any
 
 from lacet.assess import Assessment, assess
-from lacet.cli.choosing import project_at, trip_row, variant_named
+from lacet.cli.choosing import chosen, project_at
 from lacet.cli.telling import (
     hours,
     kilometres,
@@ -50,7 +50,7 @@ def assess_variant(arguments: argparse.Namespace) -> None:
     """Assess one variant and tell it day by day, with what is left to settle."""
     as_of = arguments.as_of or date.today()
     with project_at(arguments.project) as project:
-        trip, variant = chosen(project, arguments.trip, arguments.variant)
+        trip, variant, _ = chosen(project, arguments.trip, arguments.variant)
         with project.reading() as unit:
             commitments = unit.commitments(trip.id, as_of)
         catalogue, rules = project.catalogue(), project.house_rules()
@@ -62,13 +62,6 @@ def assess_variant(arguments: argparse.Namespace) -> None:
         print_json(told)
     else:
         _tell(trip, variant, assessment, told)
-
-
-def chosen(project: Project, trip_named: str, variant_named_: str) -> tuple[Trip, Variant]:
-    """The trip and variant a person means."""
-    with project.reading() as unit:
-        trip, _ = unit.trips.load(trip_row(unit.trips.rows(), trip_named).id)
-    return trip, variant_named(trip, variant_named_)
 
 
 def _trip(project: Project, trip: Trip) -> dict[str, Any]:

@@ -133,9 +133,9 @@ def day_words(day: Day, figures: DayFigures, catalogue: Catalogue) -> str:
         return " and ".join(dict.fromkeys(_leg_words(leg, figures, catalogue) for leg in legs))
     rides = [item for item in day.items if isinstance(item, Ride)]
     if rides:
-        return f"transfer to {_place(catalogue, rides[-1].to_place)}"
+        return f"transfer to {catalogue.place_name(rides[-1].to_place)}"
     group = figures.group
-    where = _place(catalogue, group.end_place) if group and group.end_place else ""
+    where = catalogue.place_name(group.end_place) if group and group.end_place else ""
     return f"rest at {where}" if where else "rest"
 
 
@@ -145,11 +145,6 @@ def _leg_words(leg: Leg, figures: DayFigures, catalogue: Catalogue) -> str:
     electric = any(each.batteries for group in figures.groups for each in group.legs if each.leg.id == leg.id)
     way = "on foot" if leg.way is Way.WALKING else "by e-bike" if electric else "by bike"
     return f"{way}, {name}"
-
-
-def _place(catalogue: Catalogue, place_id: str) -> str:
-    place = catalogue.place(place_id)
-    return place_id if place is None else place.name
 
 
 def _group(found: Assessment, index: int) -> GroupFigures | None:

@@ -1,1 +1,1 @@
-"""What leaves the house: the proposal and the travel pack."""
+"""What leaves the house: GPX files of days and trip, and the calendar."""

@@ -104,8 +104,3 @@ class Quote:
     def unknown(self) -> tuple[QuoteLine, ...]:
         """Lines without a price, whoever pays."""
         return tuple(line for line in self.lines if line.net is None)
-
-    @property
-    def lowest_per_person(self) -> Money | None:
-        """The least any guest pays, as in 'from ... a head'; None for a quote of nothing."""
-        return min((each.price for each in self.per_traveller), key=lambda money: money.amount, default=None)

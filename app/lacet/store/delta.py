@@ -27,11 +27,6 @@ def pack(text: bytes, previous: bytes | None = None) -> bytes:
     return b"D" + _LENGTHS.pack(head, tail) + middle
 
 
-def is_difference(body: bytes) -> bool:
-    """Whether a body needs the previous text to be read."""
-    return body[:1] == b"D"
-
-
 def unpack(body: bytes, previous: bytes | None = None) -> bytes:
     """The text a body keeps.
 

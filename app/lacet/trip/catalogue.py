@@ -112,6 +112,11 @@ class Catalogue:
         """Places are always meant as they are now: a place does not move."""
         return self.latest(Place, place_id)
 
+    def place_name(self, place_id: str) -> str:
+        """A place as a person says it; its id where the library doesn't know it."""
+        place = self.place(place_id)
+        return place_id if place is None else place.name
+
 
 def catalogue_of(
     items: tuple[LibraryItem, ...],

@@ -4,7 +4,7 @@ One field a rule; the settings page, the contributor guide's table and the diges
 fields. A default is common practice without a source unless its text names one.
 """
 
-from dataclasses import dataclass, field, fields
+from dataclasses import dataclass, field
 from typing import Any
 
 from lacet.trip.money import ExchangeRate
@@ -94,10 +94,3 @@ class HouseRules:
     vat_share: float = rule(0.19, "share", "rate of VAT on the margin and on own services", 0, 0.5)
     briefing_minutes: int = rule(60, "minutes", "a rep's time for one briefing", 0, 480)
     bags_a_head: int = rule(1, "bags", "bags moved for each guest where a move names no count", 0, 5)
-
-
-def described_rules() -> tuple[tuple[str, Any, str, str], ...]:
-    """Name, default, unit and meaning of every rule, in their order."""
-    return tuple(
-        (rule.name, rule.default, rule.metadata["unit"], rule.metadata["says"]) for rule in fields(HouseRules)
-    )

@@ -80,7 +80,7 @@ def entries(trip: Trip, variant: Variant, catalogue: Catalogue) -> Iterator[Entr
 
 
 def _ride(ride: Ride, on: date, catalogue: Catalogue) -> Entry:
-    ends = " to ".join(_place(place_id, catalogue) for place_id in (ride.from_place, ride.to_place))
+    ends = " to ".join(catalogue.place_name(place_id) for place_id in (ride.from_place, ride.to_place))
     lasts = CROSSING if ride.minutes is None else timedelta(minutes=ride.minutes)
     return Entry(key=f"ride-{ride.id}", says=f"Transfer: {ends}", on=on, at=ride.departs, lasts=lasts)
 
@@ -91,13 +91,8 @@ def _crossings(
     for number, each in enumerate(crossings, start=1):
         on = start + timedelta(days=(each.day or usual_day) - 1)
         how = f"{each.means.value} {each.number}".strip()
-        yield Entry(key=f"{says.lower()}-{number}", says=f"{says}: {_place(each.hub, catalogue)}, {how}",
+        yield Entry(key=f"{says.lower()}-{number}", says=f"{says}: {catalogue.place_name(each.hub)}, {how}",
                     on=on, at=each.at)  # fmt: skip
-
-
-def _place(place_id: str, catalogue: Catalogue) -> str:
-    place = catalogue.place(place_id)
-    return place_id if place is None else place.name
 
 
 def _event(entry: Entry, trip: Trip, variant: Variant, zone: str, revision: int, made_at: datetime) -> Event:

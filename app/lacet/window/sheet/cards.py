@@ -32,12 +32,7 @@ def leg_title(stage: Stage, catalogue: Catalogue, backward: bool) -> str:
     if stage.from_place == stage.to_place:
         return stage.name
     ends = (stage.to_place, stage.from_place) if backward else (stage.from_place, stage.to_place)
-    return " → ".join(place_name(catalogue, end) for end in ends)
-
-
-def place_name(catalogue: Catalogue, place_id: str) -> str:
-    place = catalogue.place(place_id)
-    return place_id if place is None else place.name
+    return " → ".join(catalogue.place_name(end) for end in ends)
 
 
 def _leg(leg: Leg, catalogue: Catalogue, figures: LegFigures | None, wording: Wording) -> Cell:
@@ -74,7 +69,7 @@ def _ride(ride: Ride, catalogue: Catalogue) -> Cell:
     minutes = ride.minutes or (service.minutes if service else None)
     took = f", {minutes} min" if minutes else ""
     carrier = service.carrier.value if service else "transfer"
-    ends = f"{place_name(catalogue, ride.from_place)} → {place_name(catalogue, ride.to_place)}"
+    ends = f"{catalogue.place_name(ride.from_place)} → {catalogue.place_name(ride.to_place)}"
     says = f"Transfer {ends}, {carrier}{took}"
     return Cell(ends, f"{carrier}{took}", short_title(ends), says=says, card="ride", item_id=ride.id)
 

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 import pyqtgraph as pg
 from PySide6.QtCore import QPointF, QRectF, Qt, Signal
-from PySide6.QtGui import QMouseEvent, QPainter, QPen
+from PySide6.QtGui import QMouseEvent, QPainter, QPen, QWheelEvent
 from PySide6.QtWidgets import QWidget
 
 from lacet.figures.values import FloatArray, GroupFigures, LegFigures
@@ -104,7 +104,7 @@ def thinned(
     return x[picked], y[picked]
 
 
-class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]
+class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no types
     """Draws the profile; says which spot the mouse is over."""
 
     hovered = Signal(object)
@@ -232,8 +232,8 @@ class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]
     def leaveEvent(self, event: object) -> None:
         self.hovered.emit(None)
 
-    def wheelEvent(self, event: object) -> None:
-        event.ignore()  # type: ignore[attr-defined]
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        event.ignore()
 
     def drawForeground(self, painter: QPainter, rect: QRectF) -> None:
         """The lines between days and the highest height, over the plot."""

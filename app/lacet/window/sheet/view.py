@@ -4,7 +4,7 @@ The view decides sizes and turns mouse and keys into gestures; what a gesture do
 session.
 """
 
-from PySide6.QtCore import QEvent, QMimeData, QPoint, QRect, Qt, Signal
+from PySide6.QtCore import QEvent, QMimeData, QPoint, Qt, Signal
 from PySide6.QtGui import (
     QContextMenuEvent,
     QDrag,
@@ -191,10 +191,6 @@ class SheetView(QTableView):
         self.profile.setGeometry(0, top, max(seen, 1), self.rowHeight(row))
         self.profile.show_range(offset / width, (offset + max(seen, 1)) / width)
 
-    def column_at(self, position: QPoint) -> int | None:
-        column = self.columnAt(position.x())
-        return None if column < 0 else column
-
     def select_day(self, day: int | None) -> None:
         """Mark a day's column; the current cell moves there and keeps its row."""
         self.days.selected_day = day
@@ -222,14 +218,6 @@ class SheetView(QTableView):
         """The drag is over."""
         self._ground = None
         self.lay_out()
-
-    def card_rect(self, item_id: str) -> QRect | None:
-        """Where a card stands, in the viewport."""
-        table = self.table
-        for (row, column), cell in table.cells.items() if table else ():
-            if cell.item_id == item_id:
-                return self.visualRect(self.sheet.index(row, column))
-        return None
 
     def stay_edge(self, day: int) -> QPoint:
         """The right edge of the stay that the night after a day belongs to, in the viewport."""
