@@ -2,10 +2,12 @@
 
 from dataclasses import replace
 
+import numpy as np
 from PySide6.QtCore import QCoreApplication, QEvent
 from pytestqt.qtbot import QtBot
 
 from lacet.trip import edits
+from lacet.window.compare.lines import variant_line
 from lacet.window.compare.panel import ComparePanel
 from lacet.window.qt_session import QtSession
 
@@ -46,3 +48,17 @@ def test_other_variants_are_assessed_again_under_other_house_rules(session: QtSe
     assert session.opened is not None
     after = panel.assessed(session.opened, other)
     assert len(after.findings) > len(before.findings)
+
+
+def test_a_profile_is_broken_where_guests_are_driven(session: QtSession) -> None:
+    """Up to Birch on foot, and on from Alder: nothing was climbed down in between."""
+    opened = session.opened
+    assert opened is not None
+    whole = variant_line(opened.assessment)
+    first, last = opened.trip.variants[0].days[0], opened.trip.variants[0].days[-1]
+    assert not np.isnan(whole.height_m).any()
+    again = replace(first.items[0], id="again")
+    assert session.apply(lambda trip: edits.place_item(trip, opened.variant_id, last.id, again), "again")
+    broken = variant_line(session.session.opened.assessment)  # type: ignore[union-attr]  # it is open
+    assert np.isnan(broken.height_m).sum() == 1
+    assert not np.isnan(broken.height_m[-1])

@@ -5,10 +5,13 @@ out. A way is told by its line as well (dotted on foot, unbroken by bike), a lev
 """
 
 from dataclasses import dataclass
+from pathlib import Path
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QColor, QGuiApplication, QPalette
 from PySide6.QtWidgets import QApplication
+
+from lacet.resources import resource
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,6 +145,11 @@ def _palette(theme: Theme) -> QPalette:
     return palette
 
 
+def _picture(name: str) -> str:
+    """The path of a small drawing, as a style sheet writes it on every system."""
+    return Path(str(resource(f"window/{name}.svg"))).as_posix()
+
+
 def _style_sheet(theme: Theme) -> str:
     line, raised, ink = theme.hairline, theme.raised, theme.ink
     fields = "QLineEdit, QComboBox, QSpinBox, QDoubleSpinBox, QDateEdit, QTimeEdit, QPlainTextEdit"
@@ -151,6 +159,7 @@ def _style_sheet(theme: Theme) -> str:
     QFrame#panel {{ background: {theme.panel}; border: none; }}
     QFrame#raised {{ background: {raised}; border: 1px solid {line}; border-radius: 6px; }}
     QLabel#quiet {{ color: {theme.quiet}; }}
+    QLabel#problem {{ color: {theme.stop}; }}
     QPushButton {{ background: {raised}; color: {ink}; border: 1px solid {line};
         border-radius: 5px; padding: 4px 12px; }}
     QPushButton:hover {{ background: {theme.selected}; }}
@@ -162,6 +171,13 @@ def _style_sheet(theme: Theme) -> str:
     {fields} {{ background: {raised}; color: {ink}; border: 1px solid {line};
         border-radius: 5px; padding: 3px 6px; }}
     {focused} {{ border: 2px solid {theme.accent}; padding: 2px 5px; }}
+    QComboBox::drop-down {{ border: none; width: 20px; }}
+    QComboBox::down-arrow, QSpinBox::down-arrow, QTimeEdit::down-arrow, QDateEdit::down-arrow {{
+        image: url({_picture("down")}); width: 10px; height: 10px; }}
+    QSpinBox::up-arrow, QTimeEdit::up-arrow, QDateEdit::up-arrow {{
+        image: url({_picture("up")}); width: 10px; height: 10px; }}
+    QSpinBox::up-button, QSpinBox::down-button, QTimeEdit::up-button, QTimeEdit::down-button,
+    QDateEdit::up-button, QDateEdit::down-button {{ border: none; width: 18px; }}
     QTableView {{ background: {theme.paper}; gridline-color: {line}; border: none; }}
     QHeaderView::section {{ background: {theme.paper}; color: {theme.quiet}; border: none;
         border-bottom: 1px solid {line}; padding: 2px 8px; }}

@@ -34,6 +34,7 @@ from lacet.window.qt_session import QtSession
 from lacet.window.theme import Theme, current_theme
 
 WIDTHS = (4.0, 2.6, 1.6, 1.0)
+FIT = QHeaderView.ResizeMode.ResizeToContents
 TOKENS = ("ink", "accent", "stone", "quiet")
 
 
@@ -79,26 +80,31 @@ class ComparePanel(QWidget):
         for axis in ("left", "bottom"):
             self.plot.getAxis(axis).setTextPen(self.theme.color("quiet"))
             self.plot.getAxis(axis).setPen(self.theme.color("hairline"))
-        self.plot.setLabel("bottom", "km from the start")
-        self.plot.setLabel("left", "m")
+        self.plot.setLabel("bottom", "km from the start", color=self.theme.quiet)
+        self.plot.setLabel("left", "m", color=self.theme.quiet)
         self.says.setAccessibleName("What differs, in sentences")
         self.says.setHorizontalHeaderLabels(("Variant", "Day", "What differs"))
         self.says.verticalHeader().hide()
         self.says.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
         self.says.setWordWrap(True)
         self.says.setShowGrid(False)
-        self.says.horizontalHeader().setSectionResizeMode(2, QHeaderView.ResizeMode.Stretch)
+        for column, mode in enumerate((FIT, FIT, QHeaderView.ResizeMode.Stretch)):
+            self.says.horizontalHeader().setSectionResizeMode(column, mode)
+        for table in (self.days, self.says):
+            table.verticalHeader().setSectionResizeMode(FIT)
+        # A figure and its difference are read in one line.
+        self.figures.setWordWrap(False)
         right = QSplitter(Qt.Orientation.Vertical)
         right.addWidget(self.days)
         right.addWidget(self.says)
         below = QSplitter(Qt.Orientation.Horizontal)
         below.addWidget(self.figures)
         below.addWidget(right)
-        below.setSizes([520, 700])
-        column = QVBoxLayout(self)
-        column.addLayout(top)
-        column.addWidget(self.plot, 2)
-        column.addWidget(below, 5)
+        below.setSizes([620, 600])
+        whole = QVBoxLayout(self)
+        whole.addLayout(top)
+        whole.addWidget(self.plot, 2)
+        whole.addWidget(below, 5)
 
     def chosen(self) -> list[str]:
         """Ids of the variants that are shown."""
@@ -193,6 +199,7 @@ class ComparePanel(QWidget):
         found = self.found
         heads = [f"{mark} (base)" if index == found.base else mark for index, mark in enumerate(letters)]
         _set_heads(self.figures, ["", *heads])
+        self.figures.horizontalHeader().setSectionResizeMode(0, FIT)
         self.figures.setRowCount(len(found.rows))
         for row, figure in enumerate(found.rows):
             self.figures.setItem(row, 0, QTableWidgetItem(figure.name))
@@ -222,7 +229,6 @@ class ComparePanel(QWidget):
                 if text.partition(" ")[2] != texts[self.found.base].partition(" ")[2]:
                     item.setBackground(self.theme.color("warn_fill"))
                 self.days.setItem(row, index, item)
-        self.days.resizeRowsToContents()
 
     def _day_text(self, index: int, day: int | None) -> str:
         """'4 by e-bike, ...': the number is the variant's own."""
@@ -242,7 +248,6 @@ class ComparePanel(QWidget):
                 item = QTableWidgetItem(text)
                 item.setToolTip(text)
                 self.says.setItem(row, column, item)
-        self.says.resizeRowsToContents()
 
 
 def _table(name: str) -> QTableWidget:

@@ -6,21 +6,25 @@ from typing import Any
 from PySide6.QtWidgets import QCheckBox, QFormLayout, QLineEdit, QScrollArea, QWidget
 
 from lacet.trip.house_rules import HouseRules
-from lacet.window.dialogs.base import FormDialog
+from lacet.window.dialogs.base import CheckedDialog
+from lacet.window.parts import label
 
+EDITOR_WIDTH = 110
+LABEL_WIDTH = 500
 Editable = int | float | str | bool | None
 
 
-class HouseRulesDialog(FormDialog):
+class HouseRulesDialog(CheckedDialog):
     """One field a rule, with its unit and meaning; a rule out of its bounds is told before it is kept."""
 
     def __init__(self, rules: HouseRules, parent: QWidget | None = None) -> None:
         super().__init__("House rules", "Keep", parent)
-        self.resize(640, 620)
+        self.resize(700, 620)
         self.rules = rules
         self.editors: dict[str, QWidget] = {}
         inner = QWidget()
         form = QFormLayout(inner)
+        form.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.FieldsStayAtSizeHint)
         for rule in fields(HouseRules):
             value = getattr(rules, rule.name)
             if not isinstance(value, int | float | str | bool | None):
@@ -29,18 +33,18 @@ class HouseRulesDialog(FormDialog):
             editor: QWidget = QCheckBox() if isinstance(value, bool) else QLineEdit(_text(value))
             if isinstance(editor, QCheckBox):
                 editor.setChecked(bool(value))
+            editor.setFixedWidth(EDITOR_WIDTH)
             editor.setAccessibleName(rule.metadata["says"])
             self.editors[rule.name] = editor
-            form.addRow(f"{rule.metadata['says']}{f' [{unit}]' if unit else ''}", editor)
+            says = label(f"{rule.metadata['says']}{f' [{unit}]' if unit else ''}")
+            says.setWordWrap(True)
+            says.setFixedWidth(LABEL_WIDTH)
+            form.addRow(says, editor)
         scroll = QScrollArea()
         scroll.setWidgetResizable(True)
         scroll.setWidget(inner)
         scroll.setMinimumHeight(460)
         self.form.addRow(scroll)
-        self.problem = QLineEdit()
-        self.problem.setReadOnly(True)
-        self.problem.setFrame(False)
-        self.form.addRow(self.problem)
 
     def answer(self) -> HouseRules:
         """The rules as they now stand.
@@ -73,16 +77,6 @@ class HouseRulesDialog(FormDialog):
         if (low is not None and value < low) or (high is not None and value > high):
             raise ValueError(f"{says}: {text} is not between {low} and {high}.")
         return int(value) if isinstance(before, int) else value
-
-    # --- Qt overrides
-
-    def accept(self) -> None:
-        try:
-            self.answer()
-        except ValueError as problem:
-            self.problem.setText(str(problem))
-            return
-        super().accept()
 
     @classmethod
     def ask(cls, rules: HouseRules, parent: QWidget | None = None) -> HouseRules | None:

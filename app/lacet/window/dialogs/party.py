@@ -19,7 +19,7 @@ from PySide6.QtWidgets import (
 from lacet.effort.cycling import RiderClass
 from lacet.trip.party import NEED_KINDS, Need, Party, Traveller, Wishes
 from lacet.trip.words import Exposure, Footing, NeedLevel
-from lacet.window.dialogs.base import FormDialog
+from lacet.window.dialogs.base import CheckedDialog, FormDialog
 from lacet.window.parts import push_button
 
 NOT_SAID = "not said"
@@ -95,7 +95,7 @@ def needs_text(needs: tuple[Need, ...]) -> str:
     return "; ".join(f"{need.level.value}: {need.kind}" for need in needs)
 
 
-class PartyDialog(FormDialog):
+class PartyDialog(CheckedDialog):
     """One row a guest; wishes below."""
 
     def __init__(self, party: Party, parent: QWidget | None = None) -> None:
@@ -134,10 +134,6 @@ class PartyDialog(FormDialog):
         self.form.addRow("Footing at most", self.footing)
         self.form.addRow("Exposure at most", self.exposure)
         self.form.addRow("What they like", self.wishes)
-        self.problem = QLineEdit()
-        self.problem.setReadOnly(True)
-        self.problem.setFrame(False)
-        self.form.addRow(self.problem)
         self._show()
 
     def add_guest(self) -> None:
@@ -223,16 +219,6 @@ class PartyDialog(FormDialog):
             sharing=_sharing(self.guests, self.rooms),
             wishes=wishes,
         )
-
-    # --- Qt overrides
-
-    def accept(self) -> None:
-        try:
-            self.answer()
-        except ValueError as problem:
-            self.problem.setText(str(problem))
-            return
-        super().accept()
 
     @classmethod
     def ask(cls, party: Party, parent: QWidget | None = None) -> Party | None:
