@@ -16,6 +16,7 @@ from lacet.trip.catalogue import Catalogue, Region, catalogue_of
 from lacet.trip.library import (
     Assist,
     Bike,
+    Depot,
     LibraryItem,
     Lodging,
     Place,
@@ -106,6 +107,7 @@ def items() -> tuple[LibraryItem, ...]:
             maximum_total_kg=140.0,
             battery_wh=500.0,
             assists=(Assist("low", 0.6), Assist("high", 2.0)),
+            depots=tuple(Depot(at, 8) for at in ("alder", "birch", "cedar")),
         ),
     )
 

@@ -225,3 +225,30 @@ def test_only_the_riders_who_miss_their_bikes_are_named() -> None:
     second = day("d2", cycle("i2", "lane"))
     (told,) = found("bikes_there", hired(first, second), stands("alder"))
     assert told.says == "Guest 2 rides from Birch, but the bike stands at Alder. Move it by van."
+
+
+def test_a_bike_a_leg_names_must_fit_and_carry_like_a_hired_one() -> None:
+    named = replace(cycle("i1", "climb"), bike=Ref("e-medium"))
+    trip = small_trip(day("d1", named, briefing=True), guests=1)
+    low = MEDIUM.rider_height_from_cm or 0.0
+    assert MEDIUM.maximum_total_kg is not None
+    too_small = found("bike_fits", measured(trip, height_cm=low - 1.0))
+    assert [each.level for each in too_small if each.subject.endswith("height")] == [Level.STOP]
+    assert not any(each.fixes for each in too_small)
+    too_heavy = found("bike_fits", measured(trip, mass_kg=MEDIUM.maximum_total_kg))
+    assert [each.level for each in too_heavy if each.subject.endswith("load")] == [Level.STOP]
+
+
+def test_a_bike_both_hired_and_named_is_told_once() -> None:
+    hire = Hire(traveller="t1", bike=Ref("e-medium"))
+    named = replace(cycle("i1", "climb"), bike=Ref("e-medium"))
+    trip = small_trip(day("d1", named, briefing=True), hires=(hire,), guests=1)
+    low = MEDIUM.rider_height_from_cm or 0.0
+    told = found("bike_fits", measured(trip, height_cm=low - 1.0))
+    assert len([each for each in told if each.subject.endswith("height")]) == 1
+
+
+def test_a_bike_no_depot_counts_is_not_proved_to_be_free() -> None:
+    nowhere = replace(MEDIUM, id="nowhere", name="E-bike, nowhere", depots=())
+    told = [each for each in found("bike_fits", riding("nowhere"), nowhere) if each.subject.endswith("free")]
+    assert [(each.level, each.unknown) for each in told] == [(Level.NOTE, True)]

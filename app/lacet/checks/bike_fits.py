@@ -11,6 +11,7 @@ from lacet.checks.case import Case
 from lacet.checks.making import fix
 from lacet.trip import edits
 from lacet.trip.finding import COMMON_PRACTICE, Finding, Fix, Level
+from lacet.trip.hires import covers, named_by_legs
 from lacet.trip.library import Bike, Ref
 from lacet.trip.party import Traveller
 from lacet.trip.trip import Hire
@@ -23,7 +24,7 @@ MAKER = "the maker's maximum total mass"
 
 
 def check(case: Case) -> Iterator[Finding]:
-    for hire in case.variant.hires:
+    for hire in (*case.variant.hires, *named_by_legs(case.trip.party, case.variant)):
         bike = case.catalogue.get(Bike, hire.bike) if hire.bike else None
         guest = case.trip.party.traveller(hire.traveller)
         if bike is None or guest is None:
@@ -102,6 +103,8 @@ def _load(case: Case, hire: Hire, bike: Bike, guest: Traveller) -> Iterator[Find
 def _free(case: Case, hire: Hire, bike: Bike) -> Iterator[Finding]:
     """Enough of this bike in the depots on the worst day of the hire, those of other trips taken off."""
     if not bike.depots:
+        says = f"How many of {bike.name} there are isn't in the library. Ask the depot."
+        yield _told(case, hire, Level.NOTE, says, "free", unknown=True)
         return
     out, owned = _out(case, bike), sum(depot.count for depot in bike.depots)
     spare: dict[int, tuple[int, int]] = {}
@@ -122,7 +125,8 @@ def _free(case: Case, hire: Hire, bike: Bike) -> Iterator[Finding]:
 def _out(case: Case, bike: Bike) -> Counter[int]:
     """How many of this bike the variant has out on each day."""
     last = len(case.figures.days)
-    hires = [each for each in case.variant.hires if each.bike is not None and each.bike.id == bike.id]
+    had = (*case.variant.hires, *named_by_legs(case.trip.party, case.variant))
+    hires = [each for each in had if each.bike is not None and each.bike.id == bike.id]
     return Counter(day for each in hires for day in range(each.from_day, (each.to_day or last) + 1))
 
 
@@ -148,10 +152,7 @@ def _without(case: Case) -> Iterator[Finding]:
 
 
 def _has_bike(case: Case, who: str, number: int) -> bool:
-    return any(
-        hire.traveller == who and hire.from_day <= number and (hire.to_day is None or number <= hire.to_day)
-        for hire in case.variant.hires
-    )
+    return any(covers(hire, who, number) for hire in case.variant.hires)
 
 
 def _hires(case: Case, missing: list[str], number: int) -> tuple[Fix, ...]:
@@ -169,7 +170,9 @@ def _hires(case: Case, missing: list[str], number: int) -> tuple[Fix, ...]:
 
 
 def _that_fit(case: Case, hire: Hire, bike: Bike, guest: Traveller) -> tuple[Fix, ...]:
-    """Bikes of the same kind that fit the rider and carry the load."""
+    """Bikes of the same kind that fit and carry the rider; one that a leg names is changed on the leg."""
+    if hire not in case.variant.hires:
+        return ()
     fitting = [
         other
         for other in case.catalogue.current(Bike)

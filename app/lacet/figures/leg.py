@@ -20,10 +20,11 @@ from lacet.tracks.geodesy import length_m
 from lacet.tracks.profile import Profile, profile
 from lacet.tracks.track import Track
 from lacet.trip.catalogue import Catalogue
+from lacet.trip.hires import covers
 from lacet.trip.house_rules import HouseRules
 from lacet.trip.library import Bike, Stage, SurfaceStretch
 from lacet.trip.party import Traveller
-from lacet.trip.trip import Hire, Leg, Trip, Variant
+from lacet.trip.trip import Leg, Trip, Variant
 from lacet.trip.words import Surface, Way
 
 KEPT_PROFILES = 256
@@ -151,7 +152,7 @@ class LegMaker:
     def bike_of(self, traveller_id: str, leg: Leg, day_number: int) -> Bike | None:
         """The library bike a guest rides on a leg, or None for their own or an unknown one."""
         ref = leg.bike or next(
-            (hire.bike for hire in self.variant.hires if _covers(hire, traveller_id, day_number)), None
+            (hire.bike for hire in self.variant.hires if covers(hire, traveller_id, day_number)), None
         )
         return None if ref is None else self.catalogue.get(Bike, ref)
 
@@ -281,11 +282,3 @@ def _assist(bike: Bike, name: str | None) -> AssistLevel:
     levels = bike.assists or (LOWEST_ASSIST,)
     named = next((level for level in levels if level.name == name), None)
     return named or min(levels, key=lambda level: level.share)
-
-
-def _covers(hire: Hire, traveller_id: str, day_number: int) -> bool:
-    return (
-        hire.traveller == traveller_id
-        and hire.from_day <= day_number
-        and (hire.to_day is None or day_number <= hire.to_day)
-    )

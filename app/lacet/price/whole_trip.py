@@ -12,6 +12,7 @@ from typing import Any
 from lacet.price.costing import Costing
 from lacet.price.lines import QuoteLine, Unknown
 from lacet.price.tariffs import Ask, Found
+from lacet.trip.hires import covers, named_by_legs
 from lacet.trip.itinerary import takes
 from lacet.trip.library import Bike, Ref, Tariff
 from lacet.trip.trip import Hire
@@ -37,8 +38,10 @@ def hire_lines(costing: Costing) -> Iterator[QuoteLine]:
             yield from _bike_lines(costing, use)
         if hire.traveller in costing.ages:
             yield from _extra_lines(costing, hire)
-    for use in _named_by_legs(costing):
-        yield from _bike_lines(costing, use)
+    for hire in named_by_legs(costing.party, costing.variant):
+        use = _use(costing, hire)
+        if use is not None:
+            yield from _bike_lines(costing, use)
     yield from _bikes_not_chosen(costing)
 
 
@@ -102,28 +105,8 @@ def _extra_lines(costing: Costing, hire: Hire) -> Iterator[QuoteLine]:
         )
 
 
-def _named_by_legs(costing: Costing) -> Iterator[_Use]:
-    """A bike that a leg names and nobody hires is had for that day."""
-    for number, day in enumerate(costing.variant.days, start=1):
-        named = {
-            (leg.bike, traveller)
-            for leg in day.legs()
-            if leg.bike is not None
-            for traveller in costing.there(number, leg.travellers)
-            if not _hires(costing, traveller, number, leg.bike)
-        }
-        for bike, traveller in sorted(named):
-            yield _Use(bike, traveller, number, 1, Payer.INCLUDED)
-
-
-def _hires(costing: Costing, traveller: str, number: int, bike: Ref | None = None) -> bool:
-    return any(
-        hire.traveller == traveller
-        and hire.from_day <= number
-        and (hire.to_day is None or number <= hire.to_day)
-        and (bike is None or hire.bike == bike)
-        for hire in costing.variant.hires
-    )
+def _hires(costing: Costing, traveller: str, number: int) -> bool:
+    return any(covers(hire, traveller, number) for hire in costing.variant.hires)
 
 
 def _bikes_not_chosen(costing: Costing) -> Iterator[QuoteLine]:
