@@ -1,0 +1,57 @@
+"""Fixed headings of a proposal, by the keys that templates use."""
+
+from lacet.documents.language import Language, marked
+
+WORDS: dict[str, str] = {
+    "proposal": marked("Proposal"),
+    "draft": marked("Draft"),
+    "contents": marked("In this proposal"),
+    "glance": marked("The trip at a glance"),
+    "map": marked("Map"),
+    "map_hint": marked("Drag the map to move it; zoom with the buttons, the keys + and −, or Ctrl and the wheel."),
+    "zoom_in": marked("Zoom in"),
+    "zoom_out": marked("Zoom out"),
+    "whole_map": marked("Whole map"),
+    "profile": marked("Profile"),
+    "days": marked("Day by day"),
+    "your_day": marked("Your day"),
+    "two_ways": marked("Two ways through the day"),
+    "highlights": marked("Worth seeing"),
+    "good_to_know": marked("Good to know"),
+    "on_the_clock": marked("On the clock"),
+    "lodging": marked("Where you sleep"),
+    "rooms": marked("Rooms"),
+    "meals": marked("Meals"),
+    "bags": marked("Bags and bikes"),
+    "transfers": marked("Transfers"),
+    "other_ways": marked("Another way"),
+    "rescue": marked("If you want to stop early"),
+    "ideas": marked("Ideas for the day"),
+    "included": marked("Included"),
+    "optional": marked("Optional"),
+    "locally": marked("To pay on the spot"),
+    "own": marked("On your own account"),
+    "price": marked("What it costs"),
+    "by_room": marked("Price a head"),
+    "by_guest": marked("Price for each guest"),
+    "payments": marked("How to pay"),
+    "say_yes": marked("How to say yes"),
+    "rooms_held": marked("Rooms"),
+    "bikes": marked("Your bikes"),
+    "guest": marked("Guest"),
+    "bike": marked("Bike"),
+    "size": marked("Size"),
+    "extras": marked("With it"),
+    "when": marked("Days"),
+    "baggage": marked("Luggage"),
+    "practical": marked("Before you book"),
+    "contacts": marked("Whom to ask"),
+    "skip": marked("Skip to the proposal"),
+    "page": marked("Page"),
+    "of": marked("of"),
+}  # fmt: skip
+
+
+def fixed_words(speech: Language) -> dict[str, str]:
+    """All headings in a language."""
+    return {key: speech.word(text) for key, text in WORDS.items()}
