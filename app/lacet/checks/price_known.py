@@ -21,10 +21,8 @@ _LEVELS = {
     DoubtKind.RELEASED: Level.WARN,
     DoubtKind.PAID_TWICE: Level.WARN,
     DoubtKind.BOOKED_FOR_LESS: Level.NOTE,
-    DoubtKind.PRICE_RISEN: Level.WARN,
-    DoubtKind.TOO_LATE_TO_RAISE: Level.STOP,
 }
-_WORSE_IS_LESS = (DoubtKind.MINIMUM_NIGHTS, DoubtKind.RELEASED, DoubtKind.TOO_LATE_TO_RAISE)
+_WORSE_IS_LESS = (DoubtKind.MINIMUM_NIGHTS, DoubtKind.RELEASED)
 _ADVICE = {
     DoubtKind.ASSUMED: " Check it before the quote goes out.",
     DoubtKind.MINIMUM_NIGHTS: " Stay longer, or ask the house for its price.",
@@ -32,8 +30,6 @@ _ADVICE = {
     DoubtKind.RELEASED: "",
     DoubtKind.PAID_TWICE: " Take one of them out.",
     DoubtKind.BOOKED_FOR_LESS: " Hold the supplier to the booking, or raise the price.",
-    DoubtKind.PRICE_RISEN: " Tell the client in time, or bear it.",
-    DoubtKind.TOO_LATE_TO_RAISE: " Bear the difference.",
 }
 # A price that isn't known leaves the quote at 'from'; it doesn't keep a day from being walked.
 _ABOUT_PRICE = "the quote then says 'from'"

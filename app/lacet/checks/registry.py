@@ -31,6 +31,7 @@ from lacet.checks import (
     needs_served,
     newer_version,
     price_known,
+    price_sold,
     reception_open,
     rest_days_wished,
     rooms_suit,
@@ -80,6 +81,7 @@ CHECKS: tuple[ModuleType, ...] = (
     single_nights,
     bookings_kept,
     price_known,
+    price_sold,
     newer_version,
 )
 

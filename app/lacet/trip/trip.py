@@ -271,10 +271,15 @@ class Booking:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Accepted:
-    """The variant the client said yes to, as it was at that revision of the trip."""
+    """The variant the client said yes to, as it was at that revision of the trip.
+
+    `price` is what the whole party was sold it for, `on` the day; None = nobody has written it down.
+    """
 
     variant: str
     revision: int
+    price: Money | None = None
+    on: date | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

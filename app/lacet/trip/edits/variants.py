@@ -4,6 +4,8 @@ A variant is known by its letter, which is its place in the list; a copy goes la
 spoken of on the telephone stay what they were. A variant the client accepted can't be thrown away.
 """
 
+from datetime import date
+
 from lacet.trip.edits.change import (
     EditRefused,
     changed,
@@ -12,6 +14,7 @@ from lacet.trip.edits.change import (
     variant_of,
     with_variant,
 )
+from lacet.trip.money import Money
 from lacet.trip.trip import Accepted, Day, Pricing, Trip, Variant
 
 
@@ -79,10 +82,21 @@ def propose(trip: Trip, variant_id: str | None) -> Trip:
     return changed(trip, proposed=None if variant_id is None else variant_of(trip, variant_id).id)
 
 
-def accept(trip: Trip, variant_id: str, *, revision: int) -> Trip:
-    """Write down that the client said yes to a variant as it was at that revision of the trip."""
+def accept(
+    trip: Trip, variant_id: str, *, revision: int, price: Money | None = None, on: date | None = None
+) -> Trip:
+    """Write down that the client said yes to a variant as it was at that revision of the trip.
+
+    Parameters
+    ----------
+    price
+        What the whole party was sold it for; a price that rises later is told against it.
+    on
+        The day they said so.
+    """
     need_between(revision, 0, 2**62, "revision")
-    return changed(trip, accepted=Accepted(variant=variant_of(trip, variant_id).id, revision=revision))
+    chosen = variant_of(trip, variant_id).id
+    return changed(trip, accepted=Accepted(variant=chosen, revision=revision, price=price, on=on))
 
 
 def withdraw_acceptance(trip: Trip) -> Trip:
