@@ -1,5 +1,6 @@
 """The quote as a whole: a worked one to the cent, and what must hold of any."""
 
+from datetime import date
 from decimal import Decimal
 
 from lacet.price.quote import quote
@@ -41,3 +42,13 @@ def test_a_worked_quote_is_right_to_the_cent() -> None:
     assert result.total == euro("1443.00")
     assert result.margin == euro("289.58")
     assert not result.is_from
+
+
+def test_a_converted_line_names_the_day_of_its_rate_and_the_supplement_what_it_costs() -> None:
+    result = quote(TRIP, VARIANT, CATALOGUE, RULES, AS_OF)
+    rates = {line.exchange: line.exchange_on for line in result.lines if line.exchange is not None}
+    assert rates == {Decimal("1.1623"): date(2026, 11, 20)}
+    # Weir twice 82.50 - 118.00 / 2, Forge (71.35 - 54.20) pounds x 1.1623; a quarter on top, whole euros.
+    net = 2 * (Decimal("82.50") - 59) + Decimal("82.93") - Decimal("125.99") / 2
+    assert result.single_supplement_net == euro(net) == euro("66.935")
+    assert result.single_supplement == euro("84.00")

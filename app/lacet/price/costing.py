@@ -101,6 +101,7 @@ class Costing:
             quantity=quantity,
             net=rounded(net, self.rules.half_even),
             exchange=exchange.rate,
+            exchange_on=exchange.on,
             assumed=assumed,
             **known,
         )

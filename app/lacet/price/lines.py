@@ -1,6 +1,7 @@
 """Lines of a quote. A line knows its price and its tariff, or why it has none: never both, never neither."""
 
 from dataclasses import dataclass
+from datetime import date
 from decimal import Decimal
 from enum import StrEnum
 
@@ -38,6 +39,8 @@ class QuoteLine:
         So many units at so much each, in the tariff's currency; `each` None = unknown.
     exchange
         Units of the quote's currency for one of `each`'s; None = the same currency.
+    exchange_on
+        The day that rate was stored for.
     net
         quantity x each x exchange in the quote's currency, rounded to the minor unit; None = unknown.
     travellers
@@ -65,6 +68,7 @@ class QuoteLine:
     unit: Unit
     each: Money | None = None
     exchange: Decimal | None = None
+    exchange_on: date | None = None
     net: Money | None = None
     payer: Payer = Payer.INCLUDED
     travellers: tuple[str, ...] = ()

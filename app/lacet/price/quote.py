@@ -16,7 +16,7 @@ from lacet.price.day_services import briefing_lines, meal_lines, move_lines, rid
 from lacet.price.lines import QuoteLine
 from lacet.price.nights import night_lines, stay_lengths
 from lacet.price.season import InSeason, in_plain_season
-from lacet.price.selling import Terms, share, terms_of
+from lacet.price.selling import share, terms_of
 from lacet.price.shares import exact_shares, extra_price, net_minor, room_prices, traveller_prices
 from lacet.price.single import single_net
 from lacet.price.tariffs import tariff_book
@@ -63,6 +63,7 @@ def quote(
     total = sum(to_minor(each.price) for each in prices)
     commission = round_fraction(total * terms.commission_share, rules.half_even)
     valid_until = _valid_until(trip, rules, as_of)
+    alone = single_net(costing, stays)
     return Quote(
         currency=costing.currency,
         as_of=as_of,
@@ -77,7 +78,8 @@ def quote(
         commission_share=float(terms.commission_share),
         per_traveller=prices,
         by_room=room_prices(included, prices, costing.party, len(variant.days), rules.child_to_age),
-        single_supplement=_supplement(costing, terms, stays),
+        single_supplement=None if alone is None else from_minor(terms.price(alone), costing.currency),
+        single_supplement_net=None if alone is None else _unrounded(alone, costing.currency),
         extras=tuple(extra_price(line, terms) for line in lines if _is_extra(line)),
         payments=_payments(trip, rules, total, costing.currency, valid_until, as_of),
         assumptions=() if trip.party.travellers else (NO_PARTY,),
@@ -138,9 +140,10 @@ def _each_line(
     yield from night_lines(costing, number, day, stays)
 
 
-def _supplement(costing: Costing, terms: Terms, stays: tuple[tuple[int, ...], ...]) -> Money | None:
-    net = single_net(costing, stays)
-    return None if net is None else from_minor(terms.price(net), costing.currency)
+def _unrounded(minor: Fraction, currency: str) -> Money:
+    """Halves of a minor unit are kept: there are no finer parts in half a room."""
+    halves = from_minor(int(minor * 2), currency)
+    return Money(halves.amount / 2, currency)
 
 
 def _is_extra(line: QuoteLine) -> bool:

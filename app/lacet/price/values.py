@@ -59,8 +59,9 @@ class Quote:
         Parts of the total: what the agent keeps, and what is left after net prices and commission.
     markup_share, margin_share, commission_share
         The terms used; of mark-up and margin the other is None.
-    single_supplement
-        Selling price of sleeping alone on every night; None while unknown.
+    single_supplement, single_supplement_net
+        Selling price of sleeping alone on every night, and what it costs, unrounded (half a room may end on
+        half a cent); None while unknown.
     assumptions
         What was taken for granted for the whole quote.
     """
@@ -82,6 +83,7 @@ class Quote:
     extras: tuple[ExtraPrice, ...]
     payments: tuple[Payment, ...]
     assumptions: tuple[str, ...] = ()
+    single_supplement_net: Money | None = None
 
     @property
     def is_from(self) -> bool:
