@@ -14,8 +14,9 @@ from lacet.days.seasons import season
 from lacet.tracks.geodesy import distance_m
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.errors import LacetError
+from lacet.trip.itinerary import night_of as bed_of
 from lacet.trip.library import DietAnswer, Lodging, Ref, Restaurant
-from lacet.trip.trip import Day, Meal
+from lacet.trip.trip import Day, Meal, Night
 from lacet.trip.words import Board, MealKind
 
 DINNER_AT = time(19, 30)
@@ -39,10 +40,18 @@ def meal_of(day: Day, kind: MealKind, who: str) -> Meal | None:
 def dinner_of(case: Case, number: int, who: str) -> Meal | None:
     """A guest's dinner on a day (1-based) as planned, else as the board of their night has it."""
     planned = meal_of(case.day(number), MealKind.DINNER, who)
-    night = night_of(case, number, who) if planned is None else None
+    return planned or _on_board(night_of(case, number, who))
+
+
+def dinner_planned(day: Day, who: str) -> Meal | None:
+    """The same for a day by itself."""
+    return meal_of(day, MealKind.DINNER, who) or _on_board(bed_of(day, who))
+
+
+def _on_board(night: Night | None) -> Meal | None:
     if night is not None and night.board in _WITH_DINNER:
         return _ON_BOARD
-    return planned
+    return None
 
 
 def cooks_in(meal: Meal, number: int) -> int:

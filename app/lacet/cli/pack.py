@@ -10,7 +10,7 @@ from lacet.documents.pack.making import make_pack
 
 
 def pack(arguments: argparse.Namespace) -> None:
-    """Write a GPX file for each day, one for the whole trip, and the calendar, as a folder and a zip."""
+    """Write the GPX files and calendars of a variant, as a folder and a zip."""
     today = date.today()
     with project_at(arguments.project) as project:
         trip, variant, revision = chosen(project, arguments.trip, arguments.variant)
@@ -19,7 +19,7 @@ def pack(arguments: argparse.Namespace) -> None:
         catalogue, rules = project.catalogue(), project.house_rules()
     found = assess(trip, variant, catalogue, rules, commitments, as_of=today)
     folder = make_pack(
-        trip, variant, found, catalogue, arguments.directory, revision=revision, made_at=datetime.now(UTC)
+        trip, variant, found, catalogue, arguments.out, revision=revision, made_at=datetime.now(UTC)
     )
     say(str(folder))
     if not found.works:

@@ -99,7 +99,9 @@ def _trips(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
         commands, "pack", "write the GPX files and the calendar of a variant", "pack:pack", json=False
     )
     _variant(pack)
-    pack.add_argument("directory", metavar="DIR", type=Path, help="where the folder and its zip go")
+    pack.add_argument(
+        "--out", metavar="DIR", type=Path, required=True, help="where the folder and its zip go"
+    )
     compare = _command(commands, "compare", "set variants of a trip side by side", "compare:compare")
     _project(compare)
     compare.add_argument("trip", metavar="TRIP")

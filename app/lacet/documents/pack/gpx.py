@@ -1,11 +1,14 @@
 """The days of a trip as GPX 1.1 documents: lines as travelled, what stands along them, figures in words.
 
-A parted day gives one document a group. Figures are the assessment's own, said as everywhere else.
+A parted day gives one document a group. Figures are the assessment's own, said as everywhere else. Each
+document says its revision and when it was made.
 """
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from datetime import datetime
 
+from lacet.documents.pack.companions import Companions, companions, said
 from lacet.documents.pack.leg_line import LegLine, leg_line
 from lacet.documents.pack.names import all_different, day_name, safe_name
 from lacet.figures.values import DayFigures, GroupFigures, LegFigures
@@ -21,6 +24,27 @@ from lacet.wording import ENGLISH, listed
 ESTIMATE = "Times are estimates for planning; local authorities and conditions come first."
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Making:
+    """What all files of a pack are made from; `made_at` is aware."""
+
+    trip: Trip
+    variant: Variant
+    days: tuple[DayFigures, ...]
+    catalogue: Catalogue
+    revision: int
+    made_at: datetime
+
+    def day_of(self, figures: DayFigures) -> Day:
+        """The planned day of a day's figures."""
+        return self.variant.days[figures.number - 1]
+
+    @property
+    def groups(self) -> tuple[Companions, ...]:
+        """Who goes together throughout."""
+        return companions(self.trip.party, self.days)
+
+
 @dataclass(frozen=True, slots=True)
 class GpxFileText:
     """One file of the pack: its name with ending, and its bytes."""
@@ -29,14 +53,12 @@ class GpxFileText:
     content: bytes
 
 
-def day_files(
-    trip: Trip, variant: Variant, days: tuple[DayFigures, ...], catalogue: Catalogue
-) -> tuple[GpxFileText, ...]:
+def day_files(making: Making) -> tuple[GpxFileText, ...]:
     """Return one GPX file for each day and group with a leg, in day order."""
     made = [
-        (day_name(figures.number, len(days), _title(trip, figures, group, catalogue)),
-         _document(variant.days[figures.number - 1], figures, group, catalogue))
-        for figures in days
+        (day_name(figures.number, len(making.days), _title(making, figures, group)),
+         _document(making, figures, group))
+        for figures in making.days
         for group in figures.groups
         if group.legs
     ]  # fmt: skip
@@ -47,19 +69,18 @@ def day_files(
     )
 
 
-def trip_file(
-    trip: Trip, variant: Variant, days: tuple[DayFigures, ...], catalogue: Catalogue
-) -> GpxFileText:
+def trip_file(making: Making) -> GpxFileText:
     """Return all days and groups in one GPX file, without alternatives; each place stands in it once."""
     documents = [
-        _document(variant.days[figures.number - 1], replace(figures, alternatives=()), group, catalogue)
-        for figures in days
+        _document(making, replace(figures, alternatives=()), group)
+        for figures in making.days
         for group in figures.groups
         if group.legs
     ]
     whole = GpxDocument(
-        name=trip.name,
-        description=ESTIMATE,
+        name=making.trip.name,
+        time=making.made_at,
+        description=_about(making),
         lines=tuple(
             replace(line, name=f"{document.name}: {line.name}")
             for document in documents
@@ -67,7 +88,7 @@ def trip_file(
         ),
         waypoints=tuple(dict.fromkeys(place for document in documents for place in document.waypoints)),
     )
-    return GpxFileText(f"00 {safe_name(trip.name, 'trip')}.gpx", write_gpx(whole))
+    return GpxFileText(f"00 {safe_name(making.trip.name, 'trip')}.gpx", write_gpx(whole))
 
 
 def figures_said(leg: LegFigures) -> str:
@@ -79,19 +100,24 @@ def figures_said(leg: LegFigures) -> str:
     )
 
 
-def _title(trip: Trip, figures: DayFigures, group: GroupFigures, catalogue: Catalogue) -> str:
+def _about(making: Making) -> str:
+    return f"{ESTIMATE} Revision {making.revision}."
+
+
+def _title(making: Making, figures: DayFigures, group: GroupFigures) -> str:
     ends = [
         place.name
         for place_id in (group.legs[0].from_place, group.legs[-1].to_place)
-        if place_id is not None and (place := catalogue.place(place_id)) is not None
+        if place_id is not None and (place := making.catalogue.place(place_id)) is not None
     ]
     title = " to ".join(ends) if len(ends) == 2 else group.legs[0].stage_name
     if len(figures.groups) == 1:
         return title
-    return f"{title} ({listed([trip.party.name_of(who) for who in group.travellers])})"
+    return f"{title} ({said(making.groups, group.travellers)})"
 
 
-def _document(day: Day, figures: DayFigures, group: GroupFigures, catalogue: Catalogue) -> GpxDocument:
+def _document(making: Making, figures: DayFigures, group: GroupFigures) -> GpxDocument:
+    catalogue = making.catalogue
     lines = [(leg, line) for leg in group.legs if (line := leg_line(catalogue, leg.leg)) is not None]
     tracks = [_track(leg, line, "") for leg, line in lines]
     tracks += [
@@ -105,10 +131,18 @@ def _document(day: Day, figures: DayFigures, group: GroupFigures, catalogue: Cat
     points = [point for _, line in lines for point in _along(line)]
     return GpxDocument(
         name=f"Day {figures.number}",
-        description=ESTIMATE,
+        time=making.made_at,
+        description=" ".join(filter(None, (_for_whom(making, figures, group), _about(making)))),
         lines=tuple(tracks),
-        waypoints=(*points, *_houses(day, group, catalogue)),
+        waypoints=(*points, *_houses(making.day_of(figures), group, catalogue)),
     )
+
+
+def _for_whom(making: Making, figures: DayFigures, group: GroupFigures) -> str:
+    """On a parted day: whose file it is."""
+    if len(figures.groups) == 1:
+        return ""
+    return f"For {listed([making.trip.party.name_of(who) for who in group.travellers])}."
 
 
 def _track(leg: LegFigures, line: LegLine, before: str) -> GpxLine:

@@ -5,7 +5,7 @@ from pathlib import Path
 
 from lacet.assess import Assessment
 from lacet.documents.pack.calendar import write_calendar
-from lacet.documents.pack.gpx import day_files, trip_file
+from lacet.documents.pack.gpx import Making, day_files, trip_file
 from lacet.documents.pack.writing import write_pack
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.edits import letter
@@ -22,16 +22,24 @@ def make_pack(
     revision: int,
     made_at: datetime,
 ) -> Path:
-    """Write a GPX file for each day, one for the trip, and the calendar; return the folder, a zip beside it.
+    """Write GPX files for each day and the trip, and calendars; return the folder, a zip beside it.
+
+    Guests who part have files of their own for those days, and a calendar of their own beside everybody's.
 
     Raises
     ------
     PackRefused
         When the pack is there already or the disk refuses; then nothing is left behind.
     """
-    days = assessment.figures.days
-    files = {each.name: each.content for each in day_files(trip, variant, days, catalogue)}
-    whole = trip_file(trip, variant, days, catalogue)
-    files[whole.name] = whole.content
+    making = Making(
+        trip=trip, variant=variant, days=assessment.figures.days, catalogue=catalogue,
+        revision=revision, made_at=made_at,
+    )  # fmt: skip
+    files = {each.name: each.content for each in (*day_files(making), trip_file(making))}
     files["calendar.ics"] = write_calendar(trip, variant, catalogue, revision, made_at)
+    for group in making.groups:
+        if group.letter:
+            files[f"calendar group {group.letter}.ics"] = write_calendar(
+                trip, variant, catalogue, revision, made_at, group.travellers
+            )
     return write_pack(files, out, f"{trip.name} {letter(trip, variant.id)} {variant.name}")
