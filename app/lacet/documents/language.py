@@ -37,6 +37,28 @@ def marked(text: str) -> str:
     return text
 
 
+NUMBERS = (
+    "",
+    "",
+    marked("two"),
+    marked("three"),
+    marked("four"),
+    marked("five"),
+    marked("six"),
+    marked("seven"),
+    marked("eight"),
+    marked("nine"),
+    marked("ten"),
+    marked("eleven"),
+    marked("twelve"),
+)
+
+
+def begun(text: str) -> str:
+    """A text that begins a sentence: its first letter large, the rest as it is."""
+    return text[:1].upper() + text[1:]
+
+
 @dataclass(frozen=True, slots=True)
 class Language:
     """A language, its locale and its way with figures. Unknown figures are a dash, as everywhere."""
@@ -52,8 +74,9 @@ class Language:
         return said.format(**parts) if parts else said
 
     def many(self, one: str, several: str, count: int, **parts: object) -> str:
-        """The form of a marked text that goes with a count, which is its part `count`."""
-        return self._texts.ngettext(one, several, count).format(count=count, **parts)
+        """The form of a marked text that goes with a count, which is its part `count`, as a word to twelve."""
+        counted = self._texts.gettext(NUMBERS[count]) if 2 <= count < len(NUMBERS) else count
+        return self._texts.ngettext(one, several, count).format(count=counted, **parts)
 
     def word(self, text: str) -> str:
         """A word that is marked elsewhere, or as it is where nobody marked it."""
@@ -76,7 +99,7 @@ class Language:
         said = self.wording.money(money)
         return self.say("from {price}", price=said) if starting and money is not None else said
 
-    def date(self, on: date | None, skeleton: str = "yMMMMd") -> str:
+    def day(self, on: date | None, skeleton: str = "yMMMMd") -> str:
         """A date by a skeleton of the Unicode locale data (UTS 35): '8 May 2027'."""
         if on is None:
             return ""

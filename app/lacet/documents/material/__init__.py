@@ -4,6 +4,7 @@ Its rule: templates only set what stands here. Nothing is reckoned, translated o
 and no net price, margin or commission comes into it.
 """
 
+from lacet.documents.material.gather import gather
 from lacet.documents.material.values import ProposalMaterial
 
-__all__ = ["ProposalMaterial"]
+__all__ = ["ProposalMaterial", "gather"]

@@ -1,0 +1,104 @@
+"""The front of a proposal: cover, the trip at a glance, and why it suits this party."""
+
+from collections.abc import Iterator
+
+from lacet.documents.language import begun
+from lacet.documents.material.days import row
+from lacet.documents.material.telling import Telling, paragraphs, told
+from lacet.documents.material.values import Cover, Fact, Glance, Section
+from lacet.documents.material.wishes import answers
+
+MONTHS_ONLY = "yMMMM"
+
+
+def cover(telling: Telling) -> Cover:
+    """Title, party and dates, and what the party wrote."""
+    wishes = telling.trip.party.wishes
+    asked = telling.speech.say("You wrote: “{wish}”", wish=wishes.text) if wishes.text else ""
+    return Cover(
+        title=telling.trip.name,
+        subtitle=_subtitle(telling),
+        line=" · ".join(told(telling.trip.party.name, _guests(telling), dates(telling))),
+        paragraphs=paragraphs(asked, telling.text_of("welcome")),
+        map_key="map-trip",
+    )
+
+
+def _subtitle(telling: Telling) -> str:
+    groups = [group for day in telling.found.figures.days for group in day.groups]
+    days = telling.speech.many("{count} day", "{count} days", len(telling.variant.days))
+    ways = telling.ways_of(groups)
+    said = f"{days} {ways}".strip()
+    region = telling.catalogue.region.name
+    return f"{region}: {said}" if region else begun(said)
+
+
+def _guests(telling: Telling) -> str:
+    count = len(telling.trip.party.travellers)
+    return telling.speech.many("one guest", "{count} guests", count) if count else ""
+
+
+def dates(telling: Telling) -> str:
+    """'8–16 May 2027', or the month asked for, or that the dates are open."""
+    first = telling.trip.start
+    last = telling.trip.date_of(len(telling.variant.days))
+    if first is not None and last is not None:
+        return telling.speech.dates(first, last)
+    if telling.trip.month is not None:
+        on = telling.found.as_of.replace(day=1, month=telling.trip.month)
+        return telling.speech.say("in {month}, dates open", month=telling.speech.day(on, "MMMM"))
+    return telling.speech.say("dates open")
+
+
+def glance(telling: Telling, hardest: int | None) -> Glance:
+    """Totals and a row a day."""
+    say = telling.speech.say
+    days = telling.found.figures.days
+    parted = any(len(day.groups) > 1 for day in days)
+    note = say("Where ways part, the table tells the longer one.") if parted else ""
+    return Glance(
+        figures=tuple(_figures(telling)),
+        heads=(
+            say("Day"), say("Date"), say("From and to"), say("How"), say("Distance"), say("Up"),
+            say("Moving"), say("Night"),
+        ),
+        rows=tuple(row(telling, day, hardest) for day in days),
+        map_key="map-trip",
+        profile_key="profile-trip",
+        notes=told(note),
+    )  # fmt: skip
+
+
+def _figures(telling: Telling) -> Iterator[Fact]:
+    say, wording = telling.speech.say, telling.speech.wording
+    totals = telling.found.figures.totals
+    houses = {night.lodging.id for day in telling.variant.days for night in day.nights}
+    nights = telling.speech.many(
+        "night in {houses}", "nights in {houses}", totals.nights, houses=_houses(telling, len(houses))
+    )
+    if totals.nights:
+        yield Fact(str(totals.nights), nights)
+    if totals.walking_m:
+        yield Fact(wording.length(totals.walking_m), say("on foot"))
+    if totals.cycling_m:
+        yield Fact(wording.length(totals.cycling_m), say("by bike"))
+    if totals.distance_m:
+        yield Fact(wording.height(totals.ascent_m), say("climbed in all"))
+    if totals.rest_days:
+        rests = telling.speech.many("rest day", "rest days", totals.rest_days)
+        yield Fact(str(totals.rest_days), rests)
+
+
+def _houses(telling: Telling, count: int) -> str:
+    return telling.speech.many("one house", "{count} houses", count)
+
+
+def suits(telling: Telling) -> Section:
+    """What the party wished, each wish with the trip's own figure beside it."""
+    facts = tuple(answers(telling))
+    lead = telling.speech.say("What you asked for, and what the trip gives you.") if facts else ""
+    return Section(
+        heading=telling.speech.say("Why this trip suits you"),
+        paragraphs=told(lead) if facts else (),
+        facts=facts,
+    )

@@ -1,0 +1,122 @@
+"""Gathers the whole material of a proposal from one assessment."""
+
+from collections.abc import Callable
+from datetime import date, datetime
+
+from lacet.assess import Assessment
+from lacet.checks.case import Case
+from lacet.documents.language import Language
+from lacet.documents.material import practical as said
+from lacet.documents.material.beds import rooms_held
+from lacet.documents.material.days import day_told
+from lacet.documents.material.front import cover, dates, glance, suits
+from lacet.documents.material.hardness import hardest_day
+from lacet.documents.material.price import price_told
+from lacet.documents.material.safety import cautions, emergency, estimate
+from lacet.documents.material.telling import Telling, told
+from lacet.documents.material.values import DayTold, Drawn, ProposalMaterial, Shown
+from lacet.documents.material.words import fixed_words
+from lacet.figures.variant import follow
+from lacet.trip.catalogue import Catalogue
+from lacet.trip.commitments import NO_COMMITMENTS
+from lacet.trip.house_rules import HouseRules
+from lacet.trip.trip import Trip, Variant
+
+
+def gather(
+    trip: Trip,
+    variant: Variant,
+    assessment: Assessment,
+    catalogue: Catalogue,
+    rules: HouseRules,
+    *,
+    speech: Language,
+    revision: int,
+    made_at: datetime,
+    draft: bool = False,
+    drawings: Callable[[Telling], dict[str, Drawn]] | None = None,
+    pictures: Callable[[str], Shown | None] | None = None,
+) -> ProposalMaterial:
+    """Return everything a proposal says, in the language and units of `speech`.
+
+    Parameters
+    ----------
+    assessment
+        Of this variant: every figure and price is read from it, as of its own day.
+    draft
+        Whether every page is marked as a draft.
+    drawings
+        Draws maps and profiles under the keys the material names; None = a document without drawings.
+    pictures
+        Finds a photograph by its id; None = a document without photographs.
+    """
+    telling = telling_of(trip, variant, assessment, catalogue, rules, speech, revision, made_at)
+    hardest = hardest_day(telling)
+    days = tuple(day_told(telling, day, hardest) for day in assessment.figures.days)
+    drawn = {} if drawings is None else drawings(telling)
+    return ProposalMaterial(
+        language=speech.tag,
+        direction=speech.direction,
+        title=" · ".join(told(trip.name, trip.party.name, dates(telling))),
+        operator=catalogue.office.name,
+        edition=_edition(telling),
+        estimate=estimate(telling),
+        draft=speech.say("Draft: not everything is settled yet. This is no offer.") if draft else "",
+        words=fixed_words(speech),
+        cover=cover(telling),
+        glance=glance(telling, hardest),
+        suits=suits(telling),
+        days=days,
+        price=price_told(telling),
+        rooms_held=tuple(rooms_held(telling)),
+        bikes=tuple(said.bikes_told(telling)),
+        baggage=tuple(said.baggage(telling)),
+        practical=tuple(said.practical(telling)),
+        contacts=tuple(said.contacts(telling)),
+        cautions=cautions(telling),
+        emergency=emergency(telling),
+        terms=said.terms(telling),
+        drawings=drawn,
+        pictures=_pictures(days, pictures),
+    )
+
+
+def telling_of(
+    trip: Trip, variant: Variant, assessment: Assessment, catalogue: Catalogue, rules: HouseRules,
+    speech: Language, revision: int, made_at: datetime,
+) -> Telling:  # fmt: skip
+    """What the parts are told from."""
+    case = Case(
+        trip=trip,
+        variant=variant,
+        catalogue=catalogue,
+        rules=rules,
+        commitments=NO_COMMITMENTS,
+        as_of=assessment.as_of,
+        itinerary=follow(trip, variant, catalogue),
+        figures=assessment.figures,
+        quote=assessment.quote,
+    )
+    return Telling(
+        trip=trip, variant=variant, found=assessment, catalogue=catalogue, rules=rules, case=case,
+        speech=speech, revision=revision, made_at=made_at,
+    )  # fmt: skip
+
+
+def _edition(telling: Telling) -> str:
+    made: date = telling.made_at.date()
+    return telling.speech.say(
+        "Revision {revision}, {date}", revision=telling.revision, date=telling.speech.day(made)
+    )
+
+
+def _pictures(days: tuple[DayTold, ...], find: Callable[[str], Shown | None] | None) -> dict[str, Shown]:
+    if find is None:
+        return {}
+    keys = dict.fromkeys(key for day in days for key in _keys(day) if key)
+    return {key: shown for key in keys if (shown := find(key)) is not None}
+
+
+def _keys(day: DayTold) -> list[str]:
+    legs = [leg.picture_key for way in day.ways for leg in way.legs]
+    return [*legs, *(bed.picture_key for bed in day.beds)]

@@ -1,0 +1,63 @@
+"""What keeps guests safe, in every document: cautions, the emergency number, the distress signal."""
+
+from lacet.documents.material.telling import Telling, told
+from lacet.documents.material.values import Section
+
+# The alpine distress signal: encyclopedia articles "Alpine distress signal" and "Distress signal", and the
+# Austrian leaflet "Alpines Notsignal": signals within a minute, a minute's pause, again; then the answer.
+SIGNALS_A_MINUTE = 6
+ANSWERS_A_MINUTE = 3
+
+
+def cautions(telling: Telling) -> Section:
+    """What no plan takes off the guests."""
+    say = telling.speech.say
+    return Section(
+        heading=say("Please bear in mind"),
+        points=told(
+            say("Times, battery and daylight are estimates for planning, not promises."),
+            say("Weather, ground and your own judgement decide; turn back or stop early when in doubt."),
+            say("Notices and orders of the local authorities come before anything written here."),
+            say("You travel by yourselves: carry a charged telephone, water and something warm."),
+            *telling.text_of("cautions").split("\n"),
+        ),
+    )
+
+
+def emergency(telling: Telling) -> Section:
+    """The emergency number, the rep, the alpine distress signal.
+
+    The number is the region's: 112 in the European Union (Directive (EU) 2018/1972, Article 109; the number
+    of the article from memory).
+    """
+    say, many, office = telling.speech.say, telling.speech.many, telling.catalogue.office
+    number = telling.catalogue.region.emergency_number
+    rep = say("Then ring us: {telephone}.", telephone=office.rep_telephone) if office.rep_telephone else ""
+    return Section(
+        heading=say("In an emergency"),
+        points=told(
+            say("Ring {number} and say where you are, what happened and how many are hurt.", number=number),
+            rep,
+            many(
+                "Alpine distress signal: one signal within a minute, to be seen or heard; then a"
+                " minute's pause; then again.",
+                "Alpine distress signal: {count} signals within a minute, to be seen or heard;"
+                " then a minute's pause; then again.",
+                SIGNALS_A_MINUTE,
+            ),
+            many(
+                "The answer is one signal within a minute.",
+                "The answer is {count} signals within a minute.",
+                ANSWERS_A_MINUTE,
+            ),
+        ),
+    )
+
+
+def estimate(telling: Telling) -> str:
+    """The line at the foot of every page."""
+    return telling.speech.say(
+        "Times, battery and daylight are estimates for planning; local authorities, conditions and your own"
+        " judgement come first. Emergency: {number}.",
+        number=telling.catalogue.region.emergency_number,
+    )

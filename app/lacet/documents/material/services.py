@@ -1,0 +1,126 @@
+"""What carries people and things on a day: arrivals, departures, transfers, bags and bikes, a lift home."""
+
+from collections.abc import Iterator
+
+from lacet.days.seasons import covers
+from lacet.documents.material.along import pickups
+from lacet.documents.material.meals import PAYERS
+from lacet.documents.material.telling import MEANS, Telling, told
+from lacet.documents.material.ways import ride_said
+from lacet.figures.values import DayFigures
+from lacet.price.amounts import from_minor, rounded, to_minor
+from lacet.price.selling import terms_of
+from lacet.price.tariffs import When, tariff_book
+from lacet.trip.itinerary import travellers_there
+from lacet.trip.library import Transfer
+from lacet.trip.money import Money
+from lacet.trip.stays import stay_of
+from lacet.trip.trip import Crossing, Move, Ride
+from lacet.trip.words import Carrier, Load
+
+
+def transfers_told(telling: Telling, day: DayFigures) -> Iterator[str]:
+    """The arrival, rides with their hour, the departure."""
+    for arrival in telling.trip.arrivals:
+        if (arrival.day or 1) == day.number:
+            yield _crossing(telling, arrival, arriving=True)
+    for group in day.groups:
+        for step in group.steps:
+            if isinstance(step.item, Ride):
+                yield _ride(telling, step.item, step.starts_s, step.ends_s)
+    for departure in telling.trip.departures:
+        if (departure.day or len(telling.variant.days)) == day.number:
+            yield _crossing(telling, departure, arriving=False)
+
+
+def _ride(telling: Telling, ride: Ride, starts_s: float, ends_s: float | None) -> str:
+    said = ride_said(telling, ride)
+    payer = telling.speech.word(PAYERS[ride.payer])
+    if ends_s is None or ends_s <= starts_s:
+        return f"{said}; {payer}."
+    return telling.speech.say(
+        "{ride}, at about {clock}, {time} on the road; {payer}.",
+        ride=said, clock=telling.speech.clock(starts_s), payer=payer,
+        time=telling.speech.wording.duration(ends_s - starts_s),
+    )  # fmt: skip
+
+
+def _crossing(telling: Telling, crossing: Crossing, *, arriving: bool) -> str:
+    say = telling.speech.say
+    how = " ".join(told(telling.speech.word(MEANS[crossing.means]), crossing.number))
+    who = "" if crossing.travellers is None else telling.names(crossing.travellers)
+    what = say("Arrival") if arriving else say("Departure")
+    head = f"{what} ({who})" if who else what
+    parts = told(telling.place(crossing.hub), how, telling.at(crossing.at))
+    return f"{head}: {', '.join(parts)}."
+
+
+def bags_told(telling: Telling, day: DayFigures) -> Iterator[str]:
+    """Each move with its hours, or that bags stay where guests stay."""
+    moves = telling.day_of(day).moves
+    for move in moves:
+        yield _move(telling, day, move)
+    if not any(move.load is Load.BAGS for move in moves) and _stays(telling, day):
+        yield telling.speech.say("Your bags stay where they are.")
+
+
+def _move(telling: Telling, day: DayFigures, move: Move) -> str:
+    say, many = telling.speech.say, telling.speech.many
+    count = move.count or len(travellers_there(telling.trip, day.number)) * telling.rules.bags_a_head
+    if move.load is Load.BAGS:
+        what = many("{count} bag", "{count} bags", count)
+        head = say("Bags: {what} moved", what=what)
+    else:
+        head = say("Bikes moved")
+    carrier = None if move.means is None else telling.catalogue.get(Transfer, move.means)
+    ready = say("ready by {clock}", clock=telling.at(move.ready_by)) if move.ready_by else ""
+    there = say("there by {clock}", clock=telling.at(move.delivered_by)) if move.delivered_by else ""
+    by = say("by {carrier}", carrier=carrier.name) if carrier is not None else ""
+    return f"{', '.join(told(head, by, ready, there))}."
+
+
+def _stays(telling: Telling, day: DayFigures) -> bool:
+    nights = telling.day_of(day).nights
+    found = [stay_of(telling.variant, day.number - 1, night.lodging.id) for night in nights]
+    return bool(found) and all(stay is not None and stay.first < day.number - 1 for stay in found)
+
+
+def rescue_told(telling: Telling, day: DayFigures) -> str:
+    """Who fetches guests that want to stop early, from where, and what it costs through the office."""
+    group = day.group
+    taxi = next(_taxis(telling), None)
+    if group is None or not group.legs or taxi is None:
+        return ""
+    say = telling.speech.say
+    places = pickups(telling, group)
+    said = say("{name} fetches you: telephone {telephone}.", name=taxi.name, telephone=taxi.telephone)
+    if not taxi.telephone:
+        said = say("{name} fetches you: ring the rep.", name=taxi.name)
+    where = say("A car can stop at {where}.", where=telling.speech.listed(places)) if places else ""
+    price = _taxi_price(telling, taxi, day, len(group.travellers))
+    cost = ""
+    if price is not None:
+        cost = say(
+            "Arranged through us, a ride costs about {price} for all of you.",
+            price=telling.speech.money(price),
+        )
+    return " ".join(told(said, where, cost))
+
+
+def _taxis(telling: Telling) -> Iterator[Transfer]:
+    """Taxis that go anywhere; nobody knows what others would do."""
+    for transfer in telling.catalogue.current(Transfer):
+        if transfer.carrier is Carrier.TAXI and transfer.from_place is None:
+            yield transfer
+
+
+def _taxi_price(telling: Telling, taxi: Transfer, day: DayFigures, heads: int) -> Money | None:
+    """At selling price: what a supplier charges the office is no business of a document for guests."""
+    book = tariff_book(telling.catalogue, covers)
+    when = When(day.on, telling.trip.month, telling.found.as_of)
+    found = book.vehicles(taxi.id, max(heads, 1), taxi.seats, when)
+    if not found.picks:
+        return None
+    currency = found.picks[0][0].amount.currency
+    net_minor = sum(to_minor(rounded(rate.amount * count)) for rate, count in found.picks)
+    return from_minor(terms_of(telling.variant.pricing, telling.rules).price_of(net_minor, 1), currency)
