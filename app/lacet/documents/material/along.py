@@ -11,6 +11,7 @@ from lacet.trip.errors import LacetError
 from lacet.trip.library import Closure
 from lacet.trip.words import PointKind, Signal, Traffic
 
+AT_THE_START_M = 100.0
 ALONG = {
     PointKind.WATER: marked("Water at {where}."),
     PointKind.FOOD: marked("Something to eat at {where}."),
@@ -83,9 +84,7 @@ def _traffic(telling: Telling, lines: Sequence[tuple[float, LegLine]]) -> Iterat
                 inside = min(stretch.to_m, line.end_m) - max(stretch.from_m, line.begin_m)
                 busy_m += max(inside, 0.0)
     if busy_m >= 100.0:
-        yield telling.speech.say(
-            "{length} of the way run along a busy road.", length=telling.speech.wording.length(busy_m)
-        )
+        yield telling.speech.say("{length} along a busy road.", length=telling.speech.wording.length(busy_m))
 
 
 def _points(telling: Telling, lines: Sequence[tuple[float, LegLine]]) -> Iterator[str]:
@@ -101,6 +100,7 @@ def _where(telling: Telling, lines: Sequence[tuple[float, LegLine]], kind: Point
     for before_m, line in lines:
         for point in line.points():
             if point.kind is kind:
-                at = telling.speech.wording.length(before_m + point.at_m)
-                found.setdefault(point.name, f"{point.name} ({at})")
+                at_m = before_m + point.at_m
+                at = f" ({telling.speech.wording.length(at_m)})" if at_m >= AT_THE_START_M else ""
+                found.setdefault(point.name, f"{point.name}{at}")
     return tuple(found.values())

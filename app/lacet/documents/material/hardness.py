@@ -4,7 +4,8 @@ from lacet.checks.day_within_limits import measures
 from lacet.documents.material.telling import Telling
 from lacet.figures.values import DayFigures, GroupFigures
 
-EASY_SHARE = 0.5
+# Common practice, no source: up to two thirds of what somebody would do at most is easy to them.
+EASY_SHARE = 0.65
 
 
 def hardness(telling: Telling, group: GroupFigures) -> float:

@@ -28,7 +28,8 @@ PAYERS = {
 FREE_FROM = (
     marked("cereals containing gluten"), marked("crustaceans"), marked("eggs"), marked("fish"),
     marked("peanuts"), marked("soybeans"), marked("milk"), marked("nuts"), marked("celery"),
-    marked("mustard"), marked("sesame seeds"), marked("sulphur dioxide and sulphites"), marked("lupin"), marked("molluscs"),
+    marked("mustard"), marked("sesame seeds"), marked("sulphur dioxide and sulphites"),
+    marked("lupin"), marked("molluscs"),
 )  # fmt: skip
 FOODS = (
     marked("vegetarian"), marked("vegan"), marked("halal"), marked("kosher"), marked("low salt"),

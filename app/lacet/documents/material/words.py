@@ -8,7 +8,6 @@ WORDS: dict[str, str] = {
     "contents": marked("In this proposal"),
     "glance": marked("The trip at a glance"),
     "map": marked("Map"),
-    "map_hint": marked("Drag the map to move it; zoom with the buttons, the keys + and −, or the wheel."),
     "zoom_in": marked("Zoom in"),
     "zoom_out": marked("Zoom out"),
     "whole_map": marked("Whole map"),

@@ -1,0 +1,54 @@
+"""How the page looks: colours and type, from the office's own choice or ours.
+
+Colours are told as #rrggbb and fonts by name, so that nothing else can come into the style sheet.
+"""
+
+import re
+from dataclasses import dataclass, fields
+from string import Template
+
+from lacet.trip.errors import LacetError
+
+_COLOUR = re.compile(r"#[0-9a-fA-F]{6}")
+_FONT = re.compile(r"[\w -]{1,60}")
+SERIF = ("Libertinus Serif", "Iowan Old Style", "Palatino Linotype", "Palatino", "Noto Serif", "Georgia")
+
+
+class LookRefused(LacetError):
+    """A colour or a font that can't be used."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Look:
+    """Colours and fonts of the page. Text on paper keeps a contrast of 4.5 to 1 or more (WCAG 2.2, 1.4.3)."""
+
+    ink: str = "#22302f"
+    paper: str = "#fdfcf8"
+    soft: str = "#566360"
+    rule: str = "#d9d8cc"
+    walking: str = "#9c431d"
+    cycling: str = "#1f5c85"
+    fonts: tuple[str, ...] = SERIF
+
+
+OURS = Look()
+
+
+def style_sheet(template: str, look: Look) -> str:
+    """The style sheet in this look.
+
+    Raises
+    ------
+    LookRefused
+        When a colour isn't one, or a font's name has signs that no name has.
+    """
+    for each in fields(Look):
+        value = getattr(look, each.name)
+        if each.name != "fonts" and not _COLOUR.fullmatch(value):
+            raise LookRefused(f"'{value}' is not a colour; write {each.name} like #22302f.")
+    for font in look.fonts:
+        if not _FONT.fullmatch(font):
+            raise LookRefused(f"'{font}' can't be the name of a font.")
+    colours = {each.name: getattr(look, each.name) for each in fields(Look) if each.name != "fonts"}
+    families = ", ".join([*(f'"{font}"' for font in look.fonts), "serif"])
+    return Template(template).substitute(colours, serif=families)
