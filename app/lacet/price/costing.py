@@ -75,7 +75,8 @@ class Costing:
     def _line(self, found: Found, rate: Rate, quantity: Decimal, what: dict[str, Any]) -> QuoteLine:
         assert found.tariff is not None
         payer = what.get("payer", Payer.INCLUDED)
-        if found.tariff.paid_locally and payer is Payer.INCLUDED:
+        if found.tariff.paid_locally and payer in (Payer.INCLUDED, Payer.OPTIONAL):
+            # A tax on a night that may be added is the house's to ask for, too; nobody marks it up.
             payer = Payer.LOCALLY
         known = what | {
             "payer": payer,

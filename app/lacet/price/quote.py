@@ -58,7 +58,7 @@ def quote(
     lines = (*_by_day(costing, stays), *hire_lines(costing), *fixed_lines(costing))
     terms = terms_of(variant.pricing, rules)
     included = tuple(line for line in lines if line.in_price)
-    prices = traveller_prices(exact_shares(included, costing.party), terms, costing.currency)
+    prices = traveller_prices(exact_shares(included, costing.ages), terms, costing.currency)
     net = net_minor(included)
     total = sum(to_minor(each.price) for each in prices)
     commission = round_fraction(total * terms.commission_share, rules.half_even)

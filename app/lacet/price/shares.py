@@ -18,18 +18,23 @@ def net_minor(lines: Iterable[QuoteLine]) -> int:
     return sum(to_minor(line.net) for line in lines if line.net is not None)
 
 
-def exact_shares(lines: Iterable[QuoteLine], party: Party) -> dict[str, Fraction]:
+def exact_shares(lines: Iterable[QuoteLine], travellers: Iterable[str]) -> dict[str, Fraction]:
     """Everybody's share of the known net prices, in minor units, unrounded."""
     pooled: defaultdict[tuple[str, ...], int] = defaultdict(int)
     for line in lines:
         if line.net is not None:
             pooled[line.travellers] += to_minor(line.net)
-    shares = {guest.id: Fraction(0) for guest in party.travellers}
-    for travellers, total in pooled.items():
-        part = Fraction(total, len(travellers))
-        for traveller in travellers:
+    shares = dict.fromkeys(travellers, Fraction(0))
+    for group, total in pooled.items():
+        part = Fraction(total, len(group))
+        for traveller in group:
             shares[traveller] += part
     return shares
+
+
+def shares_of(quote: Quote) -> dict[str, Fraction]:
+    """Everybody's exact share of a quote's net price, in minor units."""
+    return exact_shares(quote.included, (each.traveller for each in quote.per_traveller))
 
 
 def traveller_prices(shares: dict[str, Fraction], terms: Terms, currency: str) -> tuple[TravellerPrice, ...]:

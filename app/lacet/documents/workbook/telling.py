@@ -1,0 +1,41 @@
+"""What a quote's workbook is about, and the names in it."""
+
+from dataclasses import dataclass
+
+from lacet.price.values import Quote, RoomPrice
+from lacet.trip.catalogue import Catalogue
+from lacet.trip.edits import letter
+from lacet.trip.trip import Trip, Variant
+from lacet.wording import listed
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Told:
+    """One variant and its quote, which may be an issued one of an earlier day."""
+
+    trip: Trip
+    variant: Variant
+    quote: Quote
+    catalogue: Catalogue
+
+    @property
+    def title(self) -> str:
+        """'Coast to crater, A: Nine days, mixed'."""
+        return f"{self.trip.name}, {letter(self.trip, self.variant.id)}: {self.variant.name}"
+
+    @property
+    def guests(self) -> tuple[str, ...]:
+        """Names in the order of the quote's prices; 'guest 1' and so on where nobody has named them."""
+        party = self.trip.party
+        known = {guest.id for guest in party.travellers}
+        return tuple(
+            party.name_of(each.traveller) if each.traveller in known else f"guest {number}"
+            for number, each in enumerate(self.quote.per_traveller, start=1)
+        )
+
+
+def room_said(room: RoomPrice) -> str:
+    """'double, 2 to a room', with every kind that is slept in."""
+    kinds = listed([kind or "room" for kind in room.room_kinds])
+    sharing = listed([str(count) for count in room.sharing])
+    return f"{kinds}, alone" if room.sharing == (1,) else f"{kinds}, {sharing} to a room"
