@@ -138,7 +138,7 @@ def test_the_ground_names_every_place() -> None:
 
 def test_scene_relief_and_page_need_no_qt() -> None:
     code = (
-        "import sys, lacet.window.map.scene, lacet.window.map.relief, lacet.window.map.page;"
+        "import sys, lacet.window.map.scene, lacet.tracks.relief, lacet.window.map.page;"
         "sys.exit(any(name.startswith('PySide6') for name in sys.modules))"
     )
     variables = {**os.environ, "PYTHONPATH": os.pathsep.join(sys.path)}

@@ -16,9 +16,9 @@ from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QFrame, QStackedLayout
 
 from lacet.session import Opened, Selection, Shown
+from lacet.tracks.relief import TINTS, Relief, relief
 from lacet.trip.errors import LacetError
 from lacet.window.map.page import page
-from lacet.window.map.relief import TINTS, Relief, relief
 from lacet.window.map.scene import along_at, bounds_of, ground_places, scene, spot_position
 from lacet.window.map.tiles import tile_layer
 from lacet.window.parts import label

@@ -9,7 +9,7 @@ from affine import Affine
 from PIL import Image
 
 from lacet.tracks.raster import ElevationRaster, RasterRefused
-from lacet.window.map.relief import TINTS, grid, hillshade, mercator, picture_of, relief
+from lacet.tracks.relief import TINTS, grid, hillshade, mercator, picture_of, relief
 
 WEST, SOUTH, EAST, NORTH = -24.7, 44.1, -24.5, 44.3
 LIGHT = TINTS["light"]

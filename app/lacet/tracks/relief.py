@@ -1,4 +1,4 @@
-"""The map's ground: relief shaded from an elevation raster, as a picture in the map's own projection. No Qt.
+"""The ground of maps: relief shaded from an elevation raster, as a picture in Mercator's projection.
 
 A picture is made once for a raster and a theme and kept in the user's cache. What has no height or lies at
 or below 0 m is left clear, so the sea takes the page's colour (so does land below sea level).
