@@ -130,7 +130,7 @@ def day_words(day: Day, figures: DayFigures, catalogue: Catalogue) -> str:
     """'on foot over the Gap', 'by e-bike to Brack Harbour', 'rest at Ciderfold', 'transfer to Oster'."""
     legs = [item for item in day.items if isinstance(item, Leg)]
     if legs:
-        return " and ".join(dict.fromkeys(_leg_words(leg, figures, catalogue) for leg in legs))
+        return " and ".join(dict.fromkeys(leg_words(leg, figures, catalogue) for leg in legs))
     rides = [item for item in day.items if isinstance(item, Ride)]
     if rides:
         return f"transfer to {catalogue.place_name(rides[-1].to_place)}"
@@ -139,7 +139,8 @@ def day_words(day: Day, figures: DayFigures, catalogue: Catalogue) -> str:
     return f"rest at {where}" if where else "rest"
 
 
-def _leg_words(leg: Leg, figures: DayFigures, catalogue: Catalogue) -> str:
+def leg_words(leg: Leg, figures: DayFigures, catalogue: Catalogue) -> str:
+    """'on foot, Pippin lane', 'by e-bike, Over the Range'."""
     stage = catalogue.get(Stage, leg.stage)
     name = stage.name if stage else leg.stage.id
     electric = any(each.batteries for group in figures.groups for each in group.legs if each.leg.id == leg.id)

@@ -2,6 +2,7 @@
 
 import io
 import warnings
+from datetime import timedelta
 from pathlib import Path
 from typing import Any
 
@@ -21,7 +22,12 @@ Cells = dict[tuple[str, str], Any]
 def stored(content: bytes) -> Cells:
     """The value that stands beside every formula."""
     shown = load_workbook(io.BytesIO(content), data_only=True)
-    return {(sheet, at): shown[sheet][at].value for sheet, at in formulas_in(content)}
+    return {(sheet, at): _number(shown[sheet][at].value) for sheet, at in formulas_in(content)}
+
+
+def _number(value: Any) -> Any:
+    """Durations are fractions of a day to a sheet."""
+    return value / timedelta(days=1) if isinstance(value, timedelta) else value
 
 
 def formulas_in(content: bytes) -> dict[tuple[str, str], str]:
@@ -64,3 +70,17 @@ def labelled(content: bytes, sheet: str) -> dict[str, str]:
     for number, row in enumerate(rows(content, sheet), start=1):
         found.setdefault(str(row[0]), f"B{number}")
     return found
+
+
+def differences(content: bytes, folder: Path) -> list[Any]:
+    """Formulas whose value isn't the one that stands beside them (to a millionth of a coin)."""
+    kept, anew = stored(content), recomputed(content, folder)
+    assert kept.keys() == anew.keys()
+    return [(at, value, anew[at]) for at, value in kept.items() if not same(value, anew[at])]
+
+
+def same(value: str | float | None, other: str | float) -> bool:
+    """Whether two values are one, to a millionth of a coin; an empty cell is an empty text."""
+    if isinstance(other, str) or isinstance(value, str) or value is None:
+        return (value or "") == other
+    return abs(value - other) < 1e-6

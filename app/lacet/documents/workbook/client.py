@@ -1,0 +1,135 @@
+"""The client's copy of a quote: selling prices alone. Nothing here reads a net price, a margin or a tariff.
+
+What is paid on the spot is told at what the house or the boat asks there: that is the guests' own price.
+"""
+
+from collections.abc import Iterator
+
+from lacet.documents.workbook.book import Book
+from lacet.documents.workbook.ledger import Ledger
+from lacet.documents.workbook.telling import Told, room_said
+from lacet.price.lines import QuoteLine
+from lacet.price.words import SERVICES
+from lacet.trip.words import Payer, Service
+
+_WIDE = (46, 16, 16, 44)
+# What the office spends on making a trip is in its prices and no service of its own.
+_NOT_TOLD = (Service.FIXED_TRIP, Service.FIXED_PERSON)
+
+
+def write_client_quote(book: Book, told: Told) -> None:
+    """Add the sheet 'Quote'."""
+    quote = told.quote
+    ledger = Ledger(book.page("Quote"), quote.currency)
+    _head(ledger, told)
+    _prices(ledger, told)
+    _extras(ledger, told)
+    _apart(ledger, told)
+    _included(ledger, told)
+
+
+def _head(ledger: Ledger, told: Told) -> None:
+    page, catalogue, quote = ledger.page, told.catalogue, told.quote
+    page.heads(1, (told.title,), wide=_WIDE)
+    office = catalogue.office
+    lines = [told.trip.party.name, *(each for each in (office.name, office.telephone, office.email) if each)]
+    for says in filter(None, lines):
+        ledger.row += 1
+        page.text(ledger.row, 1, says)
+    ledger.row += 2
+    for label, on in (("Quote of", quote.as_of), ("Valid until", quote.valid_until)):
+        page.text(ledger.row, 1, label)
+        page.day(ledger.row, 2, on)
+        ledger.row += 1
+    ledger.words("Currency", quote.currency)
+    ledger.gap()
+
+
+def _prices(ledger: Ledger, told: Told) -> None:
+    quote, page = told.quote, ledger.page
+    if quote.by_room:
+        ledger.title("Price a head by room")
+        for each in quote.by_room:
+            page.text(ledger.row, 1, room_said(each))
+            page.number(ledger.row, 2, each.price.amount, ledger.shown)
+            ledger.row += 1
+        ledger.gap()
+    ledger.title("Price for each guest")
+    prices = []
+    for name, guest in zip(told.guests, quote.per_traveller, strict=True):
+        page.text(ledger.row, 1, name)
+        prices.append(page.number(ledger.row, 2, guest.price.amount, ledger.shown))
+        ledger.row += 1
+    starting = "Together, from" if quote.is_from else "Together"
+    total = ledger.amount(starting, "+".join(prices), quote.total)
+    for says in _why_from(told):
+        page.text(ledger.row, 1, says)
+        ledger.row += 1
+    ledger.gap()
+    _payments(ledger, told, total)
+
+
+def _why_from(told: Told) -> Iterator[str]:
+    if told.quote.is_from:
+        yield "This is the lowest price: something in it isn't settled yet."
+        yield from (f"Not priced yet: {line.says}" for line in told.quote.included if line.net is None)
+
+
+def _payments(ledger: Ledger, told: Told, total: str) -> None:
+    ledger.title("How to pay", "due")
+    left = total
+    for number, each in enumerate(told.quote.payments, start=1):
+        last = number == len(told.quote.payments)
+        if last:
+            paid = ledger.amount(each.says, left, each.amount)
+        else:
+            ledger.page.text(ledger.row, 1, each.says)
+            paid = ledger.page.number(ledger.row, 2, each.amount.amount, ledger.shown)
+            ledger.row += 1
+        ledger.page.day(ledger.row - 1, 3, each.due)
+        left = f"{left}-{paid}"
+    ledger.gap()
+
+
+def _extras(ledger: Ledger, told: Told) -> None:
+    quote, page = told.quote, ledger.page
+    if quote.single_supplement is not None and quote.single_supplement.amount > 0:
+        page.text(ledger.row, 1, "Supplement for a room of one's own")
+        page.number(ledger.row, 2, quote.single_supplement.amount, ledger.shown)
+        ledger.row += 2
+    if not quote.extras:
+        return
+    ledger.title("You may add", "a head")
+    for each in quote.extras:
+        page.text(ledger.row, 1, _on_day(each.line))
+        page.number(ledger.row, 2, None if each.a_head is None else each.a_head.amount, ledger.shown)
+        ledger.row += 1
+    ledger.gap()
+
+
+def _apart(ledger: Ledger, told: Told) -> None:
+    """What guests pay to others, and deposits that come back."""
+    if not told.quote.apart:
+        return
+    ledger.title("Not in the price", "for all")
+    for line in told.quote.apart:
+        how = "paid on the spot" if line.payer is Payer.LOCALLY else "on your own account"
+        ledger.page.text(ledger.row, 1, _on_day(line))
+        ledger.page.number(ledger.row, 2, None if line.net is None else line.net.amount, ledger.shown)
+        ledger.page.text(ledger.row, 3, "a deposit that comes back" if line.refundable else how)
+        ledger.row += 1
+    ledger.gap()
+
+
+def _included(ledger: Ledger, told: Told) -> None:
+    page = ledger.page
+    lines = [line for line in told.quote.included if line.service not in _NOT_TOLD]
+    ledger.title("Included")
+    for says in dict.fromkeys((_on_day(line), SERVICES[line.service]) for line in lines):
+        page.text(ledger.row, 1, says[0])
+        page.text(ledger.row, 2, says[1])
+        ledger.row += 1
+
+
+def _on_day(line: QuoteLine) -> str:
+    return line.says if line.day is None else f"day {line.day}: {line.says}"
