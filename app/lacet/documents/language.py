@@ -74,7 +74,7 @@ class Language:
         return said.format(**parts) if parts else said
 
     def many(self, one: str, several: str, count: int, **parts: object) -> str:
-        """The form of a marked text that goes with a count, which is its part `count`, as a word to twelve."""
+        """The form of a marked text that goes with a count; `count` is put in, as a word to twelve."""
         counted = self._texts.gettext(NUMBERS[count]) if 2 <= count < len(NUMBERS) else count
         return self._texts.ngettext(one, several, count).format(count=counted, **parts)
 
@@ -93,6 +93,10 @@ class Language:
         if seconds is None or round(seconds / 60) * 60 < _DAY_S:
             return self.wording.clock(seconds)
         return self.say("{clock} the next day", clock=self.wording.clock(seconds - _DAY_S))
+
+    def about(self, seconds: float | None) -> str:
+        """A clock time that is an estimate, to five minutes."""
+        return self.clock(None if seconds is None else round(seconds / 300) * 300)
 
     def money(self, money: Money | None, *, starting: bool = False) -> str:
         """'€1,482.00', or 'from €1,482.00'."""

@@ -70,6 +70,7 @@ def row(telling: Telling, day: DayFigures, hardest: int | None) -> GlanceRow:
         ascent=wording.height(group.ascent_m) if group is not None and moves else DASH,
         time=wording.duration(group.moving_s) if group is not None and moves else DASH,
         night=", ".join(_houses(telling, day)) or DASH,
+        moves=moves,
         hardest=day.number == hardest,
     )
 

@@ -8,6 +8,7 @@ from lacet.checks.case import Case
 from lacet.documents.language import Language
 from lacet.documents.material import practical as said
 from lacet.documents.material.beds import rooms_held
+from lacet.documents.material.cleaning import cleaned
 from lacet.documents.material.days import day_told
 from lacet.documents.material.front import cover, dates, glance, suits
 from lacet.documents.material.hardness import hardest_day
@@ -54,7 +55,7 @@ def gather(
     hardest = hardest_day(telling)
     days = tuple(day_told(telling, day, hardest) for day in assessment.figures.days)
     drawn = {} if drawings is None else drawings(telling)
-    return ProposalMaterial(
+    material = ProposalMaterial(
         language=speech.tag,
         direction=speech.direction,
         title=" · ".join(told(trip.name, trip.party.name, dates(telling))),
@@ -79,6 +80,7 @@ def gather(
         drawings=drawn,
         pictures=_pictures(days, pictures),
     )
+    return cleaned(material)
 
 
 def telling_of(

@@ -4,8 +4,8 @@ from lacet.checks.day_within_limits import measures
 from lacet.documents.material.telling import Telling
 from lacet.figures.values import DayFigures, GroupFigures
 
-# Common practice, no source: up to two thirds of what somebody would do at most is easy to them.
-EASY_SHARE = 0.65
+# Common practice, no source: well below what somebody would do at most is easy to them.
+EASY_SHARE = 0.6
 
 
 def hardness(telling: Telling, group: GroupFigures) -> float:

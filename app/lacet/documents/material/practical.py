@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from lacet.documents.language import begun, marked
+from lacet.documents.language import marked
 from lacet.documents.material.telling import DASH, Telling, paragraphs, told
 from lacet.documents.material.values import BikeTold, Contact, Section
 from lacet.trip.library import Bike
@@ -65,8 +65,8 @@ def _bike(telling: Telling, hire: Hire, bike: Bike | None) -> BikeTold:
         who=telling.name(hire.traveller),
         bike=named,
         size="" if bike is None else _size(telling, bike),
-        extras=begun(", ".join(extras)),
-        days=begun(days),
+        extras=", ".join(extras),
+        days=days,
     )
 
 

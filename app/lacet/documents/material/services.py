@@ -40,7 +40,7 @@ def _ride(telling: Telling, ride: Ride, starts_s: float, ends_s: float | None) -
         return f"{said}; {payer}."
     return telling.speech.say(
         "{ride}, at about {clock}, {time} on the road; {payer}.",
-        ride=said, clock=telling.speech.clock(starts_s), payer=payer,
+        ride=said, clock=telling.speech.about(starts_s), payer=payer,
         time=telling.speech.wording.duration(ends_s - starts_s),
     )  # fmt: skip
 

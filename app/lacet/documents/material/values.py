@@ -60,7 +60,7 @@ class Cover:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class GlanceRow:
-    """A day in the table. `day_id` is its anchor within the document; `hardest` marks the hardest."""
+    """A day in the table. `day_id` is its anchor within the document; `moves`: there are figures."""
 
     day_id: str
     number: str
@@ -71,6 +71,7 @@ class GlanceRow:
     ascent: str
     time: str
     night: str
+    moves: bool = True
     hardest: bool = False
 
 

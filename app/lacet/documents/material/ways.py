@@ -35,7 +35,7 @@ EDGES = {
     Exposure.SOME: marked("steep drops beside the way in a few places"),
     Exposure.EXPOSED: marked("exposed edges that need a head for heights"),
 }
-EASY, FULL, LONG = marked("an easy day"), marked("a full day"), marked("a long day")
+EASY, STEADY, LONG = marked("an easy day"), marked("a steady day"), marked("a long day")
 
 Scale = TypeVar("Scale", Footing, Exposure, Grade)
 
@@ -87,7 +87,7 @@ def clock(telling: Telling, group: GroupFigures) -> str:
     return telling.speech.say(
         "Set out at {departs}, there by about {done}.",
         departs=clock(group.departs_s),
-        done=clock(group.done_s),
+        done=telling.speech.about(group.done_s),
     )
 
 
@@ -100,7 +100,7 @@ def figures(telling: Telling, day: DayFigures, group: GroupFigures) -> Iterator[
     climb = f"{wording.height(group.ascent_m)}, {wording.height(group.descent_m)}"
     yield Fact(say("Up, down"), climb)
     yield Fact(say("Moving"), say("about {time}", time=wording.duration(group.moving_s)))
-    yield Fact(say("With stops, there by"), telling.speech.clock(group.done_s))
+    yield Fact(say("With stops, there by"), telling.speech.about(group.done_s))
     grade = _worst(Grade, [way.grade for way in _facts_of(telling, group)])
     if grade is not None:
         yield Fact(say("Grade"), telling.speech.word(GRADES[grade]))
@@ -116,7 +116,7 @@ def effort(telling: Telling, group: GroupFigures) -> str:
     if not group.legs:
         return ""
     share = hardness(telling, group)
-    size = EASY if share <= EASY_SHARE else FULL if share < telling.rules.hard_day_share else LONG
+    size = EASY if share <= EASY_SHARE else STEADY if share < telling.rules.hard_day_share else LONG
     how = telling.ways_of((group,))
     day = telling.speech.say("{day} {how}", day=telling.speech.word(size), how=how)
     facts = _facts_of(telling, group)
@@ -185,8 +185,8 @@ def _steps(telling: Telling, group: GroupFigures) -> Iterator[str]:
     for step in group.steps:
         said = _step(telling, step)
         if said:
-            yield f"{telling.speech.clock(step.starts_s)}  {said}"
-    yield f"{telling.speech.clock(group.done_s)}  " + _there(telling, group)
+            yield f"{telling.speech.about(step.starts_s)}  {said}"
+    yield f"{telling.speech.about(group.done_s)}  " + _there(telling, group)
 
 
 def _there(telling: Telling, group: GroupFigures) -> str:

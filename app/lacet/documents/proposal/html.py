@@ -1,7 +1,7 @@
 """The proposal as one web page that is complete in itself.
 
-Nothing is fetched: style and script stand in the page and are allowed by their hashes alone, pictures are part
-of it. What people wrote is printed as text; the script reads none of it.
+Nothing is fetched: style and script stand in the page and are allowed by their hashes alone; pictures are
+part of it. What people wrote is printed as text; the script reads none of it.
 """
 
 import base64
