@@ -23,10 +23,7 @@ HOUSES = (
     marked("inn"), marked("guest house"), marked("hotel"), marked("farm"), marked("cottage"), marked("hut"),
     marked("hostel"), marked("lodge"), marked("rooms"), marked("bed and breakfast"),
 )  # fmt: skip
-ROOMS = (
-    marked("single"), marked("double"), marked("twin"), marked("triple"), marked("family"),
-    marked("dormitory"), marked("suite"), marked("apartment"),
-)  # fmt: skip
+ROOMS = (marked("single"), marked("double"), marked("twin"), marked("triple"), marked("family"))
 
 
 def beds_told(telling: Telling, day: DayFigures) -> Iterator[BedTold]:

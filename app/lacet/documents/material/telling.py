@@ -26,12 +26,12 @@ MEANS = {
     Means.OTHER: "",
 }
 CARRIERS = {
-    Carrier.TAXI: marked("taxi"),
-    Carrier.VAN: marked("van"),
-    Carrier.BUS: marked("bus"),
-    Carrier.TRAIN: marked("train"),
-    Carrier.FERRY: marked("ferry"),
-    Carrier.REP: marked("our car"),
+    Carrier.TAXI: marked("by taxi"),
+    Carrier.VAN: marked("by van"),
+    Carrier.BUS: marked("by bus"),
+    Carrier.TRAIN: marked("by train"),
+    Carrier.FERRY: marked("by ferry"),
+    Carrier.REP: marked("in our car"),
 }
 
 

@@ -216,7 +216,8 @@ def ride_said(telling: Telling, ride: Ride) -> str:
     begins, ends = telling.place(ride.from_place), telling.place(ride.to_place)
     if service is None:
         return telling.speech.say("Ride from {begins} to {ends}", begins=begins, ends=ends)
-    return telling.speech.say(
-        "By {carrier} from {begins} to {ends} ({name})",
-        carrier=telling.speech.word(CARRIERS[service.carrier]), begins=begins, ends=ends, name=service.name,
+    said = telling.speech.say(
+        "{how} from {begins} to {ends} ({name})",
+        how=telling.speech.word(CARRIERS[service.carrier]), begins=begins, ends=ends, name=service.name,
     )  # fmt: skip
+    return begun(said)
