@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 from importlib.resources.abc import Traversable
@@ -15,9 +16,14 @@ from babel.messages.pofile import read_po
 
 import lacet.documents
 from lacet.documents.language import CATALOGUE, LanguageRefused, begun, language, languages
+from lacet.documents.pack.directions import directions
+from lacet.documents.pack.leg_line import leg_line
 from lacet.resources import resource
+from lacet.trip.library import Ref, Stage
 from lacet.trip.money import Money
-from tests.documents.material.island import proposal
+from lacet.trip.trip import Leg
+from lacet.trip.words import Way
+from tests.documents.material.island import island, proposal
 
 SOURCES = Path(lacet.documents.__file__).parent
 MARKS: dict[str, tuple[int, ...] | None] = {"say": None, "many": (1, 2), "marked": None}
@@ -143,3 +149,23 @@ def test_a_language_nobody_translated_is_refused_in_a_sentence(tag: str) -> None
 def test_a_sentence_begins_with_a_large_letter_and_stays_as_it_is() -> None:
     assert begun("die Küche von McRae") == "Die Küche von McRae"
     assert begun("") == ""
+
+
+def test_derived_directions_are_told_in_the_language_and_written_ones_as_written() -> None:
+    stage = island().latest(Stage, "harbour-shore-to-oster")
+    assert stage is not None
+    leg = Leg(id="i1", stage=Ref(stage.id, stage.version), way=Way.WALKING)
+    out, back = leg_line(island(), leg), leg_line(island(), replace(leg, backward=True))
+    assert out is not None
+    assert back is not None
+    german = directions(out, "Port Verrin", "Oster", language("de"))
+    assert german.steps[0].says == stage.cues[0].says
+    bare = replace(out, stage=replace(stage, cues=()))
+    derived = directions(bare, "Port Verrin", "Oster", language("de"))
+    assert derived.steps[0].says.startswith("Verlassen Sie Port Verrin in Richtung ")
+    assert derived.steps[-1].says == "Sie erreichen Oster."
+    assert {step.compass for step in derived.steps[:-1]} <= {
+        "Norden", "Nordosten", "Osten", "Südosten", "Süden", "Südwesten", "Westen", "Nordwesten",
+    }  # fmt: skip
+    english = directions(bare, "Port Verrin", "Oster")
+    assert [step.at_m for step in derived.steps] == [step.at_m for step in english.steps]

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from lacet.documents.language import marked
 from lacet.tracks.edit import positions_at
 from lacet.tracks.geodesy import length_m, plane_m
 from lacet.tracks.track import Track
@@ -20,7 +21,12 @@ SHARP_TURN_DEG = 120.0
 BEAR_TURN_DEG = 60.0
 APART_M = 120.0
 
-_COMPASS = ("north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west")
+_COMPASS = (
+    marked("north"), marked("north-east"), marked("east"), marked("south-east"), marked("south"),
+    marked("south-west"), marked("west"), marked("north-west"),
+)  # fmt: skip
+_LEFT = marked("Bear left"), marked("Turn left"), marked("Turn sharply left")
+_RIGHT = marked("Bear right"), marked("Turn right"), marked("Turn sharply right")
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,15 +42,16 @@ class Turn:
 
     @property
     def says(self) -> str:
-        side = "right" if self.right_deg > 0 else "left"
+        """'Turn left': in English, and marked for translation."""
+        side = _RIGHT if self.right_deg > 0 else _LEFT
         size = abs(self.right_deg)
         if size < BEAR_TURN_DEG:
-            return f"Bear {side}"
-        return f"Turn sharply {side}" if size > SHARP_TURN_DEG else f"Turn {side}"
+            return side[0]
+        return side[2] if size > SHARP_TURN_DEG else side[1]
 
 
 def compass(heading_deg: float) -> str:
-    """Return 'north-east' for a heading [degrees clockwise from north]."""
+    """Return 'north-east' for a heading [degrees clockwise from north], marked for translation."""
     return _COMPASS[round(heading_deg / 45.0) % 8]
 
 
