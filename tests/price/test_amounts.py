@@ -8,6 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from lacet.price.amounts import (
+    amount_text,
     from_minor,
     minor_digits,
     raise_to,
@@ -90,3 +91,14 @@ def test_splitting_never_loses_a_cent_and_never_strays_by_one(total: int, weight
 @given(st.integers(-(10**9), 10**9), st.sampled_from(("EUR", "JPY", "KWD", "CLF")))
 def test_minor_units_there_and_back_are_the_same(count: int, currency: str) -> None:
     assert to_minor(from_minor(count, currency)) == count
+
+
+@pytest.mark.parametrize(
+    ("amount", "currency", "said"),
+    [("34", "EUR", "34.00"), ("34.5", "JPY", "34.5"), ("7", "JPY", "7"), ("0.1", "KWD", "0.100"),
+     ("66.935", "EUR", "66.935"), ("1E+2", "EUR", "100.00")],
+)  # fmt: skip
+def test_an_amount_is_written_with_the_decimals_of_its_currency(
+    amount: str, currency: str, said: str
+) -> None:
+    assert amount_text(Money(Decimal(amount), currency)) == said

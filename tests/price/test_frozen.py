@@ -29,3 +29,10 @@ def test_a_damaged_part_is_named() -> None:
     data["quote"]["lines"][0]["net"] = "a lot"
     with pytest.raises(NotPlain, match=r"lines\[0\]"):
         thaw(data)
+
+
+def test_the_trip_and_the_rules_of_that_day_are_kept_with_the_quote() -> None:
+    issued = quote(TRIP, VARIANT, CATALOGUE, RULES, AS_OF)
+    thawed = thaw(json.loads(json.dumps(freeze(issued, "digest", trip=TRIP, variant="a", rules=RULES))))
+    assert (thawed.trip, thawed.variant, thawed.rules) == (TRIP, "a", RULES)
+    assert thaw(freeze(issued, "digest")).trip is None

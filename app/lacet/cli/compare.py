@@ -9,8 +9,9 @@ from lacet.cli.choosing import project_at, trip_row, variant_named
 from lacet.cli.telling import print_json, print_table, say
 from lacet.compare import Comparison, Side
 from lacet.compare import compare as set_side_by_side
-from lacet.compare.figures import FigureRow, price_a_head
+from lacet.compare.figures import FigureRow
 from lacet.compare.saying import difference_text, value_text
+from lacet.price.plain_quote import plain_price
 from lacet.report import plain_totals
 from lacet.trip.edits import letter
 
@@ -50,17 +51,10 @@ def plain_comparison(found: Comparison) -> dict[str, Any]:
 
 
 def _plain_side(side: Side) -> dict[str, Any]:
-    quote = side.assessment.quote
-    a_head = price_a_head(quote)
     return {
         "name": side.variant.name,
         "totals": plain_totals(side.assessment.figures.totals),
-        "price": {
-            "per_person": None if a_head is None else str(a_head.amount),
-            "party": str(quote.total.amount),
-            "currency": quote.currency,
-            "from": quote.is_from,
-        },
+        "price": plain_price(side.assessment.quote),
     }
 
 

@@ -102,6 +102,15 @@ def _trips(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
     pack.add_argument(
         "--out", metavar="DIR", type=Path, required=True, help="where the folder and its zip go"
     )
+    quote = _command(commands, "quote", "say what a variant costs, by kind and by day", "quote:quote")
+    _variant(quote)
+    quote.add_argument("--as-of", metavar="DATE", type=day_of, help="today, for rates and validity")
+    quote.add_argument("--out", metavar="FILE", type=Path, help="write a workbook (.xlsx), too")
+    quote.add_argument("--client", action="store_true", help="selling prices only: no net, no margin")
+    quote.add_argument("--issue", action="store_true", help="keep the quote as issued, with its inputs")
+    quote.add_argument(
+        "--accepted", action="store_true", help="issue it and note that the client said yes at this price"
+    )
     compare = _command(commands, "compare", "set variants of a trip side by side", "compare:compare")
     _project(compare)
     compare.add_argument("trip", metavar="TRIP")

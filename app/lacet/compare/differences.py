@@ -4,8 +4,8 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from lacet.assess import Assessment
-from lacet.compare.figures import price_a_head
 from lacet.figures.values import DayFigures, GroupFigures
+from lacet.price.shares import price_a_head
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.library import Lodging, Restaurant, Stage
 from lacet.trip.money import Money

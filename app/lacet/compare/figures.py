@@ -3,14 +3,12 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 from decimal import Decimal
-from fractions import Fraction
 from itertools import pairwise
 from typing import TypeAlias
 
 from lacet.assess import Assessment
 from lacet.figures.values import GroupFigures
-from lacet.price.amounts import from_minor, round_fraction, to_minor
-from lacet.price.quote import Quote
+from lacet.price.shares import price_a_head
 from lacet.trip.finding import Level
 from lacet.trip.money import Money
 from lacet.trip.trip import Ride, Variant
@@ -46,14 +44,6 @@ class FigureRow:
         if change is None or self.less_is_better is None:
             return None
         return (change < 0) is self.less_is_better
-
-
-def price_a_head(quote: Quote) -> Money | None:
-    """The party's price shared equally, to the minor unit; None for a party of nobody."""
-    heads = len(quote.per_traveller)
-    if not heads or not quote.lines:
-        return None
-    return from_minor(round_fraction(Fraction(to_minor(quote.total), heads)), quote.currency)
 
 
 def figure_rows(

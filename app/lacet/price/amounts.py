@@ -44,6 +44,12 @@ def rounded(money: Money, half_even: bool = False) -> Money:
     return Money(money.amount.quantize(_quantum(money.currency), way), money.currency)
 
 
+def amount_text(money: Money) -> str:
+    """The amount as text, with the decimals of its currency or, where it has finer parts, all of them."""
+    whole = money.amount.quantize(_quantum(money.currency))
+    return str(whole if whole == money.amount else money.amount.normalize())
+
+
 def to_minor(money: Money) -> int:
     """Money already rounded, as a count of minor units."""
     return int(money.amount.scaleb(minor_digits(money.currency)))

@@ -1,7 +1,8 @@
-"""An issued quote, kept as it was: plain data that JSON can hold, with the digest of what it was made from.
+"""An issued quote, kept as it was: plain data that JSON can hold, with what it was made from.
 
 A frozen quote is never reckoned again. Whether it still holds is told by comparing digests, and what has
-changed by comparing it with a new quote.
+changed by comparing it with a new quote. The trip, the variant and the house rules of that day are kept
+beside it; tariffs need not be, since the library keeps every version and the lines name theirs.
 """
 
 from dataclasses import dataclass
@@ -9,7 +10,9 @@ from typing import Any
 
 from lacet.price.values import Quote
 from lacet.trip.errors import LacetError
+from lacet.trip.house_rules import HouseRules
 from lacet.trip.plain import from_plain, to_plain
+from lacet.trip.trip import Trip
 
 FORMAT = 1
 
@@ -20,19 +23,36 @@ class FrozenQuoteUnread(LacetError):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FrozenQuote:
-    """A quote as it was issued and the digest of its inputs."""
+    """A quote as it was issued, and its inputs; those that weren't kept with it are None."""
 
     quote: Quote
     inputs_digest: str
+    trip: Trip | None = None
+    variant: str | None = None
+    rules: HouseRules | None = None
 
     def still_holds(self, inputs_digest: str) -> bool:
         """Whether today's inputs are those it was made from."""
         return self.inputs_digest == inputs_digest
 
 
-def freeze(quote: Quote, inputs_digest: str) -> dict[str, Any]:
-    """A quote as plain data."""
-    return {"format": FORMAT, "inputs": inputs_digest, "quote": to_plain(quote)}
+def freeze(
+    quote: Quote,
+    inputs_digest: str,
+    *,
+    trip: Trip | None = None,
+    variant: str | None = None,
+    rules: HouseRules | None = None,
+) -> dict[str, Any]:
+    """A quote as plain data, with the trip, the id of its variant and the house rules it was made from."""
+    plain = {"format": FORMAT, "inputs": inputs_digest, "quote": to_plain(quote)}
+    if trip is not None:
+        plain["trip"] = to_plain(trip)
+    if variant is not None:
+        plain["variant"] = variant
+    if rules is not None:
+        plain["rules"] = to_plain(rules)
+    return plain
 
 
 def thaw(data: object) -> FrozenQuote:
@@ -49,4 +69,10 @@ def thaw(data: object) -> FrozenQuote:
         raise FrozenQuoteUnread(
             "The stored quote can't be read by this version of Lacet; open it with the version that made it."
         )
-    return FrozenQuote(quote=from_plain(Quote, data.get("quote")), inputs_digest=data["inputs"])
+    return FrozenQuote(
+        quote=from_plain(Quote, data.get("quote")),
+        inputs_digest=data["inputs"],
+        trip=from_plain(Trip, data["trip"]) if "trip" in data else None,
+        variant=data.get("variant"),
+        rules=from_plain(HouseRules, data["rules"]) if "rules" in data else None,
+    )

@@ -4,7 +4,7 @@ from collections import defaultdict
 from collections.abc import Iterable
 from fractions import Fraction
 
-from lacet.price.amounts import from_minor, split, to_minor
+from lacet.price.amounts import from_minor, round_fraction, split, to_minor
 from lacet.price.lines import QuoteLine
 from lacet.price.selling import Terms
 from lacet.price.values import ExtraPrice, Quote, RoomPrice, TravellerPrice
@@ -87,6 +87,14 @@ def extra_price(line: QuoteLine, terms: Terms) -> ExtraPrice:
     heads = len(line.travellers)
     a_head = from_minor(terms.price_of(to_minor(line.net), heads), line.net.currency)
     return ExtraPrice(line=line, a_head=a_head, price=a_head * heads)
+
+
+def price_a_head(quote: Quote) -> Money | None:
+    """The party's price shared equally, to the minor unit; None for a party of nobody."""
+    heads = len(quote.per_traveller)
+    if not heads or not quote.lines:
+        return None
+    return from_minor(round_fraction(Fraction(to_minor(quote.total), heads)), quote.currency)
 
 
 def by_day(quote: Quote) -> tuple[tuple[int | None, Money, Money], ...]:

@@ -1,6 +1,11 @@
 """How kinds of service, units and payers are said, for tables of a quote."""
 
+from collections.abc import Iterator
+
+from lacet.price.values import Quote, RoomPrice
+from lacet.trip.party import Party
 from lacet.trip.words import Payer, Service, Unit
+from lacet.wording import listed
 
 SERVICES = {
     Service.LODGING: "lodging",
@@ -34,3 +39,17 @@ PAYERS = {
     Payer.LOCALLY: "paid locally",
     Payer.OWN: "on the guests' own account",
 }
+
+
+def rooms_said(quote: Quote, party: Party) -> Iterator[tuple[RoomPrice, str]]:
+    """Each price by room with 'double, 2 to a room'; with names where like rooms cost otherwise."""
+    said = [_room(each) for each in quote.by_room]
+    for each, says in zip(quote.by_room, said, strict=True):
+        names = listed([party.name_of(guest) for guest in each.travellers])
+        yield each, says if said.count(says) == 1 else f"{says} ({names})"
+
+
+def _room(room: RoomPrice) -> str:
+    kinds = listed([kind or "room" for kind in room.room_kinds])
+    sharing = listed([str(count) for count in room.sharing])
+    return f"{kinds}, alone" if room.sharing == (1,) else f"{kinds}, {sharing} to a room"

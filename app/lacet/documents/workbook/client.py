@@ -7,9 +7,9 @@ from collections.abc import Iterator
 
 from lacet.documents.workbook.book import Book
 from lacet.documents.workbook.ledger import Ledger
-from lacet.documents.workbook.telling import Told, room_said
+from lacet.documents.workbook.telling import Told
 from lacet.price.lines import QuoteLine
-from lacet.price.words import SERVICES
+from lacet.price.words import SERVICES, rooms_said
 from lacet.trip.words import Payer, Service
 
 _WIDE = (46, 16, 16, 44)
@@ -49,8 +49,8 @@ def _prices(ledger: Ledger, told: Told) -> None:
     quote, page = told.quote, ledger.page
     if quote.by_room:
         ledger.title("Price a head by room")
-        for each in quote.by_room:
-            page.text(ledger.row, 1, room_said(each))
+        for each, says in rooms_said(quote, told.trip.party):
+            page.text(ledger.row, 1, says)
             page.number(ledger.row, 2, each.price.amount, ledger.shown)
             ledger.row += 1
         ledger.gap()

@@ -7,10 +7,11 @@ from lacet.documents.workbook.ledger import Ledger
 from lacet.documents.workbook.lines_page import LinesPage
 from lacet.documents.workbook.page import UNKNOWN
 from lacet.documents.workbook.rounding import Rounding
-from lacet.documents.workbook.telling import Told, room_said
+from lacet.documents.workbook.telling import Told
 from lacet.price import selling
 from lacet.price.amounts import minor_digits
 from lacet.price.shares import shares_of
+from lacet.price.words import rooms_said
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -99,8 +100,8 @@ def room_prices(sums: Sums, prices: dict[str, str]) -> None:
     """What adults on the whole trip pay a head, by the rooms they sleep in."""
     if sums.told.quote.by_room:
         sums.ledger.title("Price a head by room")
-        for each in sums.told.quote.by_room:
-            sums.ledger.amount(room_said(each), prices[each.travellers[0]], each.price)
+        for each, says in rooms_said(sums.told.quote, sums.told.trip.party):
+            sums.ledger.amount(says, prices[each.travellers[0]], each.price)
         sums.ledger.gap()
 
 

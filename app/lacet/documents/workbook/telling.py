@@ -2,11 +2,10 @@
 
 from dataclasses import dataclass
 
-from lacet.price.values import Quote, RoomPrice
+from lacet.price.values import Quote
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.edits import letter
 from lacet.trip.trip import Trip, Variant
-from lacet.wording import listed
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -32,10 +31,3 @@ class Told:
             party.name_of(each.traveller) if each.traveller in known else f"guest {number}"
             for number, each in enumerate(self.quote.per_traveller, start=1)
         )
-
-
-def room_said(room: RoomPrice) -> str:
-    """'double, 2 to a room', with every kind that is slept in."""
-    kinds = listed([kind or "room" for kind in room.room_kinds])
-    sharing = listed([str(count) for count in room.sharing])
-    return f"{kinds}, alone" if room.sharing == (1,) else f"{kinds}, {sharing} to a room"

@@ -1,0 +1,154 @@
+"""`lacet quote`: what a variant costs, by kind and by day; as a workbook; issued and kept."""
+
+import argparse
+from dataclasses import dataclass
+from datetime import UTC, date, datetime
+
+import orjson
+
+from lacet.assess import Assessment, assess
+from lacet.cli.choosing import chosen, project_at
+from lacet.cli.quote_tables import tell_quote
+from lacet.cli.telling import print_json, say
+from lacet.cli.writing import need_ending, write_new
+from lacet.digest import digest
+from lacet.documents.workbook.making import quote_workbook
+from lacet.price.amounts import amount_text
+from lacet.price.frozen import freeze
+from lacet.price.margin_vat import MarginVat, margin_vat
+from lacet.price.plain_quote import plain_price, plain_quote
+from lacet.price.values import Quote
+from lacet.store import Project
+from lacet.store.documents import DocumentRow
+from lacet.trip import edits
+from lacet.trip.catalogue import Catalogue
+from lacet.trip.commitments import Commitments
+from lacet.trip.edits import letter
+from lacet.trip.house_rules import HouseRules
+from lacet.trip.trip import Trip, Variant
+from lacet.wording import ENGLISH
+
+KIND = "quote"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Priced:
+    """One variant with all its price rests on."""
+
+    trip: Trip
+    variant: Variant
+    revision: int
+    catalogue: Catalogue
+    rules: HouseRules
+    commitments: Commitments
+    found: Assessment
+
+    @property
+    def quote(self) -> Quote:
+        return self.found.quote
+
+    @property
+    def vat(self) -> MarginVat | None:
+        return margin_vat(self.quote, self.rules)
+
+    @property
+    def inputs(self) -> str:
+        return digest(self.trip, self.variant, self.catalogue, self.rules, self.commitments)
+
+
+def quote(arguments: argparse.Namespace) -> None:
+    """Tell what a variant costs; write it, issue it, note that the client said yes, where asked to."""
+    if arguments.out is not None:
+        need_ending(arguments.out, ".xlsx")
+    with project_at(arguments.project) as project:
+        priced = _priced(project, arguments)
+        if arguments.out is not None:
+            workbook = quote_workbook(
+                priced.trip, priced.variant, priced.found, priced.catalogue, priced.rules,
+                for_client=arguments.client,
+            )  # fmt: skip
+            write_new(arguments.out, workbook)
+        issued = None
+        if arguments.issue or arguments.accepted:
+            issued = _issue(project, priced, accepted=arguments.accepted)
+        with project.reading() as unit:
+            rows = [row for row in unit.documents.rows(priced.trip.id) if row.kind == KIND]
+    mine = [row for row in rows if row.variant_id == priced.variant.id]
+    if arguments.json:
+        print_json(_plain(priced, mine, issued, for_client=arguments.client))
+        return
+    title = f"{priced.trip.name} · {letter(priced.trip, priced.variant.id)} {priced.variant.name}"
+    tell_quote(title, priced.trip, priced.quote, priced.vat, for_client=arguments.client)
+    for row in mine:
+        say(_issue_said(row, priced.quote))
+
+
+def _priced(project: Project, arguments: argparse.Namespace) -> _Priced:
+    as_of = arguments.as_of or date.today()
+    trip, variant, revision = chosen(project, arguments.trip, arguments.variant)
+    with project.reading() as unit:
+        commitments = unit.commitments(trip.id, as_of)
+    catalogue, rules = project.catalogue(), project.house_rules()
+    return _Priced(
+        trip=trip,
+        variant=variant,
+        revision=revision,
+        catalogue=catalogue,
+        rules=rules,
+        commitments=commitments,
+        found=assess(trip, variant, catalogue, rules, commitments, as_of=as_of),
+    )
+
+
+def _issue(project: Project, priced: _Priced, *, accepted: bool) -> int:
+    """Keep the quote with its inputs, and the client's yes to it, both or neither; its number."""
+    frozen = freeze(
+        priced.quote, priced.inputs, trip=priced.trip, variant=priced.variant.id, rules=priced.rules
+    )
+    figures = {"price": plain_price(priced.quote), "net": amount_text(priced.quote.net)}
+    with project.unit_of_work() as unit:
+        number = unit.documents.freeze(
+            KIND,
+            priced.trip.id,
+            priced.variant.id,
+            priced.revision,
+            orjson.dumps(frozen),
+            issued_at=datetime.now(UTC),
+            digest=priced.inputs,
+            media_type="application/json",
+            figures=orjson.dumps(figures).decode(),
+        )
+        if accepted:
+            said_yes = edits.accept(
+                priced.trip, priced.variant.id, revision=priced.revision, price=priced.quote.total,
+                on=priced.quote.as_of,
+            )  # fmt: skip
+            unit.trips.save(said_yes, priced.revision, f"accepted {priced.variant.name}")
+        unit.commit()
+    return number
+
+
+def _plain(
+    priced: _Priced, rows: list[DocumentRow], issued: int | None, *, for_client: bool
+) -> dict[str, object]:
+    told = plain_quote(priced.quote, priced.trip.party, for_client=for_client, vat=priced.vat)
+    documents = [
+        {
+            "document": row.number,
+            "issued_at": row.issued_at.isoformat(),
+            "price": orjson.loads(row.figures)["price"],
+            "inputs_unchanged": row.digest == priced.inputs,
+        }
+        for row in rows
+    ]
+    names = {"trip": priced.trip.name, "variant": priced.variant.name}
+    return names | told | {"issued": documents, "document": issued}
+
+
+def _issue_said(row: DocumentRow, now: Quote) -> str:
+    """'Issued on 25 Nov 2026 as document 3 at 4348.00 EUR; today the same.'"""
+    price = orjson.loads(row.figures)["price"]
+    holds = price == plain_price(now)
+    today = "today the same" if holds else f"today {amount_text(now.total)} {now.currency}"
+    on = ENGLISH.day(row.issued_at.date(), "d MMM yyyy")
+    return f"Issued on {on} as document {row.number} at {price['party']} {price['currency']}; {today}."
