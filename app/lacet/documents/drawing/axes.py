@@ -7,7 +7,7 @@ from lacet.documents.drawing.marks import round_below
 from lacet.wording import METRES_PER_FOOT, METRES_PER_MILE
 
 # Lower ground isn't drawn as mountains.
-LEAST_SPAN_M = 150.0
+LEAST_SPAN_M = 100.0
 MOST_HEIGHT_TICKS = 5
 TICK_MM = 16.0
 

@@ -103,9 +103,21 @@ def _finer(coarse: Floats, columns: int, rows: int) -> Floats:
         return np.asarray(picture.resize((columns, rows), Image.Resampling.BICUBIC), dtype=np.float64)
 
     land = np.isfinite(coarse) & (coarse > 0)
-    height = np.maximum(resized(np.where(land, coarse, 0.0)), 0.1)
+    # Whole metres make steps where cells are seen large.
+    height = np.maximum(resized(_softened(np.where(land, coarse, 0.0))), 0.1)
     height[resized(land.astype(np.float64)) < 0.5] = np.nan
     return height
+
+
+def _softened(values: Floats) -> Floats:
+    """Each sample with its neighbours by 1, 2, 1, twice over, both ways."""
+    for _ in range(2):
+        for axis in (0, 1):
+            wide = np.pad(values, [(1, 1) if axis == each else (0, 0) for each in (0, 1)], mode="edge")
+            size = values.shape[axis]
+            before, here, after = (np.take(wide, range(shift, shift + size), axis) for shift in (0, 1, 2))
+            values = (before + 2 * here + after) / 4
+    return values
 
 
 def _cell_m(frame: Frame, rasters: Sequence[ElevationRaster]) -> float:

@@ -122,7 +122,7 @@ def _box(name: Name, text: str, dx: int, dy: int) -> Box:
     # At a corner it is enough to stand above or below the mark.
     aside = CORNER_MM if dy else name.clear_mm + BETWEEN_MM
     x = name.x_mm + dx * (aside + wide / 2)
-    y = name.y_mm + dy * (name.clear_mm + BETWEEN_MM / 2 + high / 2)
+    y = name.y_mm + dy * (name.clear_mm + BETWEEN_MM * 0.6 + high / 2)
     return Box(x - wide / 2, y - high / 2, x + wide / 2, y + high / 2)
 
 

@@ -27,8 +27,8 @@ from lacet.trip.words import Way
 WHOLE_MM = (174.0, 44.0)
 DAY_MM = (174.0, 36.0)
 LEG_MM = (174.0, 46.0)
-TEXT_MM = 2.5
-LEFT_MM, RIGHT_MM, BOTTOM_MM, TOP_MM = 11.0, 3.0, 5.2, 2.0
+TEXT_MM, NAME_MM = 2.5, 2.6
+LEFT_MM, RIGHT_MM, BOTTOM_MM, TOP_MM = 12.0, 3.0, 5.2, 2.0
 DAYS_MM = 4.6
 MARKS_MM = 9.0
 THIN_MM = 0.04
@@ -194,7 +194,7 @@ def _grid(field: Field, manner: Manner) -> Iterator[str]:
             "path", d=f"M{box.left:.2f} {y:.2f}H{box.right:.2f}", stroke=look.hairline, stroke_width=0.14
         )
         said = f"{figure(tick, speech)} {field.height.unit}"
-        yield _said(said, box.left - 1.2, y + TEXT_MM * BASELINE_SHARE, "end", look)
+        yield _said(said, box.left - 2.0, y + TEXT_MM * BASELINE_SHARE, "end", look)
     for tick in field.distance.ticks:
         x = float(field.x_mm(tick * field.distance.unit_m))
         yield element("path", d=f"M{x:.2f} {box.bottom:.2f}v1", stroke=look.quiet, stroke_width=0.2)
@@ -252,14 +252,17 @@ def _along(
         taken.append(box)
         yield element("path", d=f"M{x:.2f} {row:.2f}V{y:.2f}", stroke=look.quiet, stroke_width=0.16)
         yield badge(str(number), x, row, look, look.ink, DIRECTION_MM)
-    names = []
+    names: dict[str, Name] = {}
     for point in points:
         x, y = _spot(leg, field, point.at_m)
         taken.append(point_box(x, y))
         yield point_mark(point.kind, x, y, look)
-        names.append(Name(text=point.name, x_mm=x, y_mm=y, clear_mm=REACH_MM, size_mm=2.6, weight=1.0))
+        name = Name(text=point.name, x_mm=x, y_mm=y, clear_mm=REACH_MM, size_mm=NAME_MM, weight=1.0)
+        # A place with water and an inn is named once.
+        names.setdefault(point.name, name)
     area = Box(field.box.left, row + DIRECTION_MM, size_mm[0], field.box.bottom)
-    for placed in place(names, area, taken):
+    line = np.column_stack((field.x_mm(leg.trace.distance_m), field.y_mm(leg.trace.height_m)))
+    for placed in place(names.values(), area, taken, line):
         yield name_drawn(placed, look)
 
 

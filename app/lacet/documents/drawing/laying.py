@@ -1,0 +1,132 @@
+"""Lays a map together, from the ground up: beds, lines, marks, names, and what stands in the corners."""
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from lacet.documents.drawing.alt import WAYS
+from lacet.documents.drawing.frame import Frame
+from lacet.documents.drawing.ground import ground
+from lacet.documents.drawing.labels import Box, Name, name_drawn, place
+from lacet.documents.drawing.marks import (
+    STOP_MM,
+    badge_box,
+    key_of_ways,
+    north_mark,
+    place_mark,
+    scale_bar,
+    stop_mark,
+)
+from lacet.documents.drawing.scene import PLACE_WEIGHT, Manner, position_of
+from lacet.documents.drawing.ways import MapLine, bed, way_line
+from lacet.tracks.track import Floats
+from lacet.trip.catalogue import Catalogue
+from lacet.trip.library import Place
+from lacet.trip.words import Way
+
+NAME_MM, MINOR_NAME_MM = 3.2, 2.6
+STOP_CLEAR_MM = STOP_MM + 0.25
+MOST_MINOR_PLACES = 24
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Line:
+    """A line of the map, and whether it belongs to another day."""
+
+    drawn: MapLine
+    way: Way
+    faint: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Stop:
+    """A place that matters on this map; `ends` marks where its way ends."""
+
+    place: Place
+    weight: float
+    ends: bool = False
+
+
+@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
+class Layers:
+    """What a map carries above its ground. Names keep clear of `boxes`, which `marks` stand in."""
+
+    frame: Frame
+    lines: Sequence[Line]
+    stops: Sequence[Stop]
+    rides: Sequence[str] = ()
+    marks: Sequence[str] = ()
+    boxes: Sequence[Box] = ()
+    names: Sequence[Name] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Corners:
+    """Scale bar, north mark and what the lines mean, and the room they take."""
+
+    drawn: str
+    boxes: tuple[Box, ...]
+
+
+def corners(frame: Frame, ways: Iterable[Way], manner: Manner) -> Corners:
+    """What stands in the corners of a map with these ways."""
+    look, speech = manner.look, manner.speech
+    bar, bar_box = scale_bar(frame, speech, look)
+    north, north_box = north_mark(frame, look, speech.say("N"))
+    said = [(way, speech.word(WAYS[way])) for way in dict.fromkeys(ways)]
+    key, key_box = key_of_ways(frame, said, bar_box, look)
+    return Corners(bar + key + north, (bar_box, north_box, key_box))
+
+
+def laid(layers: Layers, catalogue: Catalogue, manner: Manner) -> Iterator[str]:
+    """The elements of a map, the lowest first."""
+    frame, look = layers.frame, manner.look
+    yield ground(frame, manner.rasters, look)
+    yield from layers.rides
+    for line in layers.lines:
+        yield bed(line.drawn, look)
+    for line in layers.lines:
+        yield way_line(line.drawn, line.way, look, faint=line.faint)
+    stops = [(stop, *frame.at_mm(*position_of(stop.place))) for stop in layers.stops]
+    for stop, x, y in stops:
+        yield stop_mark(x, y, look, ends=stop.ends)
+    yield from layers.marks
+    around = corners(frame, (line.way for line in layers.lines if line.drawn.pieces), manner)
+    taken = [*around.boxes, *layers.boxes, *(badge_box(x, y, STOP_MM) for _, x, y in stops)]
+    names = [*_stop_names(stops, layers), *layers.names, *_minor_names(layers, catalogue)]
+    area = Box(0.0, 0.0, frame.width_mm, frame.height_mm)
+    for placed in place(names, area, taken, dots_of(layers.lines)):
+        if placed.name.quiet:
+            yield place_mark(placed.name.x_mm, placed.name.y_mm, look)
+        yield name_drawn(placed, look)
+    yield around.drawn
+
+
+def dots_of(lines: Iterable[Line]) -> Floats:
+    """Points along all lines [mm]."""
+    parts = [dots for line in lines for dots in line.drawn.dots_mm()]
+    return np.concatenate(parts) if parts else np.empty((0, 2))
+
+
+def _stop_names(stops: Sequence[tuple[Stop, float, float]], layers: Layers) -> Iterator[Name]:
+    for stop, x, y in stops:
+        if layers.frame.holds(x, y):
+            yield Name(
+                text=stop.place.name, x_mm=x, y_mm=y, clear_mm=STOP_CLEAR_MM, size_mm=NAME_MM,
+                weight=stop.weight,
+            )  # fmt: skip
+
+
+def _minor_names(layers: Layers, catalogue: Catalogue) -> list[Name]:
+    """Places of the library within the frame that the map isn't about."""
+    named = {stop.place.id for stop in layers.stops}
+    found = []
+    for item in catalogue.current(Place):
+        x, y = layers.frame.at_mm(*position_of(item))
+        if item.id not in named and layers.frame.holds(x, y):
+            found.append(
+                Name(text=item.name, x_mm=x, y_mm=y, clear_mm=0.7, size_mm=MINOR_NAME_MM,
+                     weight=PLACE_WEIGHT[item.kind], quiet=True)
+            )  # fmt: skip
+    return sorted(found, key=lambda name: (-name.weight, name.text))[:MOST_MINOR_PLACES]
