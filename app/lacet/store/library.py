@@ -14,6 +14,8 @@ from lacet.store.item_rows import ItemRow, item_rows
 from lacet.store.keeping import text_of, value_of
 from lacet.store.kinds import kind_name
 from lacet.store.lineage import Lineage, lineages
+from lacet.store.listed import Listed, listed
+from lacet.store.search import Box
 from lacet.store.stage_rows import EVERY_STAGE, StageFilter, StageRow, stage_rows
 from lacet.store.tables import COUNTERS, ITEMS, TRIPS, USES
 from lacet.tracks.track import Track
@@ -54,6 +56,18 @@ class Library:
     def item_rows(self, kind: type[LibraryItem], words: str = "", *, retired: bool = False) -> list[ItemRow]:
         """Light rows of the items of one kind that have these words, by name."""
         return item_rows(self._connection, kind_name(kind), words, retired=retired)
+
+    def listed(
+        self,
+        kind: type[LibraryItem],
+        parts: tuple[str, ...] = (),
+        words: str = "",
+        *,
+        box: Box | None = None,
+        retired: bool = False,
+    ) -> list[Listed]:
+        """Rows of the items of one kind with these words, within a box, by name; see `store.listed`."""
+        return listed(self._connection, kind_name(kind), parts, words, box=box, retired=retired)
 
     def revision(self) -> int:
         """Grows with every change of the library, its region, office and house rules included."""

@@ -167,7 +167,8 @@ def _style_sheet(theme: Theme) -> str:
     QPushButton:checked {{ background: {theme.selected}; border-color: {theme.accent}; font-weight: 600; }}
     QPushButton#primary {{ background: {theme.accent}; color: {theme.on_accent};
         border-color: {theme.accent}; }}
-    QPushButton:disabled {{ color: {theme.quiet}; background: {theme.panel}; }}
+    QPushButton:disabled, QPushButton#primary:disabled {{ color: {theme.quiet};
+        background: {theme.panel}; border-color: {line}; }}
     {fields} {{ background: {raised}; color: {ink}; border: 1px solid {line};
         border-radius: 5px; padding: 3px 6px; }}
     {focused} {{ border: 2px solid {theme.accent}; padding: 2px 5px; }}

@@ -1,0 +1,1 @@
+"""The library desk: everything the office knows, lists and editors, what is missing, what connects."""

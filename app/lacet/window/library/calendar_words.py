@@ -1,0 +1,75 @@
+"""What a person has typed about opening or closing, told back: a sentence, and the next two weeks. No Qt."""
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from lacet.checks.words import season_words
+from lacet.days.holidays import Holidays
+from lacet.days.opening import next_two_weeks, opening, sentence
+from lacet.days.seasons import season
+from lacet.intake.cells import OPENING
+from lacet.intake.columns import Column
+from lacet.trip.errors import LacetError
+from lacet.wording import ENGLISH, listed
+
+DAYS = 14
+
+
+@dataclass(frozen=True, slots=True)
+class DayTold:
+    """One day: 'Fri 27 Nov', whether something happens on it (None = unknown), and what, as text."""
+
+    day: str
+    holds: bool | None
+    says: str
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """A plain sentence, remarks on what can't be known, and the days from today on."""
+
+    says: str
+    days: tuple[DayTold, ...] = ()
+
+
+def told(column: Column, text: str, today: date, holidays: Holidays) -> Told:
+    """What a field's text comes to; a text that can't be read is told by its field, not here."""
+    text = text.strip()
+    if not text:
+        return Told("Nobody has said.")
+    try:
+        if column.cell is OPENING:
+            return _opening(text, today, holidays)
+        return _seasons(tuple(filter(None, map(str.strip, text.split("|")))), column.name, today)
+    except LacetError:
+        return Told("")
+
+
+def _opening(text: str, today: date, holidays: Holidays) -> Told:
+    hours = opening(text)
+    said = sentence(hours)
+    remarks = " ".join(hours.notes)
+    days = tuple(
+        DayTold(
+            _day(each.day),
+            None if any(state is None for *_, state in each.intervals) else bool(each.intervals),
+            each.says + (f" ({each.holiday})" if each.holiday else ""),
+        )
+        for each in next_two_weeks(hours, today, holidays)
+    )
+    return Told(f"{said[:1].upper()}{said[1:]}. {remarks}".strip(), days)
+
+
+def _seasons(texts: tuple[str, ...], name: str, today: date) -> Told:
+    stretches = [season(text) for text in texts]
+    what = {"snow_season": "Snow possible", "closed": "Closed"}.get(name, "Holds")
+    days = []
+    for number in range(DAYS):
+        day = today + timedelta(days=number)
+        holds = any(each.covers(day) for each in stretches)
+        days.append(DayTold(_day(day), holds, what.lower() if holds else "–"))
+    return Told(f"{what} {listed([season_words(text) for text in texts])}.", tuple(days))
+
+
+def _day(on: date) -> str:
+    return ENGLISH.day(on)

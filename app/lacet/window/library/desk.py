@@ -1,0 +1,222 @@
+"""The library desk: a window beside the journey sheet, a page for each kind of thing the office knows.
+
+Whatever is kept here reaches the sheet at once: the session takes the new catalogue and tells everybody.
+"""
+
+from PySide6.QtCore import Qt, QTimer
+from PySide6.QtGui import QCloseEvent, QKeySequence, QShortcut
+from PySide6.QtWidgets import QHBoxLayout, QTabWidget, QVBoxLayout, QWidget
+
+from lacet.tracks.relief import Relief
+from lacet.trip.errors import LacetError
+from lacet.trip.library import Place
+from lacet.window.library.fields import BY_NAME, KINDS, Names
+from lacet.window.library.ground_view import GroundView, Node
+from lacet.window.library.keeper import Keeper
+from lacet.window.library.kind_page import KindPage
+from lacet.window.library.rows import names_of
+from lacet.window.library.work import Work
+from lacet.window.map.panel import cache_folder, shaded
+from lacet.window.parts import label, tool_button
+from lacet.window.qt_session import QtSession
+from lacet.window.theme import current_theme
+
+QUIET_MS = 6_000
+
+
+class LibraryDesk(QWidget):
+    """A page a kind, made when it is first shown."""
+
+    def __init__(self, session: QtSession, parent: QWidget | None = None) -> None:
+        super().__init__(parent, Qt.WindowType.Window)
+        self.session = session
+        self.keeper = Keeper(session.session)
+        self.names: Names = {}
+        self.nodes: tuple[Node, ...] = ()
+        self.pages: dict[str, KindPage] = {}
+        self._stale: set[str] = set()
+        self._grounds: tuple[Relief, ...] = ()
+        self._shading = Work(self)
+        self.setWindowTitle("Library – Lacet")
+        self.resize(1240, 780)
+        self.sentence = label(name="Message")
+        self.back = tool_button("↶ Undo", "Nothing was saved here yet", self.undo, "Undo")
+        self.back.setEnabled(False)
+        self.tabs = QTabWidget()
+        self._homes = {kind.name: _home() for kind in KINDS}
+        self._lay_out()
+        self._quiet = QTimer(self, singleShot=True, interval=QUIET_MS)
+        self._quiet.timeout.connect(lambda: self.sentence.setText(""))
+        session.library_changed.connect(lambda _: self.refresh())
+        self._read_names()
+        self.tabs.currentChanged.connect(lambda _: self._show_current())
+        self._show_current()
+        self._shade()
+
+    # --- going about
+
+    def page(self, name: str) -> KindPage:
+        """The page of a kind, made now if need be."""
+        if name not in self.pages:
+            made = KindPage(self.session, self.keeper, BY_NAME[name], self.names)
+            self.pages[name] = made
+            made.said.connect(self.tell)
+            layout = self._homes[name].layout()
+            assert layout is not None
+            layout.addWidget(made)
+            self._dress(made.editor.form.map)
+            made.list.refresh()
+            made.list.fit_columns()
+        return self.pages[name]
+
+    def open_item(self, name: str, item_id: str, field: str = "") -> None:
+        """Go to an item, and to one of its fields."""
+        self.show_kind(name).open_item(item_id, field)
+
+    def show_kind(self, name: str) -> KindPage:
+        """Go to the page of a kind."""
+        self.tabs.setCurrentWidget(self._homes[name])
+        return self.page(name)
+
+    def current(self) -> KindPage | None:
+        """The page of the kind that is shown, if one is."""
+        shown = self.tabs.currentWidget()
+        return next((self.page(name) for name, home in self._homes.items() if home is shown), None)
+
+    # --- what can be done
+
+    def undo(self) -> None:
+        """Take back what was saved last."""
+        try:
+            done = self.keeper.undo()
+        except LacetError as refusal:
+            self.tell(str(refusal))
+            return
+        self.tell(f"Undone: {done.says}")
+
+    def tell(self, says: str) -> None:
+        """Say something; it stays for a while."""
+        self.sentence.setText(says)
+        self.sentence.setToolTip(says)
+        self._quiet.start()
+
+    def refresh(self) -> None:
+        """Take the library as it is now: what is shown at once, the rest when it is shown next."""
+        self._read_names()
+        self._stale = set(self.pages)
+        self._show_current(keep_focus=True)
+        last = self.keeper.done[-1].says if self.keeper.done else ""
+        self.back.setEnabled(bool(last))
+        self.back.setToolTip(f"Take back: {last} (Ctrl+Z)" if last else "Nothing was saved here yet")
+
+    # --- within
+
+    def _read_names(self) -> None:
+        with self.session.session.project.reading() as unit:
+            self.names = names_of(unit)
+            rows = unit.library.listed(Place)
+        self.nodes = tuple(
+            Node(row.id, row.name, (row.latitude_deg, row.longitude_deg))
+            for row in rows
+            if row.latitude_deg is not None and row.longitude_deg is not None
+        )
+
+    def _dress(self, view: GroundView | None) -> None:
+        if view is not None:
+            view.show_all(self.nodes, view.links)
+            view.set_grounds(self._grounds, cache_folder())
+
+    def _show_current(self, *, keep_focus: bool = False) -> None:
+        page = self.current()
+        if page is None:
+            return
+        if page.kind.name in self._stale:
+            self._stale.discard(page.kind.name)
+            self._dress(page.editor.form.map)
+            page.take_library(self.names)
+        if not keep_focus:
+            page.list.finder.setFocus()
+
+    def _shade(self) -> None:
+        """Have the ground shaded off the window's thread; the first time it takes some seconds."""
+        inner = self.session.session
+        folder, names = inner.project.path.parent, inner.catalogue.region.rasters
+        theme = current_theme().name
+        self._shading.run(
+            "Shading the ground",
+            lambda _: shaded(folder, names, theme),
+            self._on_shaded,
+            self.tell,
+            quiet=True,
+        )
+
+    def _on_shaded(self, found: tuple[tuple[Relief, ...], str]) -> None:
+        self._grounds, missing = found
+        for page in self.pages.values():
+            self._dress(page.editor.form.map)
+        if missing:
+            self.tell(missing)
+
+    def _save_shown(self) -> None:
+        page = self.current()
+        if page is not None:
+            page.editor.save()
+
+    def _begin(self) -> None:
+        page = self.current()
+        if page is not None and page.list.new.isEnabled():
+            page.begin()
+
+    def _find(self) -> None:
+        page = self.current()
+        if page is not None:
+            page.list.finder.setFocus()
+            page.list.finder.selectAll()
+
+    def _put_back(self) -> None:
+        page = self.current()
+        if page is not None and page.editor.edited:
+            page.editor.put_back()
+
+    def _step(self, by: int) -> None:
+        self.tabs.setCurrentIndex((self.tabs.currentIndex() + by) % self.tabs.count())
+
+    def _lay_out(self) -> None:
+        for kind in KINDS:
+            self.tabs.addTab(self._homes[kind.name], kind.title)
+        self.tabs.setAccessibleName("What the library holds")
+        self.foot = QHBoxLayout()
+        self.foot.setContentsMargins(8, 2, 8, 6)
+        self.foot.addWidget(self.back)
+        self.foot.addWidget(self.sentence, 1)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 6, 0, 0)
+        column.setSpacing(0)
+        column.addWidget(self.tabs, 1)
+        column.addLayout(self.foot)
+        for keys, action in (
+            (QKeySequence.StandardKey.Save, self._save_shown),
+            (QKeySequence.StandardKey.Undo, self.undo),
+            (QKeySequence.StandardKey.New, self._begin),
+            (QKeySequence.StandardKey.Find, self._find),
+            (QKeySequence("Esc"), self._put_back),
+            (QKeySequence("Ctrl+Tab"), lambda: self._step(1)),
+            (QKeySequence("Ctrl+Shift+Tab"), lambda: self._step(-1)),
+            (QKeySequence.StandardKey.Close, self.close),
+        ):
+            QShortcut(keys, self).activated.connect(action)
+
+    # --- Qt overrides
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        if all(page.editor.may_leave() for page in self.pages.values()):
+            super().closeEvent(event)
+        else:
+            event.ignore()
+
+
+def _home() -> QWidget:
+    made = QWidget()
+    layout = QVBoxLayout(made)
+    layout.setContentsMargins(0, 0, 0, 0)
+    return made

@@ -1,0 +1,325 @@
+"""What stands beside a list: the chosen item's form and what can be done with it.
+
+Saving adds a version. What is typed isn't lost by choosing something else: the person is asked first.
+"""
+
+from collections.abc import Callable
+from dataclasses import replace
+from importlib.util import find_spec
+from typing import Any
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QHBoxLayout, QStackedLayout, QVBoxLayout, QWidget
+
+from lacet.days.holidays import holidays_of
+from lacet.trip.errors import LacetError
+from lacet.trip.library import Stage
+from lacet.window.library import dialogs
+from lacet.window.library.changes import again
+from lacet.window.library.fields import DeskKind, Draft, Names, draft_of, read, slug
+from lacet.window.library.form import Form, section_title
+from lacet.window.library.ground_view import At
+from lacet.window.library.keeper import ChangedMeanwhile, Keeper
+from lacet.window.library.pictures import PicturesRow
+from lacet.window.library.retiring import consequences
+from lacet.window.parts import label, push_button
+from lacet.window.qt_session import QtSession
+
+STAGE_DESK = "lacet.window.stage_desk"
+
+
+class Editor(QWidget):
+    """`said(sentence)`, `saved(ids)` after something was kept."""
+
+    said = Signal(str)
+    saved = Signal(list)
+
+    def __init__(
+        self, session: QtSession, keeper: Keeper, kind: DeskKind, names: Names, parent: QWidget | None = None
+    ) -> None:
+        super().__init__(parent)
+        self.session, self.keeper, self.kind, self.names = session, keeper, kind, names
+        self.item: Any = None
+        self.many: list[str] = []
+        self._expected = 0
+        self._saving = False
+        self._shown: Draft | None = None
+        inner = session.session
+        self.form = Form(kind, names, inner.as_of, holidays_of(inner.catalogue.region))
+        self.title = section_title("")
+        self.title.setAccessibleName("What is edited")
+        self.facts = label(name="About it", quiet=True)
+        self.facts.setWordWrap(True)
+        self.pictures = PicturesRow(session, kind)
+        self.pictures.changed.connect(self._on_changed)
+        self._lay_out()
+        self.form.changed.connect(self._on_changed)
+        self.show_nothing()
+
+    # --- what is shown
+
+    def show_nothing(self) -> None:
+        """Nothing is chosen."""
+        self.item, self._shown, self.many = None, None, []
+        self.choose_one.setText(f"Choose a {self.kind.one} to see and edit it.")
+        self.set_many.hide()
+        self._layers.setCurrentIndex(0)
+
+    def show_many(self, ids: list[str]) -> None:
+        """Several are chosen: one field of theirs can be set in one go."""
+        self.show_nothing()
+        self.many = ids
+        self.choose_one.setText(f"{len(ids)} {self.kind.name} are chosen.")
+        self.set_many.show()
+
+    def edit(self, item_id: str, field: str = "") -> None:
+        """Show an item as it is now, with the cursor in a field."""
+        with self.session.session.project.reading() as unit:
+            item = unit.library.latest(self.kind.makes, item_id)
+            used = {name for _, name, _ in unit.library.used_by(self.kind.makes, item_id)}
+        if item is None:
+            self.show_nothing()
+            return
+        self._show(item, item.version)
+        trips = f"used by {len(used)} trip{'' if len(used) == 1 else 's'}" if used else "used by no trip"
+        self.facts.setText(f"version {item.version}, {trips}{', retired' if item.retired else ''}")
+        self.retire.setText("Offer again" if item.retired else "Retire…")
+        if field:
+            self.form.go_to(field)
+
+    def begin(self) -> None:
+        """A new item of which nothing is known yet."""
+        self._show(None, 0)
+        self.title.setText(f"A new {self.kind.one}")
+        self.facts.setText("Fields with * are needed; all else may stay empty until somebody knows.")
+        self.form.go_to("name")
+
+    @property
+    def edited(self) -> bool:
+        """Whether something was typed that isn't saved."""
+        return (
+            self._shown is not None
+            and not self._saving
+            and (self.form.draft() != self._shown or self.pictures.ids != self._picture_ids())
+        )
+
+    def may_leave(self) -> bool:
+        """Whether something else may be shown now; asks when something isn't saved."""
+        if not self.edited:
+            return True
+        name = self.item.name if self.item is not None else f"The new {self.kind.one}"
+        chosen = dialogs.LeavingDialog.ask(name, self)
+        if chosen == dialogs.SAVE:
+            return self.save()
+        if chosen == dialogs.DROP:
+            self.put_back()
+        return chosen == dialogs.DROP
+
+    # --- what can be done
+
+    def save(self) -> bool:
+        """Keep what the form says as the next version; tells what is wrong beside its field."""
+        if self._shown is None or not self.edited:
+            return True
+        draft = self.form.draft()
+        taken = {**self.names.get(self.kind.name, {}), **self._known_ids()}
+        item_id = self.item.id if self.item is not None else slug(draft.texts["name"], taken)
+        made, troubles = read(self.kind, draft, self.item, item_id, self.names)
+        self.form.tell_troubles(troubles)
+        if troubles:
+            first = f"{len(troubles)} things are" if len(troubles) > 1 else "One thing is"
+            self.said.emit(f"{first} still wrong, so nothing was saved; see the fields marked.")
+            return False
+        if hasattr(made, "picture_ids"):
+            made = replace(made, picture_ids=self.pictures.ids)
+        return self._keep([made], f"{self.kind.one} {made.name}", {(type(made), item_id): self._expected})
+
+    def put_back(self) -> None:
+        """Show the item as it is kept."""
+        if self.item is None:
+            self.show_nothing()
+        else:
+            self.edit(self.item.id)
+
+    def retire_or_offer(self) -> None:
+        """Say what retiring would change, then do it; or offer the item again."""
+        if self.item is None or not self.may_leave():
+            return
+        item = self.item
+        if not item.retired:
+            told = consequences(self.session.session, item) or ("Nothing uses it.",)
+            says = f"{item.name} will be offered no more. It stays in the library, and can be offered again."
+            if not dialogs.SentencesDialog.ask(f"Retire {item.name}?", "Retire", says, told, self):
+                return
+        says = f"{'offer' if item.retired else 'retire'} {item.name}"
+        self._keep([replace(item, retired=not item.retired)], says, {})
+
+    def show_history(self) -> None:
+        """Every version; an old one can be taken again."""
+        if self.item is None or not self.may_leave():
+            return
+        with self.session.session.project.reading() as unit:
+            versions = unit.library.versions(self.kind.makes, self.item.id)
+        old = dialogs.HistoryDialog.ask(self.kind, versions, self)
+        if old is not None:
+            self._keep([again(old, versions[-1])], f"version {old.version} of {old.name} again", {})
+
+    def set_field_on_many(self) -> None:
+        """One field on all chosen items, seen before it is done."""
+        inner = self.session.session
+        with inner.project.reading() as unit:
+            found = [unit.library.latest(self.kind.makes, item_id) for item_id in self.many]
+        items = [item for item in found if item is not None]
+        holidays = holidays_of(inner.catalogue.region)
+        dialog = dialogs.ManyDialog(self.kind, items, self.names, inner.as_of, holidays, self)
+        if dialog.said_yes():
+            changed = dialog.answer()
+            expected = {(type(item), item.id): item.version for item in changed}
+            self._keep(changed, f"one field on {len(changed)} {self.kind.name}", expected)
+
+    def open_stage_desk(self) -> None:
+        """Map and profile of a stage, to cut, join and draw; a room of its own."""
+        if isinstance(self.item, Stage) and self.may_leave():
+            from importlib import import_module
+
+            import_module(STAGE_DESK).open_desk(self.session, self.item.id, self.window())
+
+    def give_newer(self) -> None:
+        """Let trips take the newest version, those the person picks."""
+        behind = self.keeper.behind(self.item)
+        dialog = dialogs.NewerDialog(self.item, behind, self)
+        if not dialog.said_yes():
+            return
+        for trip in dialog.answer():
+            try:
+                self.keeper.take_newer(trip.trip_id, type(self.item), self.item.id, self.item.version)
+            except LacetError as refusal:
+                self.said.emit(str(refusal))
+                return
+        self.said.emit(f"Given to {len(dialog.answer())} trips, as an edit each of them can undo.")
+        self._offer_newer()
+
+    # --- within
+
+    def _show(self, item: Any, expected: int) -> None:
+        self.item, self._expected, self.many = item, expected, []
+        draft = draft_of(self.kind, item)
+        self.title.setText("" if item is None else item.name)
+        self.form.show_draft(draft)
+        self.form.tell_troubles(())
+        self.pictures.show_ids(self._picture_ids())
+        # As the form gives it back: what it can't show differently isn't an edit.
+        self._shown = self.form.draft()
+        self._layers.setCurrentIndex(1)
+        for button in (self.retire, self.history):
+            button.setVisible(item is not None)
+        self.stage_desk.setVisible(isinstance(item, Stage) and find_spec(STAGE_DESK) is not None)
+        self._show_line(item)
+        self._offer_newer()
+        self._on_changed()
+
+    def _show_line(self, item: Any) -> None:
+        """Where a stage runs."""
+        if not isinstance(item, Stage) or self.form.map is None:
+            return
+        at = _line_of(self.session, item)
+        self.form.map.line = at
+        self.form.map.fit(at or [node.at for node in self.form.map.nodes])
+
+    def _picture_ids(self) -> tuple[str, ...]:
+        found: tuple[str, ...] = getattr(self.item, "picture_ids", ())
+        return found
+
+    def _known_ids(self) -> dict[str, str]:
+        ids = self.session.session.catalogue.items.get(self.kind.makes, {})
+        return dict.fromkeys(ids, "")
+
+    def _keep(self, items: list[Any], says: str, expected: dict[tuple[type, str], int]) -> bool:
+        # The library tells everybody that it has changed before this returns; that is no reason to ask.
+        self._saving = True
+        try:
+            kept = self.keeper.save(items, says, expected)
+        except ChangedMeanwhile as refusal:
+            # Seen and saved again, it goes on top of theirs.
+            with self.session.session.project.reading() as unit:
+                theirs = unit.library.latest(self.kind.makes, items[0].id)
+            self._expected = 0 if theirs is None else theirs.version
+            self.said.emit(str(refusal))
+            return False
+        except LacetError as refusal:
+            self.said.emit(str(refusal))
+            return False
+        finally:
+            self._saving = False
+        self._shown = None
+        self.saved.emit([item.id for item in kept])
+        self.said.emit(f"Kept: {says}")
+        return True
+
+    def _offer_newer(self) -> None:
+        behind = self.keeper.behind(self.item) if self.item is not None else ()
+        self.newer.setVisible(bool(behind))
+        word = "trip has" if len(behind) == 1 else "trips have"
+        self.newer.setText(f"{len(behind)} {word} an older version…")
+
+    def _on_changed(self) -> None:
+        edited = self.edited
+        self.keep.setEnabled(edited)
+        self.back.setEnabled(edited)
+
+    def _lay_out(self) -> None:
+        self.choose_one = label(name="What is chosen", quiet=True)
+        self.set_many = push_button("Set one field…", self.set_field_on_many, "The same on all of them")
+        empty = QWidget()
+        column = QVBoxLayout(empty)
+        column.addStretch(1)
+        for widget in (self.choose_one, self.set_many):
+            row = QHBoxLayout()
+            row.addStretch(1)
+            row.addWidget(widget)
+            row.addStretch(1)
+            column.addLayout(row)
+        column.addStretch(2)
+        self._layers = QStackedLayout(self)
+        self._layers.addWidget(empty)
+        self._layers.addWidget(self._with_form())
+
+    def _with_form(self) -> QWidget:
+        def button(text: str, action: Callable[[], object], tip: str = "") -> Any:
+            return push_button(text, action, tip)
+
+        self.newer = button("", self.give_newer, "Let trips take the newest version")
+        self.stage_desk = button(
+            "Stage desk…", self.open_stage_desk, "Cut, join and draw it on map and profile"
+        )
+        self.history = button("History…", self.show_history, "Every version, and taking an old one again")
+        self.retire = button("Retire…", self.retire_or_offer)
+        self.back = button("Put back", self.put_back, "As it is kept (Esc)")
+        self.keep = push_button("Save", self.save, "Keep it as the next version (Ctrl+S)", primary=True)
+        head = QHBoxLayout()
+        head.addWidget(self.title, 1)
+        head.addWidget(self.newer)
+        foot = QHBoxLayout()
+        for widget in (self.retire, self.history, self.stage_desk):
+            foot.addWidget(widget)
+        foot.addStretch(1)
+        foot.addWidget(self.back)
+        foot.addWidget(self.keep)
+        whole = QWidget()
+        column = QVBoxLayout(whole)
+        column.setContentsMargins(4, 6, 8, 8)
+        column.setSpacing(4)
+        column.addLayout(head)
+        column.addWidget(self.facts)
+        column.addWidget(self.form, 1)
+        column.addWidget(self.pictures)
+        column.addLayout(foot)
+        return whole
+
+
+def _line_of(session: QtSession, stage: Stage) -> tuple[At, ...]:
+    tracks = session.session.catalogue.tracks
+    if stage.track_id not in tracks:
+        return ()
+    line = tracks[stage.track_id]
+    return tuple(zip(map(float, line.latitude_deg), map(float, line.longitude_deg), strict=True))

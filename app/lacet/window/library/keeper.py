@@ -1,0 +1,146 @@
+"""Keeps what is edited on the desk: as new versions, together, and undone as new versions too. No Qt.
+
+The library has a history of its own; undoing here touches no trip, and undoing in a trip no library.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import Any
+
+from lacet.session import Session
+from lacet.store import UnitOfWork
+from lacet.trip import edits
+from lacet.trip.errors import LacetError
+from lacet.trip.library import LibraryItem
+from lacet.trip.trip import Trip
+
+
+class ChangedMeanwhile(LacetError):
+    """An item has another newest version than the one that was edited."""
+
+
+class NothingToUndo(LacetError):
+    """Nothing was saved on this desk yet."""
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One item that was saved: what it was (None = it is new), and what it became."""
+
+    before: Any
+    after: Any
+
+
+@dataclass(frozen=True, slots=True)
+class Saved:
+    """One saving: what it was called, and each item."""
+
+    says: str
+    steps: tuple[Step, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Behind:
+    """A trip that goes on using an older version of an item."""
+
+    trip_id: str
+    name: str
+    version: int
+
+
+class Keeper:
+    """Saves library items of one session's project, and takes savings back, newest first."""
+
+    def __init__(self, session: Session) -> None:
+        self.session = session
+        self.done: list[Saved] = []
+
+    def save(
+        self,
+        items: Sequence[LibraryItem],
+        says: str,
+        expected: Mapping[tuple[type, str], int] | None = None,
+    ) -> tuple[Any, ...]:
+        """Keep items as new versions, all or none, and return them; what equals what is there isn't kept.
+
+        Parameters
+        ----------
+        expected
+            Newest versions as they were when editing began; 0 for an item that is new.
+
+        Raises
+        ------
+        ChangedMeanwhile
+        """
+        with self.session.project.unit_of_work() as unit:
+            steps = [_save(unit, item, (expected or {}).get((type(item), item.id))) for item in items]
+            unit.commit()
+        changed = tuple(step for step in steps if step.before != step.after)
+        if changed:
+            self.done.append(Saved(says, changed))
+            self.session.reload_library()
+        return tuple(step.after for step in steps)
+
+    def undo(self) -> Saved:
+        """Let what was saved last be as it was before, as one more version; what was new is retired.
+
+        Raises
+        ------
+        NothingToUndo, ChangedMeanwhile
+        """
+        if not self.done:
+            raise NothingToUndo("Nothing was saved on this desk yet, so there is nothing to undo.")
+        last = self.done[-1]
+        with self.session.project.unit_of_work() as unit:
+            for step in last.steps:
+                wanted = replace(step.after, retired=True) if step.before is None else step.before
+                _save(unit, wanted, step.after.version)
+            unit.commit()
+        self.done.pop()
+        self.session.reload_library()
+        return last
+
+    def take_newer(self, trip_id: str, kind: type[Any], item_id: str, version: int) -> None:
+        """Let a trip use another version of an item, in all its variants.
+
+        Raises
+        ------
+        LacetError
+            When the trip refuses the edit; it is unchanged then.
+        """
+        says = "take a newer version from the library"
+        opened = self.session.opened
+        if opened is not None and opened.trip.id == trip_id:
+            self.session.apply(lambda trip: _with_version(trip, kind, item_id, version), says)
+            return
+        with self.session.project.unit_of_work() as unit:
+            trip, revision = unit.trips.load(trip_id)
+            unit.trips.save(_with_version(trip, kind, item_id, version), revision, says)
+            unit.commit()
+
+    def behind(self, item: LibraryItem) -> tuple[Behind, ...]:
+        """The trips that use an older version of an item; a place is always meant as it is now."""
+        with self.session.project.reading() as unit:
+            used = unit.library.used_by(type(item), item.id)
+        oldest: dict[str, Behind] = {}
+        for trip_id, name, version in used:
+            if 0 < version < item.version and (trip_id not in oldest or version < oldest[trip_id].version):
+                oldest[trip_id] = Behind(trip_id, name, version)
+        return tuple(oldest.values())
+
+
+def _save(unit: UnitOfWork, item: Any, expected: int | None) -> Step:
+    before = unit.library.latest(type(item), item.id)
+    newest = 0 if before is None else before.version
+    if expected is not None and newest != expected:
+        raise ChangedMeanwhile(
+            f"{item.name} was saved elsewhere meanwhile, as version {newest}. Look at it under History; "
+            "save again to put yours on top of it."
+        )
+    return Step(before, unit.library.add_version(item))
+
+
+def _with_version(trip: Trip, kind: type[Any], item_id: str, version: int) -> Trip:
+    for variant in trip.variants:
+        trip = edits.use_version(trip, variant.id, kind, item_id, version)
+    return trip

@@ -1,0 +1,157 @@
+"""One kind's list: a finder, a switch for what is retired, and the table."""
+
+from PySide6.QtCore import QItemSelectionModel, Qt, QTimer, Signal
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QCheckBox,
+    QHBoxLayout,
+    QLineEdit,
+    QTableView,
+    QVBoxLayout,
+    QWidget,
+)
+
+from lacet.window.library.fields import DeskKind
+from lacet.window.library.list_model import ListModel
+from lacet.window.library.rows import LISTS, rows_of
+from lacet.window.parts import label, push_button
+from lacet.window.qt_session import QtSession
+
+TYPING_MS = 120
+NARROWEST_NAME_PX = 180
+WIDEST_PX = 190
+ROW_PX = 24
+
+
+class ListPanel(QWidget):
+    """`chosen` tells the ids that are selected; `wants_new` that a new item is wanted."""
+
+    chosen = Signal(list)
+    wants_new = Signal()
+
+    def __init__(self, session: QtSession, kind: DeskKind, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.session = session
+        self.kind = kind
+        self.model = ListModel(LISTS[kind.name], self)
+        self.finder = QLineEdit(clearButtonEnabled=True)
+        self.finder.setPlaceholderText("Find by words, or by position: 44.21 -24.55")
+        self.finder.setAccessibleName(f"Find {kind.name} by words or position")
+        self.retired = QCheckBox("retired too")
+        self.count = label("", f"Number of {kind.name} listed", quiet=True)
+        self.table = QTableView()
+        self._typing = QTimer(self, singleShot=True, interval=TYPING_MS)
+        self._lay_out()
+        self._typing.timeout.connect(self.refresh)
+        self.finder.textChanged.connect(lambda _: self._typing.start())
+        self.retired.toggled.connect(lambda _: self.refresh())
+        self._holding = False
+        self.table.selectionModel().selectionChanged.connect(lambda *_: self._on_selection_changed())
+
+    def refresh(self) -> None:
+        """Ask the store again; what was selected stays so where it is still listed."""
+        self._typing.stop()
+        held = self.chosen_ids()
+        with self.session.session.project.reading() as unit:
+            rows = rows_of(unit, self.kind, self.finder.text(), retired=self.retired.isChecked())
+        self._holding = True
+        self.model.show(rows)
+        self.count.setText(f"{len(rows)} {self.kind.name if len(rows) != 1 else self.kind.one}")
+        self._select(held)
+        self._holding = False
+        if held and self.chosen_ids() != held:
+            self.chosen.emit(self.chosen_ids())
+
+    def chosen_ids(self) -> list[str]:
+        """The selected items, in the order listed."""
+        rows = sorted(index.row() for index in self.table.selectionModel().selectedRows())
+        return [self.model.id_at(row) for row in rows]
+
+    def show_item(self, item_id: str) -> bool:
+        """Select one item and bring it into view; the finder is emptied when it hides it."""
+        if self.model.row_of(item_id) is None:
+            self.finder.blockSignals(True)
+            self.finder.clear()
+            self.finder.blockSignals(False)
+            self.refresh()
+        if self.model.row_of(item_id) is None:
+            self.retired.setChecked(True)
+        row = self.model.row_of(item_id)
+        if row is None:
+            return False
+        self.table.selectRow(row)
+        self.table.scrollTo(self.model.index(row, 0))
+        return True
+
+    def choose(self, ids: list[str]) -> None:
+        """Select these items again, without telling anybody."""
+        self._holding = True
+        self.table.clearSelection()
+        self._select(ids)
+        self._holding = False
+
+    def _on_selection_changed(self) -> None:
+        """While the list is filled anew, the selection goes and comes back; that is no choice."""
+        if not self._holding:
+            self.chosen.emit(self.chosen_ids())
+
+    def _select(self, ids: list[str]) -> None:
+        selection = self.table.selectionModel()
+        for row in (self.model.row_of(item_id) for item_id in ids):
+            if row is not None:
+                flags = QItemSelectionModel.SelectionFlag.Select | QItemSelectionModel.SelectionFlag.Rows
+                selection.select(self.model.index(row, 0), flags)
+                selection.setCurrentIndex(
+                    self.model.index(row, 0), QItemSelectionModel.SelectionFlag.NoUpdate
+                )
+
+    def _lay_out(self) -> None:
+        table = self.table
+        table.setModel(self.model)
+        table.setAccessibleName(f"List of {self.kind.name}")
+        table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
+        table.setSelectionMode(QAbstractItemView.SelectionMode.ExtendedSelection)
+        table.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
+        # Tab leaves the list for the editor; arrows move within it.
+        table.setTabKeyNavigation(False)
+        table.setShowGrid(False)
+        table.setWordWrap(False)
+        table.setAlternatingRowColors(True)
+        table.verticalHeader().hide()
+        table.verticalHeader().setDefaultSectionSize(ROW_PX)
+        header = table.horizontalHeader()
+        header.setHighlightSections(False)
+        header.setSortIndicator(0, Qt.SortOrder.AscendingOrder)
+        # Widths are taken from a few rows only; measuring ten thousand would stop the window.
+        header.setResizeContentsPrecision(40)
+        table.setSortingEnabled(True)
+        header.setMinimumSectionSize(44)
+        top = QHBoxLayout()
+        top.addWidget(self.finder, 1)
+        top.addWidget(self.retired)
+        self.new = push_button("New…", self.wants_new.emit, f"A new {self.kind.one} (Ctrl+N)")
+        top.addWidget(self.new)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(8, 8, 4, 6)
+        column.addLayout(top)
+        column.addWidget(table, 1)
+        column.addWidget(self.count)
+
+    def fit_columns(self) -> None:
+        """Give columns what their first rows need, and the name what is left."""
+        for number in range(1, self.model.columnCount()):
+            self.table.resizeColumnToContents(number)
+            self.table.setColumnWidth(number, min(self.table.columnWidth(number), WIDEST_PX))
+        self._fit_name()
+
+    def _fit_name(self) -> None:
+        others = sum(self.table.columnWidth(number) for number in range(1, self.model.columnCount()))
+        room = self.table.viewport().width() - others
+        self.table.setColumnWidth(0, max(room, NARROWEST_NAME_PX))
+
+    # --- Qt overrides
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._fit_name()

@@ -1,0 +1,118 @@
+"""Work that may take longer than a moment: off the window's thread, with progress, and to be called off."""
+
+from collections.abc import Callable
+from contextlib import suppress
+from typing import Any
+
+from PySide6.QtCore import QObject, Qt, QThreadPool, Signal
+from PySide6.QtWidgets import QProgressDialog, QWidget
+
+from lacet.trip.errors import LacetError
+
+SHOWN_AFTER_MS = 600
+Step = Callable[[int, int], None]
+
+
+class CalledOff(LacetError):
+    """The person has called it off."""
+
+
+class Work(QObject):
+    """One errand at a time. `then` is called with what it made, or `refused` with a sentence."""
+
+    _done = Signal(object, object)
+    _stepped = Signal(int, int)
+
+    def __init__(self, parent: QWidget) -> None:
+        super().__init__(parent)
+        self._pool = QThreadPool(self)
+        self._pool.setMaxThreadCount(1)
+        self._told: QProgressDialog | None = None
+        self._off = False
+        self._last = 0
+        self.busy = False
+        self._done.connect(self._on_done)
+        self._stepped.connect(self._on_stepped)
+
+    def run(
+        self,
+        says: str,
+        errand: Callable[[Step], Any],
+        then: Callable[[Any], None],
+        refused: Callable[[str], None],
+        *,
+        may_be_called_off: bool = True,
+        quiet: bool = False,
+    ) -> None:
+        """Do an errand; a window with its progress appears when it takes longer than a moment.
+
+        Parameters
+        ----------
+        errand
+            Is given a function to tell (done, of) with; that function raises when the person calls it off.
+        quiet
+            No window: somebody tells the progress elsewhere, or nobody waits for it.
+        """
+        self._off, self._last, self.busy = False, 0, True
+        if not quiet:
+            self._told = self._progress(says, may_be_called_off)
+
+        def task() -> None:
+            try:
+                made: Any = errand(self._step)
+                answer: Callable[[], None] = lambda: then(made)  # noqa: E731 - one of two answers
+            except LacetError as refusal:
+                sentence = (
+                    "Called off; nothing was changed." if isinstance(refusal, CalledOff) else str(refusal)
+                )
+                answer = lambda: refused(sentence)  # noqa: E731 - the other
+            # The window may have been closed meanwhile.
+            with suppress(RuntimeError):
+                self._done.emit(answer, None)
+
+        self._pool.start(task)
+
+    def call_off(self) -> None:
+        """Let what is being done end at its next step."""
+        self._off = True
+
+    def wait(self) -> None:
+        """Until nothing is being done; for the end of the window."""
+        self._pool.waitForDone()
+
+    def _step(self, done: int, of: int) -> None:
+        if self._off:
+            raise CalledOff("Called off.")
+        share = done * 100 // max(of, 1)
+        if share != self._last:
+            self._last = share
+            self._stepped.emit(done, of)
+
+    def _on_stepped(self, done: int, of: int) -> None:
+        if self._told is not None:
+            self._told.setMaximum(of)
+            self._told.setValue(min(done, of - 1))
+
+    def _on_done(self, answer: Callable[[], None], _: object) -> None:
+        self.busy = False
+        if self._told is not None:
+            self._told.close()
+            self._told.deleteLater()
+            self._told = None
+        answer()
+
+    def _progress(self, says: str, may_be_called_off: bool) -> QProgressDialog:
+        parent = self.parent()
+        assert isinstance(parent, QWidget)
+        told = QProgressDialog(says, "Call it off", 0, 0, parent)
+        told.setWindowTitle("Lacet")
+        told.setWindowModality(Qt.WindowModality.WindowModal)
+        told.setAutoClose(False)
+        told.setAutoReset(False)
+        told.setMinimumDuration(SHOWN_AFTER_MS)
+        if not may_be_called_off:
+            told.setCancelButton(None)
+        told.canceled.connect(self.call_off)
+        # Starts its clock: it shows itself when that has run.
+        told.setValue(0)
+        return told
