@@ -102,6 +102,7 @@ def _trips(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
     pack.add_argument(
         "--out", metavar="DIR", type=Path, required=True, help="where the folder and its zip go"
     )
+    _proposal(commands)
     quote = _command(commands, "quote", "say what a variant costs, by kind and by day", "quote:quote")
     _variant(quote)
     quote.add_argument("--as-of", metavar="DATE", type=day_of, help="today, for rates and validity")
@@ -117,6 +118,17 @@ def _trips(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
     compare.add_argument("variants", metavar="VARIANT", nargs="+", help="two to four")
     compare.add_argument("--base", metavar="NAME", help="the variant the others are held against")
     compare.add_argument("--as-of", metavar="DATE", type=day_of, help="today, for options and prices")
+
+
+def _proposal(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    proposal = _command(commands, "proposal", "write the proposal of a variant and keep it as sent",
+                        "proposal:proposal", json=False)  # fmt: skip
+    _variant(proposal)
+    proposal.add_argument("--out", metavar="DIR", type=Path, required=True, help="folder for the files")
+    proposal.add_argument("--language", metavar="TAG", default="en", help="en, de; with a region as in en-US")
+    proposal.add_argument("--units", choices=("metric", "imperial"), default="metric", help="of figures")
+    proposal.add_argument("--draft", action="store_true", help="mark it as a draft, whatever is still open")
+    proposal.add_argument("--as-of", metavar="DATE", type=day_of, help="today, for prices and validity")
 
 
 def _project(command: argparse.ArgumentParser) -> None:

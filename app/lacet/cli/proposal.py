@@ -1,0 +1,61 @@
+"""`lacet proposal`: what the client reads before saying yes."""
+
+import argparse
+from datetime import UTC, date, datetime
+
+import orjson
+
+from lacet.assess import assess
+from lacet.cli.choosing import chosen, project_at
+from lacet.cli.telling import progress, say
+from lacet.digest import digest
+from lacet.documents.drawing.ground import rasters_of
+from lacet.documents.language import language
+from lacet.documents.missing import AN_AID, SOURCE, Missing
+from lacet.documents.proposal.making import KIND, files, frozen_figures, prepare
+from lacet.documents.proposal.photographs import shown_from
+from lacet.documents.proposal.writing import take_back, write_files
+
+
+def proposal(arguments: argparse.Namespace) -> None:
+    """Write a variant's proposal, keep it as it was sent, and say what it lacks."""
+    speech = language(arguments.language, imperial=arguments.units == "imperial")
+    as_of, made_at = arguments.as_of or date.today(), datetime.now(UTC)
+    with project_at(arguments.project) as project, progress("Making the proposal"):
+        trip, variant, revision = chosen(project, arguments.trip, arguments.variant)
+        catalogue, rules = project.catalogue(), project.house_rules()
+        with project.reading() as unit:
+            commitments = unit.commitments(trip.id, as_of)
+            found = assess(trip, variant, catalogue, rules, commitments, as_of=as_of)
+            prepared = prepare(
+                trip, variant, found, catalogue, rules, speech=speech, revision=revision, made_at=made_at,
+                draft=arguments.draft, rasters=rasters_of(project.path.parent, catalogue.region.rasters),
+                pictures=shown_from(unit.pictures.get),
+            )  # fmt: skip
+        made = files(prepared)
+        paths = write_files({each.name: each.content for each in made}, arguments.out)
+        # A draft is no offer, so nothing has to be kept of it.
+        if not arguments.draft:
+            try:
+                with project.unit_of_work() as unit:
+                    for each in made:
+                        unit.documents.freeze(
+                            KIND, trip.id, variant.id, revision, each.content, issued_at=made_at,
+                            digest=digest(trip, variant, catalogue, rules, commitments),
+                            media_type=each.media_type, figures=orjson.dumps(frozen_figures(found)).decode(),
+                        )  # fmt: skip
+                    unit.commit()
+            except BaseException:
+                take_back(paths)
+                raise
+    for path in paths:
+        say(str(path))
+    _tell(prepared.missing)
+
+
+def _tell(lacks: tuple[Missing, ...]) -> None:
+    if not lacks:
+        return
+    say(f"Missing, by the items of {SOURCE}, where one asks for it. {AN_AID}")
+    for each in lacks:
+        say(f"{each.point:>10}  {each.says}")

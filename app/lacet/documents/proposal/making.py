@@ -1,0 +1,126 @@
+"""The making of a proposal, for the command line and the window alike.
+
+In two steps, since a person looks between them: `prepare` tells what is said and what is missing, `files`
+sets it. What still has an open stop is made as a marked draft or not at all.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import datetime
+
+from lacet.assess import Assessment
+from lacet.documents.drawing.proposal import proposal_drawings
+from lacet.documents.language import Language
+from lacet.documents.material.gather import gather, telling_of
+from lacet.documents.material.values import ProposalMaterial, Shown
+from lacet.documents.missing import Missing, Weight, may_leave, missing
+from lacet.documents.pack.names import LONGEST_BYTES, safe_name
+from lacet.documents.proposal.html import write_html
+from lacet.documents.proposal.look import OURS, Look
+from lacet.documents.proposal.writing import ProposalRefused
+from lacet.tracks.raster import ElevationRaster
+from lacet.trip.catalogue import Catalogue
+from lacet.trip.edits import letter
+from lacet.trip.house_rules import HouseRules
+from lacet.trip.trip import Trip, Variant
+
+KIND = "proposal"
+HTML = "text/html"
+MOST_TOLD = 3
+LONGEST_ENDING = ".html"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Prepared:
+    """A proposal ready to be set. `name` is that of its files, without ending; `missing` what it lacks."""
+
+    name: str
+    material: ProposalMaterial
+    missing: tuple[Missing, ...]
+    draft: bool
+
+
+@dataclass(frozen=True, slots=True)
+class MadeFile:
+    """One file of a proposal."""
+
+    name: str
+    media_type: str
+    content: bytes
+
+
+def prepare(
+    trip: Trip,
+    variant: Variant,
+    assessment: Assessment,
+    catalogue: Catalogue,
+    rules: HouseRules,
+    *,
+    speech: Language,
+    revision: int,
+    made_at: datetime,
+    draft: bool = False,
+    rasters: tuple[ElevationRaster, ...] = (),
+    pictures: Callable[[str], Shown | None] | None = None,
+) -> Prepared:
+    """Return a variant's proposal with what it lacks.
+
+    Parameters
+    ----------
+    draft
+        Whether it is marked as a draft on every page; one with open stops can only be that.
+    rasters
+        Give maps their relief; without them the ground is plain.
+
+    Raises
+    ------
+    ProposalRefused
+        When a stop is open and it isn't to be a draft.
+    """
+    telling = telling_of(trip, variant, assessment, catalogue, rules, speech, revision, made_at)
+    lacks = missing(telling)
+    if not draft:
+        _refuse_stops(lacks)
+    material = gather(
+        trip, variant, assessment, catalogue, rules, speech=speech, revision=revision, made_at=made_at,
+        draft=draft, drawings=proposal_drawings(rasters), pictures=pictures,
+    )  # fmt: skip
+    tail = f"{letter(trip, variant.id)} {material.words['proposal']} {revision}"
+    name = _name(trip.name, f"{tail} {material.words['draft']}" if draft else tail)
+    return Prepared(name=name, material=material, missing=lacks, draft=draft)
+
+
+def files(prepared: Prepared, look: Look = OURS) -> tuple[MadeFile, ...]:
+    """Return the files of a proposal, none of them written yet."""
+    return (MadeFile(f"{prepared.name}.html", HTML, write_html(prepared.material, look)),)
+
+
+def _name(trip: str, tail: str) -> str:
+    """'Coast to crater A Proposal 3'; of a long name the beginning, so that the revision stays."""
+    head, end = safe_name(trip, "trip"), safe_name(tail)
+    while len(f"{head} {end}{LONGEST_ENDING}".encode()) > LONGEST_BYTES:
+        head = head[:-1]
+    return safe_name(f"{head} {end}")
+
+
+def frozen_figures(assessment: Assessment) -> dict[str, str | int | float]:
+    """What is kept of an issued proposal when its guests are forgotten: no names, no net price."""
+    totals, quote = assessment.figures.totals, assessment.quote
+    return {
+        "price": f"{quote.total.amount} {quote.currency}",
+        "days": totals.days,
+        "walking_m": round(totals.walking_m, 1),
+        "cycling_m": round(totals.cycling_m, 1),
+        "ascent_m": round(totals.ascent_m, 1),
+    }
+
+
+def _refuse_stops(lacks: tuple[Missing, ...]) -> None:
+    if may_leave(lacks):
+        return
+    stops = [each.says for each in lacks if each.weight is Weight.STOP]
+    more = f" And {len(stops) - MOST_TOLD} more." if len(stops) > MOST_TOLD else ""
+    raise ProposalRefused(
+        f"This variant can't be proposed yet. {' '.join(stops[:MOST_TOLD])}{more}"
+        " Settle it, overrule it, or make a draft."
+    )

@@ -1,0 +1,109 @@
+"""The making of a proposal: refused with open stops, marked as a draft, written wholly or not at all."""
+
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from lacet.documents.language import language
+from lacet.documents.material.values import Shown
+from lacet.documents.proposal.making import Prepared, files, frozen_figures, prepare
+from lacet.documents.proposal.photographs import shown_from
+from lacet.documents.proposal.writing import ProposalRefused, take_back, write_files
+from lacet.store.pictures import Picture
+from tests.documents.material.island import MADE_AT, RULES, assessed, hostile, island, trips
+
+PIXEL = b"\x89PNG\r\n\x1a\n"
+
+
+def prepared(trip: int = 0, variant: int = 0, *, draft: bool = False,
+             pictures: Callable[[str], Shown | None] | None = None) -> Prepared:  # fmt: skip
+    chosen = trips()[trip]
+    return prepare(
+        chosen, chosen.variants[variant], assessed(trip, variant), island(), RULES, speech=language(),
+        revision=3, made_at=MADE_AT, draft=draft, pictures=pictures,
+    )  # fmt: skip
+
+
+def test_a_proposal_is_named_after_trip_variant_and_revision() -> None:
+    assert prepared().name == "Coast to crater A Proposal 3"
+    assert files(prepared())[0].name.endswith("Proposal 3.html")
+
+
+def test_an_open_stop_is_refused_in_a_sentence_that_names_it() -> None:
+    with pytest.raises(ProposalRefused, match=r"Weir Grill is closed on Sunday.*make a draft"):
+        prepared(0, 1)
+
+
+def test_with_an_open_stop_a_draft_is_made_and_marked() -> None:
+    made = prepared(0, 1, draft=True)
+    assert made.name.endswith("Draft")
+    assert "no offer" in made.material.draft
+    assert b"no offer" in files(made)[0].content
+
+
+def test_drawings_are_made_for_every_key_the_material_names() -> None:
+    material = prepared().material
+    keys = {material.cover.map_key, material.glance.profile_key}
+    keys |= {
+        key for day in material.days for way in day.ways for key in (way.map_key, way.profile_key) if key
+    }
+    assert keys == set(material.drawings)
+    assert all(drawn.alt for drawn in material.drawings.values())
+
+
+def test_what_is_kept_when_guests_are_forgotten_names_nobody_and_no_net_price() -> None:
+    kept = frozen_figures(assessed())
+    assert kept["price"] == "4348.00 EUR"
+    assert str(assessed().quote.net.amount) not in str(kept)
+    assert "Alder" not in str(kept)
+
+
+def test_photographs_are_shown_with_their_words_and_left_out_without() -> None:
+    told = Picture(payload=PIXEL, media_type="image/png", width=1, height=1, alt="A quay", credit="M. Tolk")
+    mute = Picture(payload=PIXEL, media_type="image/png", width=1, height=1)
+    shown = shown_from({"a": told, "b": mute}.get)
+    found = shown("a")
+    assert found is not None
+    assert (found.alt, found.credit, found.media_type) == ("A quay", "M. Tolk", "image/png")
+    assert shown("b") is None
+    assert shown("c") is None
+
+
+def test_files_are_written_all_or_none(tmp_path: Path) -> None:
+    out = tmp_path / "new" / "folder"
+    paths = write_files({"a.html": b"1", "b.pdf": b"2"}, out)
+    assert [path.read_bytes() for path in paths] == [b"1", b"2"]
+    with pytest.raises(ProposalRefused, match="is there already"):
+        write_files({"c.html": b"3", "b.pdf": b"4"}, out)
+    assert sorted(path.name for path in out.iterdir()) == ["a.html", "b.pdf"]
+    take_back(paths)
+    assert list(out.iterdir()) == []
+
+
+def test_a_folder_that_is_a_file_is_refused_and_left(tmp_path: Path) -> None:
+    blocked = tmp_path / "file"
+    blocked.write_text("mine")
+    with pytest.raises(ProposalRefused, match="can't be written"):
+        write_files({"a.html": b"1"}, blocked)
+    assert blocked.read_text() == "mine"
+
+
+@pytest.mark.parametrize("name", ["../a.html", "a/b.html", "con", ".hidden", "a\x00b"])
+def test_no_name_leaves_the_folder(name: str, tmp_path: Path) -> None:
+    with pytest.raises(ProposalRefused, match="can't be the name"):
+        write_files({name: b"1"}, tmp_path / "out")
+    assert list(tmp_path.iterdir()) == []
+
+
+@pytest.mark.parametrize("text", ["../../etc/passwd", "CON", "a\x00b\nc", "x" * 5_000, "...", "😀"])
+def test_whatever_a_trip_is_called_its_files_stay_in_the_folder(text: str, tmp_path: Path) -> None:
+    trip, variant = hostile(text)
+    made = prepare(
+        trip, variant, assessed(), island(), RULES, speech=language(), revision=3, made_at=MADE_AT, draft=True
+    )
+    out = tmp_path / "out"
+    [path] = write_files({each.name: each.content for each in files(made)}, out)
+    assert path.parent == out
+    assert [each.name for each in tmp_path.iterdir()] == ["out"]
+    assert "A Proposal 3 Draft.html" in path.name
