@@ -219,3 +219,8 @@ def luminance(colour: str) -> float:
         part / 12.92 if part <= 0.04045 else ((part + 0.055) / 1.055) ** 2.4 for part in parts
     )
     return 0.2126 * red + 0.7152 * green + 0.0722 * blue
+
+
+def test_what_cannot_be_written_leaves_only_its_mark() -> None:
+    manner = Manner(written=lambda name: "" if name == "Hollowmere" else name)
+    assert set(texts(trip_map(scene(), Manner()))) - set(texts(trip_map(scene(), manner))) == {"Hollowmere"}

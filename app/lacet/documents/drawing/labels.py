@@ -15,6 +15,8 @@ from lacet.documents.drawing.widths import shortened, width_mm
 from lacet.tracks.track import Floats
 
 LONGEST_NAME_MM = 46.0
+# A name that matters is rather shortened than left out.
+SHORTER_MM = (LONGEST_NAME_MM, 32.0, 20.0)
 EDGE_MM = 1.2
 BETWEEN_MM = 0.5
 CORNER_MM = 0.3
@@ -95,15 +97,17 @@ def place(
     boxes = list(taken)
     placed: list[PlacedName] = []
     for name in sorted(names, key=lambda each: (-each.weight, each.text, each.x_mm, each.y_mm)):
-        found = _best(name, inside, boxes, dots)
+        lengths = SHORTER_MM[:1] if name.quiet else SHORTER_MM
+        tried = (_best(name, most_mm, inside, boxes, dots) for most_mm in lengths)
+        found = next((each for each in tried if each is not None), None)
         if found is not None:
             placed.append(found)
             boxes.append(found.box.grown(BETWEEN_MM / 2))
     return tuple(placed)
 
 
-def _best(name: Name, inside: Box, boxes: Sequence[Box], dots: Floats) -> PlacedName | None:
-    text = shortened(plain(name.text), name.size_mm, LONGEST_NAME_MM)
+def _best(name: Name, most_mm: float, inside: Box, boxes: Sequence[Box], dots: Floats) -> PlacedName | None:
+    text = shortened(plain(name.text), name.size_mm, most_mm)
     if not text:
         return None
     best, least = None, np.inf

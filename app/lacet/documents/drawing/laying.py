@@ -1,7 +1,7 @@
 """Lays a map together, from the ground up: beds, lines, marks, names, and what stands in the corners."""
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -95,6 +95,7 @@ def laid(layers: Layers, catalogue: Catalogue, manner: Manner) -> Iterator[str]:
     around = corners(frame, (line.way for line in layers.lines if line.drawn.pieces), manner)
     taken = [*around.boxes, *layers.boxes, *(badge_box(x, y, STOP_MM) for _, x, y in stops)]
     names = [*_stop_names(stops, layers), *layers.names, *_minor_names(layers, catalogue)]
+    names = [replace(name, text=manner.written(name.text)) for name in names]
     area = Box(0.0, 0.0, frame.width_mm, frame.height_mm)
     for placed in place(names, area, taken, dots_of(layers.lines)):
         if placed.name.quiet:

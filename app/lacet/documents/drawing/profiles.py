@@ -126,7 +126,7 @@ def leg_profile(
         What stands along the leg, as `LegLine.points()` gives it.
     """
     field = _field((leg,), manner, size_mm, MARKS_MM if numbered or points else 0.0)
-    parts = [*_plot((leg,), field, manner), *_along(leg, field, manner.look, numbered, points, size_mm)]
+    parts = [*_plot((leg,), field, manner), *_along(leg, field, manner, numbered, points, size_mm)]
     head = manner.speech.say("Height profile of the way")
     return drawn(parts, size_mm, manner.look.family, profile_alt(head, (leg,), manner.speech))
 
@@ -238,11 +238,11 @@ def _key(ways: Sequence[Way], field: Field, manner: Manner) -> Iterator[str]:
 
 
 def _along(
-    leg: LegFigures, field: Field, look: Look, numbered: Sequence[tuple[int, float]],
+    leg: LegFigures, field: Field, manner: Manner, numbered: Sequence[tuple[int, float]],
     points: Sequence[LegPoint], size_mm: tuple[float, float],
 ) -> Iterator[str]:  # fmt: skip
     """Numbers in a row over the line, marks of points upon it with their names."""
-    row = TOP_MM + DIRECTION_MM
+    look, row = manner.look, TOP_MM + DIRECTION_MM
     taken: list[Box] = []
     for number, at_m in numbered:
         x, y = _spot(leg, field, at_m)
@@ -257,7 +257,9 @@ def _along(
         x, y = _spot(leg, field, point.at_m)
         taken.append(point_box(x, y))
         yield point_mark(point.kind, x, y, look)
-        name = Name(text=point.name, x_mm=x, y_mm=y, clear_mm=REACH_MM, size_mm=NAME_MM, weight=1.0)
+        name = Name(
+            text=manner.written(point.name), x_mm=x, y_mm=y, clear_mm=REACH_MM, size_mm=NAME_MM, weight=1.0
+        )
         # A place with water and an inn is named once.
         names.setdefault(point.name, name)
     area = Box(field.box.left, row + DIRECTION_MM, size_mm[0], field.box.bottom)

@@ -22,13 +22,16 @@ class Sizes:
 
 
 def proposal_drawings(
-    rasters: Sequence[ElevationRaster] = (), look: Look = COLOUR, sizes: Sizes = Sizes()
+    rasters: Sequence[ElevationRaster] = (),
+    look: Look = COLOUR,
+    sizes: Sizes = Sizes(),
+    written: Callable[[str], str] = str,
 ) -> Callable[[Telling], dict[str, Drawn]]:
     """Return what `gather` takes as `drawings`: overview and profile of all days, and of each group's day."""
 
     def draw(telling: Telling) -> dict[str, Drawn]:
         figures = telling.found.figures
-        manner = Manner(speech=telling.speech, look=look, rasters=tuple(rasters))
+        manner = Manner(speech=telling.speech, look=look, rasters=tuple(rasters), written=written)
         scene = scene_of(figures, telling.catalogue)
         found = {"map-trip": maps.trip_map(scene, manner, sizes.trip_map_mm)}
         if any(group.legs for day in figures.days for group in day.groups):

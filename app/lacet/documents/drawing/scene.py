@@ -1,6 +1,6 @@
 """What of a variant stands on its maps: each leg once with its line, rides, and where days end."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 
 from lacet.documents.drawing.look import COLOUR, Look
@@ -36,11 +36,15 @@ PLACE_WEIGHT = {
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Manner:
-    """How all drawings of a document are made: language and units, look, and the ground they may show."""
+    """How all drawings of a document are made: language and units, look, and the ground they may show.
+
+    `written` says what may be written of a name (a typesetter may lack letters); '' leaves the name out.
+    """
 
     speech: Language = field(default_factory=language)
     look: Look = COLOUR
     rasters: Sequence[ElevationRaster] = ()
+    written: Callable[[str], str] = str
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -1,21 +1,16 @@
 """Writes SVG: escaped text, short numbers, plain attributes. The one place where markup is made."""
 
-import re
 from collections.abc import Iterable
 from html import escape
 
+from lacet.documents.material.cleaning import clean
 from lacet.documents.material.values import Drawn
 from lacet.tracks.track import Floats
 
-# All that XML 1.0 (section 2.2) allows beyond tab and line ends begins at a space.
-_NO_XML = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\ud800-\udfff\ufffe\uffff]")
-# Marks that turn the direction of all text after them.
-_TURNING = re.compile("[\u202a-\u202e\u2066-\u2069]")
-
 
 def plain(text: str) -> str:
-    """Text on one line without characters that XML or a reader can't bear."""
-    return " ".join(_TURNING.sub("", _NO_XML.sub("", text)).split())
+    """Text on one line, without signs that neither XML nor a page can bear."""
+    return " ".join(clean(text).split())
 
 
 def number(value: float) -> str:
