@@ -16,13 +16,14 @@ from lacet.report import plain_totals
 from lacet.settle import Workshop, settle
 from lacet.signals import Signal
 from lacet.store import Position, Project
-from lacet.trip.catalogue import Catalogue
+from lacet.trip.catalogue import Catalogue, Office
 from lacet.trip.commitments import NO_COMMITMENTS, Commitments
 from lacet.trip.edits import add_variant
 from lacet.trip.errors import LacetError
 from lacet.trip.finding import ProvedFix
 from lacet.trip.house_rules import HouseRules
 from lacet.trip.trip import Trip, Variant
+from lacet.wording import ENGLISH, Wording, speaking
 
 Edit = Callable[[Trip], Trip]
 
@@ -77,6 +78,7 @@ class Session:
         self.catalogue: Catalogue = project.catalogue()
         self.rules: HouseRules = project.house_rules()
         self.commitments: Commitments = NO_COMMITMENTS
+        self.wording: Wording = ENGLISH
         self.opened: Opened | None = None
         self.selection = Selection()
         self.preview: Shown | None = None
@@ -120,6 +122,22 @@ class Session:
             unit.settings.save(rules)
             unit.commit()
         self.reload_library()
+
+    def keep_office(self, office: Office) -> None:
+        """Keep how the operator is named."""
+        with self.project.unit_of_work() as unit:
+            unit.settings.save(office)
+            unit.commit()
+        self.reload_library()
+
+    def speak(self, wording: Wording) -> None:
+        """Say all figures so from now on, those within findings too."""
+        if wording == self.wording:
+            return
+        self.wording = wording
+        if self.opened is not None:
+            here = self.opened
+            self._show(here.trip, here.revision, here.position, here.variant_id)
 
     def reload_library(self) -> None:
         """Take the library as it is now, after it was edited."""
@@ -222,7 +240,8 @@ class Session:
             commitments=self.commitments,
             as_of=self.as_of,
         )
-        return settle(workshop, here.assessment)
+        with speaking(self.wording):
+            return settle(workshop, here.assessment)
 
     # --- selection
 
@@ -240,7 +259,8 @@ class Session:
         return self.opened
 
     def _assess(self, trip: Trip, variant_id: str) -> Assessment:
-        return assess(trip, variant_id, self.catalogue, self.rules, self.commitments, as_of=self.as_of)
+        with speaking(self.wording):
+            return assess(trip, variant_id, self.catalogue, self.rules, self.commitments, as_of=self.as_of)
 
     def _show(self, trip: Trip, revision: int, position: Position, variant_id: str) -> None:
         assessment = self._assess(trip, variant_id)

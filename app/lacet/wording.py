@@ -4,13 +4,17 @@ The one place for it: findings, window, documents and command line all speak thr
 metric by default; Babel is imported only when a date, a sum of money or another language is asked for.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from contextvars import ContextVar
 from dataclasses import dataclass
 from datetime import date
 
 from lacet.trip.money import Money
 
 UNKNOWN = "–"
+WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
+MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sept", "Oct", "Nov", "Dec")
 METRES_PER_MILE = 1609.344
 METRES_PER_FOOT = 0.3048
 
@@ -54,6 +58,15 @@ class Wording:
         said = f"{minutes // 60 % 24}:{minutes % 60:02d}"
         return said if minutes < 24 * 60 else f"{said} the next day"
 
+    def spot_height(self, height_m: float) -> str:
+        """'342 m' or '1122 ft': a height one points at, to the metre or foot."""
+        value, unit = (height_m / METRES_PER_FOOT, "ft") if self.imperial else (height_m, "m")
+        return f"{value:.0f} {unit}"
+
+    def away(self, distance_m: float) -> str:
+        """A short way off: '340 m' or '1120 ft', and '1.4 km' or '0.9 mi' from a kilometre up."""
+        return self.length(distance_m) if distance_m >= 1000 else self.height(round(distance_m, -1))
+
     def share(self, value: float | None) -> str:
         """'48 %'."""
         return UNKNOWN if value is None else f"{value * 100:.0f} %"
@@ -71,6 +84,9 @@ class Wording:
         """'Sat 8 May', by a pattern of the Unicode locale data (UTS 35)."""
         if on is None:
             return ""
+        if self.language == "en_GB" and pattern == "EEE d MMM":
+            # The sheet's heads need this in the first picture, and Babel takes a while to wake up.
+            return f"{WEEKDAYS[on.weekday()]} {on.day} {MONTHS[on.month - 1]}"
         from babel.dates import format_date
 
         return format_date(on, pattern, locale=self.language)
@@ -85,6 +101,23 @@ class Wording:
 
 
 ENGLISH = Wording()
+
+_SPOKEN: ContextVar[Wording] = ContextVar("spoken", default=ENGLISH)
+
+
+def spoken() -> Wording:
+    """How sentences that are made deep inside (findings, fixes) say their figures just now."""
+    return _SPOKEN.get()
+
+
+@contextmanager
+def speaking(wording: Wording) -> Iterator[None]:
+    """Let sentences made within this block say their figures so; the figures stay what they are."""
+    token = _SPOKEN.set(wording)
+    try:
+        yield
+    finally:
+        _SPOKEN.reset(token)
 
 
 def listed(names: Sequence[str]) -> str:

@@ -5,6 +5,7 @@ from datetime import date
 from pathlib import Path
 
 import pytest
+from PySide6.QtCore import QSettings
 from pytestqt.qtbot import QtBot
 
 from lacet.session import Session
@@ -13,6 +14,12 @@ from lacet.window.qt_session import QtSession
 from tests.small_library import write_small_project
 
 TODAY = date(2026, 11, 25)
+
+
+@pytest.fixture(autouse=True)
+def _no_settings_from_before() -> None:
+    """Qt keeps settings in memory, whatever home it was given."""
+    QSettings().clear()
 
 
 @pytest.fixture

@@ -11,13 +11,13 @@ def test_a_rule_out_of_its_bounds_is_told_and_one_within_is_kept(qtbot: QtBot) -
     dialog = HouseRulesDialog(HouseRules())
     qtbot.addWidget(dialog)
     dialog.show()
-    editor = dialog.editors["walking_limit_m"]
+    editor = dialog.rules.editors["walking_limit_m"]
     assert isinstance(editor, QLineEdit)
-    editor.setText("5")
+    editor.setText("0.5")
     dialog.accept()
     assert dialog.isVisible()
-    assert "longest day on foot: 5 is not between" in dialog.problem.text()
-    editor.setText("15000")
+    assert "longest day on foot: 0.5 is not between 1 and 80 km" in dialog.problem.text()
+    editor.setText("15")
     dialog.accept()
     assert not dialog.isVisible()
     assert dialog.answer().walking_limit_m == 15_000

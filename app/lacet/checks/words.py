@@ -1,17 +1,11 @@
-"""How findings say figures and people: the house's one wording, in English and metric."""
+"""How findings say figures and people: by the wording spoken just now, which is English and metric at first."""
 
 import re
 from collections.abc import Sequence
 
 from lacet.checks.case import Case
 from lacet.days.calendar import MONTH_NAMES
-from lacet.wording import ENGLISH, listed
-
-clock = ENGLISH.clock
-duration = ENGLISH.duration
-kilometres = ENGLISH.length
-metres = ENGLISH.height
-share = ENGLISH.share
+from lacet.wording import listed, spoken
 
 _YEARLY = re.compile(r"(\d\d)-(\d\d)\.\.(\d\d)-(\d\d)")
 
@@ -27,6 +21,31 @@ __all__ = [
     "season_words",
     "share",
 ]
+
+
+def clock(seconds: float | None) -> str:
+    """'14:05'."""
+    return spoken().clock(seconds)
+
+
+def duration(seconds: float | None) -> str:
+    """'4 h 20'."""
+    return spoken().duration(seconds)
+
+
+def kilometres(length_m: float | None) -> str:
+    """'13.6 km', or '8.5 mi' where miles are spoken."""
+    return spoken().length(length_m)
+
+
+def metres(height_m: float | None) -> str:
+    """'540 m', or '1770 ft' where feet are spoken."""
+    return spoken().height(height_m)
+
+
+def share(value: float | None) -> str:
+    """'48 %'."""
+    return spoken().share(value)
 
 
 def guests(case: Case, travellers: Sequence[str]) -> str:

@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QApplication, QMessageBox, QProgressDialog
 from lacet.session import Session
 from lacet.store import open_project
 from lacet.trip.errors import LacetError
+from lacet.window.preferences import kept_wording
 from lacet.window.projects import remember
 from lacet.window.theme import apply_theme, current_theme
 
@@ -51,6 +52,7 @@ def open_window(path: Path | None) -> "MainWindow":
     project = open_project(path or demo_path(), create=path is not None)
     remember(project.path)
     session = Session(project)
+    session.speak(kept_wording())
     window = MainWindow(QtSession(session))
     with project.reading() as unit:
         rows = unit.trips.rows()

@@ -90,7 +90,7 @@ class Gestures(QObject):
             self.session.refused.emit("Nothing of this stage is left within the cut; cut it anew.")
             return
         rows = rules_beside(line.distance_m, line.height_m, line.ascent_m, line.descent_m)
-        RulesDialog(stage.name, rows, self.window).show()
+        RulesDialog(stage.name, rows, self.session.wording, self.window).show()
 
     # --- days
 

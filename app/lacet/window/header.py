@@ -64,7 +64,7 @@ class Header(QFrame):
         self.again = tool_button("↷", "Redo (Ctrl+Y)", self.session.redo, "Redo")
         row.addWidget(self.back)
         row.addWidget(self.again)
-        row.addWidget(tool_button("⚙", "House rules", lambda: self.wants.emit("rules"), "House rules"))
+        row.addWidget(tool_button("⚙", "Settings", lambda: self.wants.emit("settings"), "Settings"))
         row.addWidget(push_button("Side by side", lambda: self.wants.emit("compare")))
         row.addWidget(push_button("Write pack…", lambda: self.wants.emit("pack"), primary=True))
         below = QHBoxLayout()
@@ -84,7 +84,8 @@ class Header(QFrame):
             ("Choose a trip… (Ctrl+O)", "trips"),
             ("New trip from an enquiry… (Ctrl+N)", "new"),
             ("The party…", "party"),
-            ("House rules…", "rules"),
+            ("Settings…", "settings"),
+            ("Library… (Ctrl+L)", "library"),
         ):
             menu.addAction(text).triggered.connect(lambda _=False, what=what: self.wants.emit(what))
         menu.addSeparator()
@@ -119,8 +120,9 @@ class Header(QFrame):
 
     def _on_changed(self, opened: Opened) -> None:
         self.title.setText(opened.trip.name)
-        self.brief.show_text(brief_text(opened.trip))
-        self.brief.setAccessibleName(f"The party: {brief_text(opened.trip)}")
+        brief = brief_text(opened.trip, self.session.wording)
+        self.brief.show_text(brief)
+        self.brief.setAccessibleName(f"The party: {brief}")
         position = opened.position
         self.back.setEnabled(position.undo_says is not None)
         self.again.setEnabled(position.redo_says is not None)

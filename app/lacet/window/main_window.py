@@ -9,7 +9,6 @@ from PySide6.QtWidgets import QFileDialog, QMainWindow, QSplitter, QVBoxLayout, 
 from lacet.trip.edits import fresh_trip_id, set_party
 from lacet.trip.errors import LacetError
 from lacet.trip.library import Place
-from lacet.window.dialogs.house_rules import HouseRulesDialog
 from lacet.window.dialogs.party import PartyDialog
 from lacet.window.dialogs.race import KEEP, RaceDialog
 from lacet.window.dialogs.trips import EnquiryDialog, TripChooser
@@ -19,6 +18,7 @@ from lacet.window.map.panel import MapPanel
 from lacet.window.pack import write_pack
 from lacet.window.projects import ask_new, ask_open
 from lacet.window.qt_session import QtSession
+from lacet.window.settings import ask_settings
 from lacet.window.settle_panel import SettlePanel
 from lacet.window.sheet.panel import SheetPanel
 from lacet.window.shelf.panel import ShelfPanel
@@ -35,6 +35,7 @@ class MainWindow(QMainWindow):
         super().__init__()
         self.session = session
         self.beside: QWidget | None = None
+        self.library: QWidget | None = None
         self.next_window: MainWindow | None = None
         self._map_height_chosen = False
         self.setWindowTitle("Lacet")
@@ -60,6 +61,7 @@ class MainWindow(QMainWindow):
             (QKeySequence("Ctrl+Tab"), lambda: self.step_variant(1)),
             (QKeySequence("Ctrl+Shift+Tab"), lambda: self.step_variant(-1)),
             (QKeySequence("Ctrl+R"), self.add_rest_day),
+            (QKeySequence("Ctrl+L"), self.show_library),
         ):
             QShortcut(keys, self).activated.connect(action)
         self._restore()
@@ -106,6 +108,16 @@ class MainWindow(QMainWindow):
         self.beside.show()
         self.beside.raise_()
 
+    def show_library(self) -> None:
+        """The library desk, in a window of its own."""
+        from lacet.window.library.desk import LibraryDesk
+
+        if self.library is None:
+            self.library = LibraryDesk(self.session, self)
+        self.library.show()
+        self.library.raise_()
+        self.library.activateWindow()
+
     def write_pack(self) -> None:
         """GPX files and calendar of the variant, into a folder the person chooses."""
         chosen = QFileDialog.getExistingDirectory(self, "Where the pack goes")
@@ -116,16 +128,14 @@ class MainWindow(QMainWindow):
         """Guests, needs, limits, wishes."""
         opened = self.session.opened
         if opened is not None:
-            party = PartyDialog.ask(opened.trip.party, self)
+            party = PartyDialog.ask(opened.trip.party, imperial=self.session.wording.imperial, parent=self)
             if party is not None:
                 self.session.apply(lambda trip: set_party(trip, party), "edit the party")
 
-    def edit_house_rules(self) -> None:
-        """The office's limits and habits; they belong to the library, not to a trip."""
-        inner = self.session.session
-        rules = HouseRulesDialog.ask(inner.rules, self)
-        if rules is not None:
-            self.session.do(lambda: inner.keep_rules(rules), "Kept: house rules")
+    def edit_settings(self) -> None:
+        """How figures are said, the office, the base map, the house rules."""
+        if ask_settings(self.session, self):
+            self.map.read_settings()
 
     def _on_race_lost(self, race: LacetError) -> None:
         """Another window saved this trip first."""
@@ -139,9 +149,10 @@ class MainWindow(QMainWindow):
             "trips": self.choose_trip,
             "new": self.begin_trip,
             "party": self.edit_party,
-            "rules": self.edit_house_rules,
+            "settings": self.edit_settings,
             "compare": self.show_side_by_side,
             "pack": self.write_pack,
+            "library": self.show_library,
         }
         if what in wishes:
             wishes[what]()

@@ -11,6 +11,7 @@ from PySide6.QtCore import QObject, QTimer, Signal
 from lacet.session import Edit, Opened, Selection, Session
 from lacet.store import StaleRevision
 from lacet.trip.errors import LacetError
+from lacet.wording import Wording
 
 IDLE_MS = 400
 
@@ -62,6 +63,11 @@ class QtSession(QObject):
     @property
     def selection(self) -> Selection:
         return self.session.selection
+
+    @property
+    def wording(self) -> Wording:
+        """How figures are said."""
+        return self.session.wording
 
     def apply(self, edit: Edit, says: str) -> bool:
         """Make one edit and say that it is kept; a refusal is shown as a sentence."""

@@ -21,9 +21,11 @@ from lacet.trip.party import NEED_KINDS, Need, Party, Traveller, Wishes
 from lacet.trip.words import Exposure, Footing, NeedLevel
 from lacet.window.dialogs.base import CheckedDialog, FormDialog
 from lacet.window.parts import push_button
+from lacet.wording import METRES_PER_MILE
 
 NOT_SAID = "not said"
-HEADS = ("Name", "Age", "Pace", "Rider", "Height cm", "Mass kg", "On foot km", "By bike km", "Room", "Needs")
+CM_PER_INCH = 2.54
+KG_PER_POUND = 0.45359237
 PACES = ((0.85, "brisk"), (1.0, "by the rule"), (1.2, "relaxed"), (1.5, "very relaxed"))
 ROOMS = "ABCDEFGHIJKLMNOPQRST"
 NEEDS_COLUMN = 9
@@ -37,7 +39,7 @@ class _Column:
     read: Callable[[Traveller, str], Traveller]
 
 
-def _number(text: str, what: str) -> float | None:
+def _number(text: str, what: str, scale: float = 1.0) -> float | None:
     text = text.strip().replace(",", ".")
     if not text:
         return None
@@ -47,20 +49,15 @@ def _number(text: str, what: str) -> float | None:
         raise ValueError(f"'{text}' is not a number ({what}).") from None
     if value <= 0:
         raise ValueError(f"{what} is a number above 0.")
-    return value
+    return value * scale
 
 
 def _plain(value: float | None, scale: float = 1.0) -> str:
-    return "" if value is None else f"{value / scale:g}"
+    return "" if value is None else f"{value / scale:.4g}"
 
 
 def _limit(guest: Traveller, **limits: float | None) -> Traveller:
     return replace(guest, limits=replace(guest.limits, **limits))
-
-
-def _km(text: str, what: str) -> float | None:
-    value = _number(text, what)
-    return None if value is None else value * 1000
 
 
 def _age(text: str) -> int | None:
@@ -68,26 +65,51 @@ def _age(text: str) -> int | None:
     return None if value is None else int(value)
 
 
-COLUMNS: dict[int, _Column] = {
-    0: _Column(lambda guest: guest.name, lambda guest, text: replace(guest, name=text.strip())),
-    1: _Column(lambda guest: _plain(guest.age), lambda guest, text: replace(guest, age=_age(text))),
-    4: _Column(
-        lambda guest: _plain(guest.height_cm),
-        lambda guest, text: replace(guest, height_cm=_number(text, "height")),
-    ),
-    5: _Column(
-        lambda guest: _plain(guest.mass_kg),
-        lambda guest, text: replace(guest, mass_kg=_number(text, "mass")),
-    ),
-    6: _Column(
-        lambda guest: _plain(guest.limits.walking_m, 1000),
-        lambda guest, text: _limit(guest, walking_m=_km(text, "length on foot")),
-    ),
-    7: _Column(
-        lambda guest: _plain(guest.limits.cycling_m, 1000),
-        lambda guest, text: _limit(guest, cycling_m=_km(text, "length by bike")),
-    ),
-}
+@dataclass(frozen=True, slots=True)
+class _Units:
+    """What the table's figures are in: each unit's name and what it is in ours (cm, kg, m)."""
+
+    height: tuple[str, float] = ("cm", 1.0)
+    mass: tuple[str, float] = ("kg", 1.0)
+    length: tuple[str, float] = ("km", 1000.0)
+
+    def heads(self) -> tuple[str, ...]:
+        length = self.length[0]
+        measures = (
+            f"Height {self.height[0]}",
+            f"Mass {self.mass[0]}",
+            f"On foot {length}",
+            f"By bike {length}",
+        )
+        return ("Name", "Age", "Pace", "Rider", *measures, "Room", "Needs")
+
+
+METRIC = _Units()
+IMPERIAL = _Units(("in", CM_PER_INCH), ("lb", KG_PER_POUND), ("mi", METRES_PER_MILE))
+
+
+def _columns(units: _Units) -> dict[int, _Column]:
+    (_, cm), (_, kg), (_, m) = units.height, units.mass, units.length
+    return {
+        0: _Column(lambda guest: guest.name, lambda guest, text: replace(guest, name=text.strip())),
+        1: _Column(lambda guest: _plain(guest.age), lambda guest, text: replace(guest, age=_age(text))),
+        4: _Column(
+            lambda guest: _plain(guest.height_cm, cm),
+            lambda guest, text: replace(guest, height_cm=_number(text, "height", cm)),
+        ),
+        5: _Column(
+            lambda guest: _plain(guest.mass_kg, kg),
+            lambda guest, text: replace(guest, mass_kg=_number(text, "mass", kg)),
+        ),
+        6: _Column(
+            lambda guest: _plain(guest.limits.walking_m, m),
+            lambda guest, text: _limit(guest, walking_m=_number(text, "length on foot", m)),
+        ),
+        7: _Column(
+            lambda guest: _plain(guest.limits.cycling_m, m),
+            lambda guest, text: _limit(guest, cycling_m=_number(text, "length by bike", m)),
+        ),
+    }
 
 
 def needs_text(needs: tuple[Need, ...]) -> str:
@@ -98,7 +120,7 @@ def needs_text(needs: tuple[Need, ...]) -> str:
 class PartyDialog(CheckedDialog):
     """One row a guest; wishes below."""
 
-    def __init__(self, party: Party, parent: QWidget | None = None) -> None:
+    def __init__(self, party: Party, *, imperial: bool = False, parent: QWidget | None = None) -> None:
         super().__init__("The party", "Keep", parent)
         self.resize(980, 460)
         self.party = party
@@ -106,9 +128,11 @@ class PartyDialog(CheckedDialog):
         self.rooms = _room_letters(party)
         self.name = QLineEdit(party.name)
         self.name.setAccessibleName("Name of the party")
-        self.table = QTableWidget(0, len(HEADS))
+        units = IMPERIAL if imperial else METRIC
+        self.columns = _columns(units)
+        self.table = QTableWidget(0, len(units.heads()))
         self.table.setAccessibleName("Guests")
-        self.table.setHorizontalHeaderLabels(HEADS)
+        self.table.setHorizontalHeaderLabels(units.heads())
         self.table.setMinimumHeight(180)
         self.table.verticalHeader().hide()
         header = self.table.horizontalHeader()
@@ -169,7 +193,7 @@ class PartyDialog(CheckedDialog):
     def _show(self) -> None:
         self.table.setRowCount(len(self.guests))
         for row, guest in enumerate(self.guests):
-            for column, how in COLUMNS.items():
+            for column, how in self.columns.items():
                 self.table.setItem(row, column, QTableWidgetItem(how.show(guest)))
             pace = QComboBox()
             for value, text in PACES:
@@ -186,9 +210,11 @@ class PartyDialog(CheckedDialog):
 
     def _read_rows(self) -> None:
         for row, guest in enumerate(self.guests):
-            for column, how in COLUMNS.items():
+            for column, how in self.columns.items():
                 item = self.table.item(row, column)
-                guest = how.read(guest, item.text() if item else "")
+                text = item.text() if item else ""
+                # What nobody touched stays exactly as it was, whatever it was rounded to.
+                guest = guest if text == how.show(guest) else how.read(guest, text)
             pace, rider, room = (self.table.cellWidget(row, column) for column in (2, 3, 8))
             assert isinstance(pace, QComboBox)
             assert isinstance(rider, QComboBox)
@@ -221,8 +247,8 @@ class PartyDialog(CheckedDialog):
         )
 
     @classmethod
-    def ask(cls, party: Party, parent: QWidget | None = None) -> Party | None:
-        dialog = cls(party, parent)
+    def ask(cls, party: Party, *, imperial: bool = False, parent: QWidget | None = None) -> Party | None:
+        dialog = cls(party, imperial=imperial, parent=parent)
         return dialog.answer() if dialog.said_yes() else None
 
 

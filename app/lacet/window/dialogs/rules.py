@@ -12,7 +12,7 @@ from PySide6.QtWidgets import (  # fmt: skip
 )
 
 from lacet.effort.comparison import RuleRow
-from lacet.wording import ENGLISH
+from lacet.wording import ENGLISH, Wording
 
 HEADS = ("Rule", "Moving time", "Source", "Note")
 
@@ -20,7 +20,9 @@ HEADS = ("Rule", "Moving time", "Source", "Note")
 class RulesDialog(QDialog):
     """A table to read; nothing can be changed in it."""
 
-    def __init__(self, title: str, rows: tuple[RuleRow, ...], parent: QWidget | None = None) -> None:
+    def __init__(
+        self, title: str, rows: tuple[RuleRow, ...], wording: Wording = ENGLISH, parent: QWidget | None = None
+    ) -> None:
         super().__init__(parent)
         self.setWindowTitle(f"Rules beside each other – {title}")
         self.resize(820, 420)
@@ -31,7 +33,7 @@ class RulesDialog(QDialog):
         self.table.verticalHeader().hide()
         self.table.setWordWrap(True)
         for index, row in enumerate(rows):
-            texts = (row.name, ENGLISH.duration(row.seconds), row.source, row.note)
+            texts = (row.name, wording.duration(row.seconds), row.source, row.note)
             for column, text in enumerate(texts):
                 self.table.setItem(index, column, QTableWidgetItem(text))
         header = self.table.horizontalHeader()

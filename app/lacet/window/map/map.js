@@ -4,7 +4,7 @@
 const lacet = (() => {
   const HOUSES_FROM_ZOOM = 12.5, GROUND_FROM_ZOOM = 11, MOST_GROUND_NAMES = 150, GAP = 4;
   let map, bridge, panes = {}, layers = {}, lines = new Map(), scene = null, ground = [];
-  let spot = null, bounds = null, home = null, words = null, asked = 0;
+  let spot = null, bounds = null, home = null, words = null, asked = 0, bar = null;
 
   const element = (kind, name, text) => {
     const made = document.createElement(kind);
@@ -54,10 +54,17 @@ const lacet = (() => {
       return bar;
     };
     whole.addTo(map);
-    L.control.scale({ position: "bottomleft", imperial: false, maxWidth: 110 }).addTo(map);
+    scale(false);
     const said = L.control({ position: "bottomright" });
     said.onAdd = () => (words = element("div", "words"));
     said.addTo(map);
+  }
+
+  // Miles and feet, or kilometres and metres, as all other figures of the window.
+  function scale(imperial) {
+    if (bar && bar.options.imperial === imperial) return;
+    if (bar) bar.remove();
+    bar = L.control.scale({ position: "bottomleft", imperial, metric: !imperial, maxWidth: 110 }).addTo(map);
   }
 
   // --- messages
@@ -82,6 +89,7 @@ const lacet = (() => {
 
   function draw(message) {
     scene = message.scene;
+    scale(message.imperial);
     for (const [key, line] of Object.entries(scene.lines)) lines.set(key, line);
     layers.lines.clearLayers();
     layers.marks.clearLayers();

@@ -157,7 +157,14 @@ class MapPanel(QFrame):
         fresh = {key: line for key, line in drawn.lines.items() if key not in self._sent_lines}
         self._sent_lines.update(fresh)
         fitted = (shown.trip.id, shown.variant_id)
-        self._tell("draw", {"scene": replace(drawn, lines=fresh), "fit": fitted != self._fitted})
+        self._tell(
+            "draw",
+            {
+                "scene": replace(drawn, lines=fresh),
+                "fit": fitted != self._fitted,
+                "imperial": self.session.wording.imperial,
+            },
+        )
         self._fitted = fitted
 
     def _shade(self) -> None:

@@ -31,13 +31,17 @@ class TileLayer:
         return re.fullmatch(pattern, address) is not None
 
 
-def tile_layer() -> TileLayer | None:
-    """The layer that is switched on, or None."""
+def named_layer() -> TileLayer:
+    """The layer that was last named, be it on or off; empty when none was."""
     settings = QSettings()
     settings.beginGroup(_GROUP)
-    name, url, attribution = (str(settings.value(key, "")) for key in ("name", "url", "attribution"))
-    layer = TileLayer(name, url, attribution)
-    return layer if settings.value("on", False, bool) and layer.usable else None
+    return TileLayer(*(str(settings.value(key, "")) for key in ("name", "url", "attribution")))
+
+
+def tile_layer() -> TileLayer | None:
+    """The layer that is switched on, or None."""
+    layer = named_layer()
+    return layer if QSettings().value(f"{_GROUP}/on", False, bool) and layer.usable else None
 
 
 def save_tile_layer(layer: TileLayer | None) -> None:

@@ -14,7 +14,7 @@ def told(leg: LegFigures, along_m: float, wording: Wording = ENGLISH) -> str:
     height = float(np.interp(along_m, trace.distance_m, trace.height_m))
     parts = [wording.length(along_m)]
     if np.isfinite(height):
-        parts += [f"{height:.0f} m" if not wording.imperial else wording.height(height), _slope(leg, along_m)]
+        parts += [wording.spot_height(height), _slope(leg, along_m)]
     parts.append(wording.clock(clock_at(leg, along_m)))
     if trace.battery_share is not None:
         left = float(np.interp(along_m, trace.distance_m, trace.battery_share))

@@ -98,7 +98,7 @@ class SheetModel(QAbstractTableModel):
             return ""
         here = self.table.columns[column]
         day = self.table.figures(column)
-        on = f" {day.on:%a %-d %b}" if day.on else ""
+        on = f" {self.table.wording.day(day.on)}" if day.on else ""
         if here.groups == 1:
             return f"Day {day.number}{on}"
         group = self.table.group(column)

@@ -86,7 +86,7 @@ class SheetPanel(QWidget):
     def reader(self, shown: Shown) -> Reader:
         """What cells are made from."""
         inner = self.session.session
-        return Reader(shown, inner.catalogue, inner.rules, show_money=self.show_money)
+        return Reader(shown, inner.catalogue, inner.rules, inner.wording, show_money=self.show_money)
 
     def show_variant(self, shown: Shown) -> None:
         """Draw one variant, kept or only tried out."""
@@ -94,7 +94,7 @@ class SheetPanel(QWidget):
         self.model.show(table)
         self.view.profile.show_table(table)
         self.view.refresh()
-        self.totals.setText(totals_text(shown, self.show_money))
+        self.totals.setText(totals_text(shown, self.show_money, self.session.wording))
 
     def _on_changed(self, opened: Opened) -> None:
         self.show_variant(opened)
@@ -198,6 +198,6 @@ class SheetPanel(QWidget):
         from lacet.window.sheet.hover import told
 
         group = table.group(column)
-        return (
-            "" if group is None or spot.leg >= len(group.legs) else told(group.legs[spot.leg], spot.along_m)
-        )
+        if group is None or spot.leg >= len(group.legs):
+            return ""
+        return told(group.legs[spot.leg], spot.along_m, self.session.wording)

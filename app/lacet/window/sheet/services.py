@@ -24,23 +24,29 @@ STATES = {
 }
 
 
-def night_cell(shown: Shown, catalogue: Catalogue, day: int, group: GroupFigures | None) -> Cell:
+def night_cell(
+    shown: Shown, catalogue: Catalogue, day: int, group: GroupFigures | None, wording: Wording
+) -> Cell:
     """The two halves of stays that a day's cell shows: the night before, and the night after."""
     who = group.travellers[0] if group and group.travellers else ""
     days = shown.variant.days
     pills = []
     if day > 0 and (before := night_of(days[day - 1], who)):
-        pills.append(_pill(shown, catalogue, before, day - 1, who, "left"))
+        pills.append(_pill(shown, catalogue, before, day - 1, (who, "left"), wording))
     after = night_of(days[day], who)
     if after:
-        pills.append(_pill(shown, catalogue, after, day, who, "right"))
+        pills.append(_pill(shown, catalogue, after, day, (who, "right"), wording))
     text = _name(catalogue, after) if after else ""
     missing = after is None and day < len(days) - 1
     says = pills[-1].text if after else "no lodging yet" if missing else "the trip ends here"
     return Cell(text, says=f"Night: {says}", tone="warn" if missing else "ink", pills=tuple(pills))
 
 
-def _pill(shown: Shown, catalogue: Catalogue, night: Night, day: int, who: str, part: str) -> Pill:
+def _pill(
+    shown: Shown, catalogue: Catalogue, night: Night, day: int, half: tuple[str, str], wording: Wording
+) -> Pill:
+    """A stay of the guest and on the side of the cell that `half` names."""
+    who, part = half
     first = day
     days = shown.variant.days
     while first > 0 and _same(night_of(days[first - 1], who), night):
@@ -52,7 +58,8 @@ def _pill(shown: Shown, catalogue: Catalogue, night: Night, day: int, who: str, 
     booking = _booking(shown, night, first)
     mark, word = STATES[booking.state] if booking else ("", "")
     counted = f" · {nights} nights" if nights > 1 else ""
-    told = f"{word} to {booking.option_until:%-d %b}" if booking and booking.option_until else word
+    until = wording.day(booking.option_until, "d MMM") if booking else ""
+    told = f"{word} to {until}" if until else word
     said = f" · {told}" if booking else ""
     state = booking.state.value if booking else "planned"
     marked = f"{mark} " if mark else ""
@@ -110,7 +117,7 @@ def moves_cell(day: Day, group: int, catalogue: Catalogue) -> Cell:
     for move in day.moves:
         what = "bags" if move.load is Load.BAGS else "bikes"
         count = f"{move.count} " if move.count else ""
-        by = f"{move.delivered_by:%-H:%M}" if move.delivered_by else ""
+        by = f"{move.delivered_by.hour}:{move.delivered_by:%M}" if move.delivered_by else ""
         parts.append(f"{count}{what} {by}".strip())
         told.append(f"{count}{what} moved" + (f", there by {by}" if by else ""))
     return Cell(", ".join(parts), says="; ".join(told), tone="quiet")

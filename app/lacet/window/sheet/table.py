@@ -47,12 +47,13 @@ class Column:
 
 @dataclass(frozen=True, slots=True)
 class SheetTable:
-    """All cells of one variant; `lane` numbers the rows of cards."""
+    """All cells of one variant, and how its figures are said; `lane` numbers the rows of cards."""
 
     shown: Shown
     columns: tuple[Column, ...]
     rows: tuple[tuple[RowKind, int], ...]
     cells: dict[tuple[int, int], Cell] = field(compare=False)
+    wording: Wording = ENGLISH
 
     def row_of(self, kind: RowKind) -> int:
         """The first row of a kind."""
@@ -98,7 +99,7 @@ def sheet_table(reader: Reader) -> SheetTable:
         for row, (kind, lane) in enumerate(rows)
         for column in range(len(columns))
     }
-    return SheetTable(reader.shown, columns, rows, cells)
+    return SheetTable(reader.shown, columns, rows, cells, reader.wording)
 
 
 def _items(table: SheetTable, column: int) -> tuple[Item, ...]:
@@ -124,7 +125,7 @@ def _cell(reader: Reader, table: SheetTable, kind: RowKind, lane: int, column: i
         items = _items(table, column)
         return card_of(items[lane], reader.catalogue, day, group, wording) if lane < len(items) else Cell()
     if kind is RowKind.NIGHT:
-        return night_cell(reader.shown, reader.catalogue, here.day, group)
+        return night_cell(reader.shown, reader.catalogue, here.day, group, wording)
     if kind is RowKind.DINNER:
         return dinner_cell(planned, reader.catalogue, group)
     if kind is RowKind.MOVES:

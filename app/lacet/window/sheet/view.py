@@ -393,4 +393,4 @@ class SheetView(QTableView):
 
 def _label(table: SheetTable, column: int) -> tuple[str, str]:
     day = table.figures(column)
-    return str(day.number), f"{day.on:%a %-d %b}" if day.on else ""
+    return str(day.number), table.wording.day(day.on)

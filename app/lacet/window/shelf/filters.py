@@ -1,21 +1,28 @@
 """What the shelf leaves out: by length, climb, ground, how far away, and whether the day would work."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import Any
 
 from PySide6.QtGui import QAction, QActionGroup
 from PySide6.QtWidgets import QMenu, QToolButton, QWidget
 
 from lacet.trip.words import Footing
+from lacet.wording import METRES_PER_FOOT, METRES_PER_MILE
 
-LENGTHS = (("any", None), ("to 8 km", 8_000.0), ("to 15 km", 15_000.0), ("to 30 km", 30_000.0))
-CLIMBS = (("any", None), ("to 200 m", 200.0), ("to 500 m", 500.0), ("to 900 m", 900.0))
+# Round figures to choose from, in the unit each is said in.
+LENGTHS_KM, LENGTHS_MI = (8, 15, 30), (5, 10, 20)
+CLIMBS_M, CLIMBS_FT = (200, 500, 900), (600, 1600, 3000)
 GROUNDS = (
     ("any", None),
     ("even", Footing.EVEN),
     ("up to uneven", Footing.UNEVEN),
     ("up to rough", Footing.ROUGH),
 )
+
+
+def steps(figures: Sequence[int], unit: str, metres: float) -> tuple[tuple[str, float | None], ...]:
+    """'any', then 'to 8 km' and so on, each with its length [m]."""
+    return (("any", None), *((f"to {figure} {unit}", figure * metres) for figure in figures))
 
 
 class FilterButton(QToolButton):
@@ -27,8 +34,9 @@ class FilterButton(QToolButton):
         self.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
         self.setAccessibleName("Filters")
         menu = QMenu(self)
-        self.lengths = self._choices(menu.addMenu("Length"), LENGTHS)
-        self.climbs = self._choices(menu.addMenu("Climb"), CLIMBS)
+        self.length_menu, self.climb_menu = menu.addMenu("Length"), menu.addMenu("Climb")
+        self.imperial = False
+        self._fill_measures()
         self.grounds = self._choices(menu.addMenu("Ground"), GROUNDS)
         menu.addSeparator()
         self.works = self._switch(menu, "Only what works that day")
@@ -51,8 +59,22 @@ class FilterButton(QToolButton):
         chosen: Footing | None = self._chosen(self.grounds)
         return chosen
 
+    def speak(self, imperial: bool) -> None:
+        """Offer round miles and feet, or kilometres and metres; what was chosen in the other is let go."""
+        if imperial != self.imperial:
+            self.imperial = imperial
+            self._fill_measures()
+            self._tell()
+
+    def _fill_measures(self) -> None:
+        lengths = steps(LENGTHS_MI, "mi", METRES_PER_MILE) if self.imperial else steps(LENGTHS_KM, "km", 1000)
+        climbs = steps(CLIMBS_FT, "ft", METRES_PER_FOOT) if self.imperial else steps(CLIMBS_M, "m", 1)
+        self.lengths = self._choices(self.length_menu, lengths)
+        self.climbs = self._choices(self.climb_menu, climbs)
+
     def _choices(self, menu: QMenu, options: tuple[tuple[str, Any], ...]) -> QActionGroup:
-        group = QActionGroup(self)
+        menu.clear()
+        group = QActionGroup(menu)
         for index, (text, value) in enumerate(options):
             action = group.addAction(menu.addAction(text))
             action.setCheckable(True)

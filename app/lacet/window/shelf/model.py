@@ -8,7 +8,7 @@ from PySide6.QtCore import QAbstractListModel, QMimeData, QModelIndex, QObject, 
 
 from lacet.window.shelf.ranking import ShelfStage
 from lacet.window.shelf.services import Offer
-from lacet.wording import ENGLISH
+from lacet.wording import Wording
 
 Index = QModelIndex | QPersistentModelIndex
 ENTRY_ROLE = Qt.ItemDataRole.UserRole
@@ -83,8 +83,8 @@ class ShelfModel(QAbstractListModel):
         return data
 
 
-def stage_figures(offered: ShelfStage) -> str:
+def stage_figures(offered: ShelfStage, wording: Wording) -> str:
     """'13.6 km  ↑ 540 m'; climb of the direction that is offered."""
     row = offered.row
     climb = row.descent_m if offered.backward else row.ascent_m
-    return f"{ENGLISH.length(row.distance_m)}  ↑ {ENGLISH.height(climb)}"
+    return f"{wording.length(row.distance_m)}  ↑ {wording.height(climb)}"

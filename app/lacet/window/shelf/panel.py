@@ -37,6 +37,7 @@ from lacet.window.shelf.model import Entry, ShelfModel, stage_figures
 from lacet.window.shelf.ranking import ShelfStage, ranked
 from lacet.window.shelf.services import Offer, dinner_offers, lodging_offers, move_offers
 from lacet.window.theme import current_theme
+from lacet.wording import Wording
 
 TYPING_MS = 80
 FAR_SHOWN = 40
@@ -150,6 +151,7 @@ class ShelfPanel(QFrame):
 
     def refresh(self) -> None:
         """Show what fits the picked cell: stages, or houses, kitchens, carriers."""
+        self.filters.speak(self.session.wording.imperial)
         offers = self._offers()
         for widget in (self.on_foot, self.by_bike, self.filters):
             widget.setVisible(offers is None)
@@ -174,9 +176,11 @@ class ShelfPanel(QFrame):
             return None
         catalogue = self.session.session.catalogue
         if chosen.row == "NIGHT":
-            return "Lodgings", lodging_offers(opened, catalogue, chosen.day, self.place())
+            return "Lodgings", lodging_offers(
+                opened, catalogue, chosen.day, self.place(), self.session.wording
+            )
         if chosen.row == "DINNER":
-            return "Dinner", dinner_offers(opened, catalogue, chosen.day, self.place())
+            return "Dinner", dinner_offers(opened, catalogue, chosen.day, self.place(), self.session.wording)
         if chosen.row == "MOVES":
             return "Carriers", move_offers(opened, catalogue, chosen.day)
         return None
@@ -200,13 +204,13 @@ class ShelfPanel(QFrame):
         self.heading.setText(
             f"From {found.name}" + (f", day {day + 1}" if day is not None else "") if found else "All stages"
         )
-        entries = [_stage_entry(each) for each in near]
+        entries = [_stage_entry(each, inner.wording) for each in near]
         if not near:
             entries.append(Entry("heading", "Nothing continues from here"))
         searching = bool(self.finder.text().strip())
         if self.filters.far.isChecked() or searching or not near:
             entries.append(Entry("heading", f"With a transfer ({len(far)})"))
-            entries += [_stage_entry(each) for each in far[:FAR_SHOWN]]
+            entries += [_stage_entry(each, inner.wording) for each in far[:FAR_SHOWN]]
         entries.append(Entry("heading", "Other cards"))
         entries += [
             Entry("card", text, sub, payload=to_json(CardPayload(kind))) for kind, text, sub in OTHERS
@@ -277,10 +281,10 @@ def _payload(offered: ShelfStage) -> StagePayload:
     return StagePayload(row.id, row.version, offered.way, row.from_place, row.to_place, offered.backward)
 
 
-def _stage_entry(offered: ShelfStage) -> Entry:
+def _stage_entry(offered: ShelfStage, wording: Wording) -> Entry:
     way = "on foot" if offered.way is Way.WALKING else "by bike"
-    away = "" if offered.continues else f"  · {offered.away_m / 1000:.0f} km away"
-    figures = stage_figures(offered)
+    away = "" if offered.continues else f"  · {wording.length(offered.away_m)} away"
+    figures = stage_figures(offered, wording)
     payload = _payload(offered)
     return Entry(
         "stage",

@@ -19,7 +19,7 @@ from lacet.trip.errors import LacetError
 from lacet.trip.library import Lodging, Place, Ref, Restaurant, Transfer
 from lacet.trip.trip import Day, Meal, Move, Night, Trip
 from lacet.trip.words import Load, MealKind, Payer
-from lacet.wording import ENGLISH
+from lacet.wording import Wording
 
 House = TypeVar("House", Lodging, Restaurant)
 
@@ -37,7 +37,9 @@ class Offer:
     edit: Callable[[Trip], Trip]
 
 
-def lodging_offers(shown: Shown, catalogue: Catalogue, day: int, place: str | None) -> list[Offer]:
+def lodging_offers(
+    shown: Shown, catalogue: Catalogue, day: int, place: str | None, wording: Wording
+) -> list[Offer]:
     """Houses near where the day ends."""
     here = catalogue.place(place) if place else None
     planned, on = shown.variant.days[day], shown.trip.date_of(day + 1)
@@ -45,14 +47,20 @@ def lodging_offers(shown: Shown, catalogue: Catalogue, day: int, place: str | No
     for away_m, house in _near(here, catalogue.current(Lodging)):
         rooms = sum(room.count for room in house.rooms)
         shut = on is not None and any(_covers(text, on) for text in house.closed)
-        facts = [f"{rooms} rooms" if rooms else "", "charging" if house.charging else "", _away(away_m)]
+        facts = [
+            f"{rooms} rooms" if rooms else "",
+            "charging" if house.charging else "",
+            _away(away_m, wording),
+        ]
         sub = " · ".join(["closed then"] * shut + [fact for fact in facts if fact])
         edit = _take_night(shown.variant_id, planned, Ref(house.id, house.version))
         offers.append(Offer(house.name, sub, f"sleep at {house.name}", edit))
     return offers
 
 
-def dinner_offers(shown: Shown, catalogue: Catalogue, day: int, place: str | None) -> list[Offer]:
+def dinner_offers(
+    shown: Shown, catalogue: Catalogue, day: int, place: str | None, wording: Wording
+) -> list[Offer]:
     """The house itself, restaurants near by with whether they are open then, own choice."""
     here = catalogue.place(place) if place else None
     planned, on = shown.variant.days[day], shown.trip.date_of(day + 1)
@@ -64,7 +72,7 @@ def dinner_offers(shown: Shown, catalogue: Catalogue, day: int, place: str | Non
     ]  # fmt: skip
     for away_m, kitchen in _near(here, catalogue.current(Restaurant)):
         meal = Meal(kind=MealKind.DINNER, restaurant=Ref(kitchen.id, kitchen.version), at=DINNER_AT)
-        sub = " · ".join((_open_words(kitchen, on, catalogue), _away(away_m)))
+        sub = " · ".join((_open_words(kitchen, on, catalogue), _away(away_m, wording)))
         edit = _take_meal(shown.variant_id, planned, meal)
         offers.append(Offer(kitchen.name, sub, f"dinner at {kitchen.name}", edit))
     own = Meal(kind=MealKind.DINNER, payer=Payer.OWN)
@@ -118,8 +126,8 @@ def _near(here: Place | None, houses: tuple[House, ...]) -> list[tuple[float, Ho
     return sorted(((away, house) for away, house in found if away <= NEAR_M), key=lambda each: each[0])
 
 
-def _away(away_m: float) -> str:
-    return "" if away_m < 50 else ENGLISH.length(away_m) if away_m >= 1000 else f"{round(away_m, -1):.0f} m"
+def _away(away_m: float, wording: Wording) -> str:
+    return "" if away_m < 50 else wording.away(away_m)
 
 
 def _open_words(kitchen: Restaurant, on: date | None, catalogue: Catalogue) -> str:

@@ -1,0 +1,47 @@
+"""Asks for the settings and keeps each where it belongs; what changed shows at once everywhere."""
+
+from decimal import Decimal
+
+from PySide6.QtWidgets import QWidget
+
+from lacet.trip.money import Money
+from lacet.window.dialogs.settings import Page, Settings, SettingsDialog
+from lacet.window.map.tiles import named_layer, save_tile_layer, tile_layer
+from lacet.window.preferences import keep_wording
+from lacet.window.qt_session import QtSession
+
+EXAMPLE_AMOUNT = Decimal("1482.00")
+
+
+def settings_now(session: QtSession) -> Settings:
+    """Everything as it is."""
+    inner = session.session
+    return Settings(
+        inner.wording, inner.catalogue.office, named_layer(), tile_layer() is not None, inner.rules
+    )
+
+
+def ask_settings(session: QtSession, parent: QWidget, page: Page = Page.FIGURES) -> bool:
+    """Show the settings; returns whether anything was kept."""
+    before = settings_now(session)
+    example = Money(EXAMPLE_AMOUNT, session.session.catalogue.region.currency)
+    after = SettingsDialog.ask(before, example, page, parent)
+    return after is not None and after != before and keep_settings(session, before, after)
+
+
+def keep_settings(session: QtSession, before: Settings, after: Settings) -> bool:
+    """Units, language and map for this person; office and rules in the project, only where they changed."""
+    inner = session.session
+    keep_wording(after.wording)
+    save_tile_layer(after.layer)
+    if not after.layer_on:
+        save_tile_layer(None)
+    session.do(lambda: inner.speak(after.wording))
+    kept = True
+    if after.office != before.office:
+        kept = session.do(lambda: inner.keep_office(after.office))
+    if after.rules != before.rules:
+        kept = session.do(lambda: inner.keep_rules(after.rules)) and kept
+    if kept:
+        session.kept.emit("Kept: settings")
+    return kept
