@@ -9,7 +9,7 @@ import orjson
 import pytest
 
 from lacet.documents.material.cleaning import clean
-from lacet.documents.material.values import ProposalMaterial
+from lacet.documents.material.values import Fact, ProposalMaterial
 from lacet.documents.material.words import WORDS
 from lacet.trip.finding import Level
 from lacet.trip.trip import Booking, Pricing
@@ -205,3 +205,17 @@ def test_the_office_may_write_its_texts_in_each_language() -> None:
     assert english["Health"] == (texts["health"],)
     german = [text for section in proposal(tag="de").practical for text in section.paragraphs]
     assert texts["health.de"] in german
+
+
+def test_where_ways_part_each_guest_has_their_own_length() -> None:
+    figures = proposal(1, 0).glance.figures
+    walker, rider = assessed(1, 0).figures.travellers
+    assert Fact(ENGLISH.length(walker.walking_m), "on foot (Maddoc Fenn)") in figures
+    assert Fact(ENGLISH.length(rider.cycling_m), "by bike (Sorrel Fenn)") in figures
+
+
+def test_a_stage_taken_there_and_back_is_described_once() -> None:
+    legs = proposal(1, 0).days[2].ways[1].legs
+    assert [leg.name for leg in legs] == ["The tern track", "The tern track"]
+    assert len(legs[0].paragraphs[0]) > 100
+    assert legs[1].paragraphs == ("Back the same way.",)

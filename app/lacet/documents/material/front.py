@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from lacet.documents.language import begun
 from lacet.documents.material.days import row
+from lacet.documents.material.lengths import lengths, parted
 from lacet.documents.material.telling import Telling, paragraphs, told
 from lacet.documents.material.values import Cover, Fact, Glance, Section
 from lacet.documents.material.wishes import answers
@@ -54,8 +55,7 @@ def glance(telling: Telling, hardest: int | None) -> Glance:
     """Totals and a row a day."""
     say = telling.speech.say
     days = telling.found.figures.days
-    parted = any(len(day.groups) > 1 for day in days)
-    note = say("Where ways part, the table tells the longer one.") if parted else ""
+    note = say("Where ways part, the table tells the longer one.") if parted(telling) else ""
     return Glance(
         figures=tuple(_figures(telling)),
         heads=(
@@ -78,11 +78,8 @@ def _figures(telling: Telling) -> Iterator[Fact]:
     )
     if totals.nights:
         yield Fact(str(totals.nights), nights)
-    if totals.walking_m:
-        yield Fact(wording.length(totals.walking_m), say("on foot"))
-    if totals.cycling_m:
-        yield Fact(wording.length(totals.cycling_m), say("by bike"))
-    if totals.distance_m:
+    yield from lengths(telling)
+    if totals.distance_m and not parted(telling):
         yield Fact(wording.height(totals.ascent_m), say("climbed in all"))
     if totals.rest_days:
         rests = telling.speech.many("rest day", "rest days", totals.rest_days)

@@ -9,7 +9,7 @@ from lacet.documents.material.hardness import EASY_SHARE, hardness
 from lacet.documents.material.telling import CARRIERS, Telling, paragraphs, sentence
 from lacet.documents.material.values import Fact, LegTold, WayTold
 from lacet.figures.values import DayFigures, GroupFigures, LegFigures, Step
-from lacet.trip.library import Stage, StageWay, Transfer
+from lacet.trip.library import Ref, Stage, StageWay, Transfer
 from lacet.trip.trip import Leg, Ride, Visit
 from lacet.trip.words import Exposure, Footing, Grade, Way
 
@@ -52,7 +52,7 @@ def ways_told(telling: Telling, day: DayFigures) -> Iterator[WayTold]:
             clock=clock(telling, group),
             sentence=effort(telling, group),
             facts=tuple(figures(telling, day, group)),
-            legs=tuple(_leg(telling, leg) for leg in group.legs),
+            legs=tuple(_legs(telling, group)),
             steps=tuple(_steps(telling, group)),
             good_to_know=tuple(good_to_know(telling, day, group)),
             map_key=f"map-{key}" if group.legs else "",
@@ -146,7 +146,15 @@ def _kind(group: GroupFigures) -> str:
     return "mixed" if len(group.ways) > 1 else next((way.value for way in group.ways), "")
 
 
-def _leg(telling: Telling, leg: LegFigures) -> LegTold:
+def _legs(telling: Telling, group: GroupFigures) -> Iterator[LegTold]:
+    """Each stage; one that is taken a second time isn't described twice."""
+    described: set[Ref] = set()
+    for leg in group.legs:
+        yield _leg(telling, leg, again=leg.leg.stage in described)
+        described.add(leg.leg.stage)
+
+
+def _leg(telling: Telling, leg: LegFigures, *, again: bool) -> LegTold:
     stage = telling.catalogue.get(Stage, leg.leg.stage)
     wording, say = telling.speech.wording, telling.speech.say
     how = say(
@@ -157,6 +165,9 @@ def _leg(telling: Telling, leg: LegFigures) -> LegTold:
         down=wording.height(leg.descent_m),
         time=wording.duration(leg.moving_s),
     )
+    if again:
+        back = say("Back the same way.") if leg.leg.backward else say("The same way once more.")
+        return LegTold(name=leg.stage_name, how=begun(how), paragraphs=(back,))
     return LegTold(
         name=leg.stage_name,
         how=begun(how),

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from lacet.documents.language import begun
 from lacet.documents.material.hardness import hardness
+from lacet.documents.material.lengths import lengths
 from lacet.documents.material.meals import need_said
 from lacet.documents.material.telling import Telling
 from lacet.documents.material.values import Fact
@@ -17,11 +18,9 @@ from lacet.trip.words import Exposure, Footing, NeedLevel, Way
 def answers(telling: Telling) -> Iterator[Fact]:
     """Facts in the order: ways, days, each guest's limits, ground, edges, needs, likes."""
     wishes, totals, say = telling.trip.party.wishes, telling.found.figures.totals, telling.speech.say
-    wording = telling.speech.wording
     if wishes.ways:
         asked = [say("on foot") if way is Way.WALKING else say("by bike") for way in wishes.ways]
-        given = [wording.length(totals.walking_m) + " " + say("on foot")] if totals.walking_m else []
-        given += [wording.length(totals.cycling_m) + " " + say("by bike")] if totals.cycling_m else []
+        given = [f"{fact.name} {fact.value}" for fact in lengths(telling)]
         yield Fact(begun(telling.speech.listed(asked)), begun(telling.speech.listed(given)))
     if wishes.rest_days is not None:
         asked_days = telling.speech.many("one rest day", "{count} rest days", wishes.rest_days)
