@@ -14,7 +14,7 @@ from lacet.days.seasons import season
 from lacet.intake.plan import kind_of
 from lacet.tracks.geodesy import distance_m
 from lacet.tracks.profile import profile
-from lacet.trip.catalogue import Catalogue
+from lacet.trip.catalogue import Catalogue, Kept
 from lacet.trip.errors import LacetError
 from lacet.trip.library import Bike, LibraryItem, Lodging, Place, Restaurant, Stage, Tariff, Transfer
 from lacet.trip.words import Service, Way
@@ -22,6 +22,7 @@ from lacet.trip.words import Service, Way
 RATES_AHEAD_DAYS = 365
 FAR_FROM_PLACE_M = 3_000.0
 FAR_FROM_END_M = 500.0
+_KINDS = (Place, Stage, Lodging, Restaurant, Transfer, Bike)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,9 +36,17 @@ class Doubt:
     says: str
 
 
-def health(catalogue: Catalogue, as_of: date) -> tuple[Doubt, ...]:
-    """Everything missing or doubtful in the newest versions, seen from a day."""
-    look = _Look(catalogue, as_of)
+def health(
+    catalogue: Catalogue, as_of: date, step: Callable[[int, int], None] | None = None
+) -> tuple[Doubt, ...]:
+    """Everything missing or doubtful in the newest versions, seen from a day.
+
+    Parameters
+    ----------
+    step
+        Told (items looked at, items in all); what it raises ends the look.
+    """
+    look = _Look(catalogue, as_of, step)
     return tuple(
         doubt
         for doubts in (look.places, look.stages, look.lodgings, look.restaurants, look.transfers, look.bikes)
@@ -48,8 +57,12 @@ def health(catalogue: Catalogue, as_of: date) -> tuple[Doubt, ...]:
 class _Look:
     """One look over a catalogue."""
 
-    def __init__(self, catalogue: Catalogue, as_of: date) -> None:
-        self._catalogue, self._as_of = catalogue, as_of
+    def __init__(
+        self, catalogue: Catalogue, as_of: date, step: Callable[[int, int], None] | None = None
+    ) -> None:
+        self._catalogue, self._as_of, self._step = catalogue, as_of, step
+        self._seen = 0
+        self._of = sum(len(catalogue.items.get(kind, ())) for kind in _KINDS)
         self._stages = catalogue.current(Stage)
         self._at: Counter[str] = Counter()
         for stage in self._stages:
@@ -65,20 +78,27 @@ class _Look:
         for tariff in catalogue.current(Tariff):
             self._tariffs.setdefault((tariff.service, tariff.subject_id), []).append(tariff)
 
+    def _each(self, kind: type[Kept]) -> Iterator[Kept]:
+        for item in self._catalogue.current(kind):
+            self._seen += 1
+            if self._step is not None:
+                self._step(self._seen, self._of)
+            yield item
+
     def places(self) -> Iterator[Doubt]:
-        for place in self._catalogue.current(Place):
+        for place in self._each(Place):
             if not self._at[place.id]:
                 yield _doubt(place, "unreached", "no stage begins or ends here; add one, or retire the place")
 
     def stages(self) -> Iterator[Doubt]:
-        for stage in self._stages:
+        for stage in self._each(Stage):
             yield from self._line(stage)
             yield from self._ends(stage)
             yield from self._ways(stage)
             yield from _unread(stage, tuple(each.season for each in stage.closures), season)
 
     def lodgings(self) -> Iterator[Doubt]:
-        for house in self._catalogue.current(Lodging):
+        for house in self._each(Lodging):
             yield from self._rates(house, Service.LODGING)
             yield from self._position(house)
             if not house.rooms:
@@ -92,7 +112,7 @@ class _Look:
             yield from _unread(house, house.closed, season)
 
     def restaurants(self) -> Iterator[Doubt]:
-        for place in self._catalogue.current(Restaurant):
+        for place in self._each(Restaurant):
             if not place.opening:
                 yield _doubt(place, "opening", "no opening times, so no evening here can be proved; ask")
             yield from _unread(place, (place.opening,) if place.opening else (), opening)
@@ -101,7 +121,7 @@ class _Look:
             yield from self._position(place)
 
     def transfers(self) -> Iterator[Doubt]:
-        for carrier in self._catalogue.current(Transfer):
+        for carrier in self._each(Transfer):
             services = (Service.TRANSFER, Service.BAG_MOVE)
             if not any((service, carrier.id) in self._tariffs for service in services):
                 yield _doubt(carrier, "rates", "no rates; add a tariff")
@@ -109,7 +129,7 @@ class _Look:
                 yield _doubt(carrier, "capacity", "nobody has said how many guests, bags or bikes it takes")
 
     def bikes(self) -> Iterator[Doubt]:
-        for bike in self._catalogue.current(Bike):
+        for bike in self._each(Bike):
             yield from self._rates(bike, Service.BIKE)
             if bike.rider_height_from_cm is None or bike.rider_height_to_cm is None:
                 yield _doubt(bike, "size", "no range of riders' heights, so nobody can tell whom it fits")

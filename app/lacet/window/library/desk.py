@@ -12,8 +12,11 @@ from lacet.trip.errors import LacetError
 from lacet.trip.library import Place
 from lacet.window.library.fields import BY_NAME, KINDS, Names
 from lacet.window.library.ground_view import GroundView, Node
+from lacet.window.library.health_page import HealthPage
 from lacet.window.library.keeper import Keeper
 from lacet.window.library.kind_page import KindPage
+from lacet.window.library.looking_after import Remedy
+from lacet.window.library.network_page import NetworkPage
 from lacet.window.library.rows import names_of
 from lacet.window.library.work import Work
 from lacet.window.map.panel import cache_folder, shaded
@@ -22,6 +25,7 @@ from lacet.window.qt_session import QtSession
 from lacet.window.theme import current_theme
 
 QUIET_MS = 6_000
+LOOK_AFTER = "To look after"
 
 
 class LibraryDesk(QWidget):
@@ -44,6 +48,8 @@ class LibraryDesk(QWidget):
         self.back.setEnabled(False)
         self.tabs = QTabWidget()
         self._homes = {kind.name: _home() for kind in KINDS}
+        self.health = HealthPage(session)
+        self.network = NetworkPage(session)
         self._lay_out()
         self._quiet = QTimer(self, singleShot=True, interval=QUIET_MS)
         self._quiet.timeout.connect(lambda: self.sentence.setText(""))
@@ -52,6 +58,10 @@ class LibraryDesk(QWidget):
         self.tabs.currentChanged.connect(lambda _: self._show_current())
         self._show_current()
         self._shade()
+        self.health.counted.connect(self._on_counted)
+        self.health.wants.connect(self.mend)
+        self.network.wants.connect(self.open_item)
+        self.health.on_library_changed()
 
     # --- going about
 
@@ -83,6 +93,13 @@ class LibraryDesk(QWidget):
         shown = self.tabs.currentWidget()
         return next((self.page(name) for name, home in self._homes.items() if home is shown), None)
 
+    def mend(self, remedy: Remedy) -> None:
+        """Open the form where something is mended."""
+        if remedy.id:
+            self.open_item(remedy.kind, remedy.id, remedy.field)
+        else:
+            self.show_kind(remedy.kind).begin(remedy.texts, remedy.field)
+
     # --- what can be done
 
     def undo(self) -> None:
@@ -104,6 +121,8 @@ class LibraryDesk(QWidget):
         """Take the library as it is now: what is shown at once, the rest when it is shown next."""
         self._read_names()
         self._stale = set(self.pages)
+        self.health.on_library_changed()
+        self.network.on_library_changed()
         self._show_current(keep_focus=True)
         last = self.keeper.done[-1].says if self.keeper.done else ""
         self.back.setEnabled(bool(last))
@@ -127,6 +146,9 @@ class LibraryDesk(QWidget):
             view.set_grounds(self._grounds, cache_folder())
 
     def _show_current(self, *, keep_focus: bool = False) -> None:
+        shown = self.tabs.currentWidget()
+        if shown is self.health or shown is self.network:
+            shown.on_shown()
         page = self.current()
         if page is None:
             return
@@ -154,8 +176,13 @@ class LibraryDesk(QWidget):
         self._grounds, missing = found
         for page in self.pages.values():
             self._dress(page.editor.form.map)
+        self.network.set_grounds(self._grounds, cache_folder())
         if missing:
             self.tell(missing)
+
+    def _on_counted(self, number: int) -> None:
+        title = f"{LOOK_AFTER} ({number})" if number else LOOK_AFTER
+        self.tabs.setTabText(self.tabs.indexOf(self.health), title)
 
     def _save_shown(self) -> None:
         page = self.current()
@@ -184,6 +211,8 @@ class LibraryDesk(QWidget):
     def _lay_out(self) -> None:
         for kind in KINDS:
             self.tabs.addTab(self._homes[kind.name], kind.title)
+        self.tabs.addTab(self.health, LOOK_AFTER)
+        self.tabs.addTab(self.network, "Network")
         self.tabs.setAccessibleName("What the library holds")
         self.foot = QHBoxLayout()
         self.foot.setContentsMargins(8, 2, 8, 6)
@@ -210,6 +239,8 @@ class LibraryDesk(QWidget):
 
     def closeEvent(self, event: QCloseEvent) -> None:
         if all(page.editor.may_leave() for page in self.pages.values()):
+            for work in (self._shading, self.health.work, self.network.work):
+                work.call_off()
             super().closeEvent(event)
         else:
             event.ignore()

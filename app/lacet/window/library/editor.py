@@ -3,7 +3,7 @@
 Saving adds a version. What is typed isn't lost by choosing something else: the person is asked first.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 from importlib.util import find_spec
 from typing import Any
@@ -46,6 +46,7 @@ class Editor(QWidget):
         self._shown: Draft | None = None
         inner = session.session
         self.form = Form(kind, names, inner.as_of, holidays_of(inner.catalogue.region))
+        self.form.set_currency(inner.catalogue.region.currency)
         self.title = section_title("")
         self.title.setAccessibleName("What is edited")
         self.facts = label(name="About it", quiet=True)
@@ -87,12 +88,16 @@ class Editor(QWidget):
         if field:
             self.form.go_to(field)
 
-    def begin(self) -> None:
-        """A new item of which nothing is known yet."""
+    def begin(self, texts: Mapping[str, str] | None = None, field: str = "name") -> None:
+        """A new item of which nothing is known yet, or only these texts."""
         self._show(None, 0)
+        if texts:
+            empty = self.form.draft()
+            self.form.show_draft(Draft({**empty.texts, **texts}, empty.rows))
+            self._on_changed()
         self.title.setText(f"A new {self.kind.one}")
         self.facts.setText("Fields with * are needed; all else may stay empty until somebody knows.")
-        self.form.go_to("name")
+        self.form.go_to(field)
 
     @property
     def edited(self) -> bool:

@@ -65,6 +65,11 @@ class Form(QScrollArea):
         texts = {name: editor.text() for name, editor in self.fields.items()}
         return Draft(texts, {name: editor.rows() for name, editor in self.parts.items()})
 
+    def set_currency(self, currency: str) -> None:
+        """What amounts are in unless somebody says otherwise (ISO 4217)."""
+        for part in self.parts.values():
+            part.model.currency = currency
+
     def show_draft(self, draft: Draft) -> None:
         """Fill the form; nobody has changed anything then."""
         for name, editor in self.fields.items():

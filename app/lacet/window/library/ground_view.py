@@ -4,13 +4,23 @@ A drawn widget tells nothing to those who can't see it: what it shows stands in 
 too, and what it lets the mouse do, the arrow keys or those fields do as well.
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from math import atan, degrees, exp, log, pi, radians, tan
 from pathlib import Path
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen, QPixmap, QWheelEvent
+from PySide6.QtGui import (
+    QColor,
+    QKeyEvent,
+    QMouseEvent,
+    QPainter,
+    QPaintEvent,
+    QPen,
+    QPixmap,
+    QResizeEvent,
+    QWheelEvent,
+)
 from PySide6.QtWidgets import QFrame, QSizePolicy, QWidget
 
 from lacet.tracks.relief import Relief
@@ -67,6 +77,8 @@ class GroundView(QFrame):
         self._grounds: list[tuple[Relief, QPixmap]] = []
         self._centre = (0.0, 0.0)
         self._span = 1.0
+        # What is seen again in another size, until a person moves or zooms.
+        self._view: Callable[[], None] | None = None
         self._dragged: QPointF | None = None
         self._pressed_at: QPointF | None = None
         if places_mark:
@@ -93,6 +105,7 @@ class GroundView(QFrame):
 
     def fit(self, positions: Sequence[At]) -> None:
         """Let all these positions be seen."""
+        self._view = (lambda: self.fit(positions)) if positions else None
         if not positions:
             return
         worlds = [_world(at) for at in positions]
@@ -105,6 +118,7 @@ class GroundView(QFrame):
 
     def zoom_to(self, at: At, metres: float) -> None:
         """So many metres across, around a position."""
+        self._view = lambda: self.zoom_to(at, metres)
         self._centre = _world(at)
         self._span = metres / 6_378_137.0 / max(self.width(), 40)
         self.update()
@@ -205,6 +219,11 @@ class GroundView(QFrame):
     def sizeHint(self) -> QSize:
         return QSize(360, 200)
 
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        if self._view is not None:
+            self._view()
+
     def paintEvent(self, event: QPaintEvent) -> None:
         painter = QPainter(self)
         painter.setRenderHints(QPainter.RenderHint.Antialiasing | QPainter.RenderHint.SmoothPixmapTransform)
@@ -233,6 +252,7 @@ class GroundView(QFrame):
             self._centre[1] + moved.y() * self._span,
         )
         self._dragged = event.position()
+        self._view = None
         self.update()
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
@@ -249,6 +269,7 @@ class GroundView(QFrame):
             self.node_picked.emit(node.id)
 
     def wheelEvent(self, event: QWheelEvent) -> None:
+        self._view = None
         before = self.to_position(event.position())
         self._span *= ZOOM if event.angleDelta().y() < 0 else 1 / ZOOM
         drift = event.position() - self.to_pixel(before)

@@ -1,5 +1,7 @@
 """One kind on the desk: its list, and the editor of what is chosen."""
 
+from collections.abc import Mapping
+
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QSplitter, QVBoxLayout, QWidget
 
@@ -37,7 +39,7 @@ class KindPage(QWidget):
         column.addWidget(self.across)
         self._shown: list[str] = []
         self.list.chosen.connect(self._on_chosen)
-        self.list.wants_new.connect(self.begin)
+        self.list.wants_new.connect(lambda: self.begin())
         self.editor.said.connect(self.said)
         self.editor.saved.connect(self._on_saved)
 
@@ -50,12 +52,12 @@ class KindPage(QWidget):
             self._shown = [item_id]
             self.editor.edit(item_id, field)
 
-    def begin(self) -> None:
-        """A new item."""
+    def begin(self, texts: Mapping[str, str] | None = None, field: str = "name") -> None:
+        """A new item, of which these texts are known."""
         if self.editor.may_leave():
             self._shown = []
             self.list.table.clearSelection()
-            self.editor.begin()
+            self.editor.begin(texts, field)
 
     def take_library(self, names: Names) -> None:
         """Show the library as it is now; what is being typed stays."""

@@ -61,7 +61,7 @@ class ListModel(QAbstractTableModel):
         row, column = self.rows[index.row()], self.listing.columns[index.column()]
         if role == Qt.ItemDataRole.DisplayRole:
             said = column.show(row)
-            return f"{said} (retired)" if index.column() == 0 and row.retired else said
+            return f"{said} (retired)" if index.column() == 0 and getattr(row, "retired", False) else said
         if role == Qt.ItemDataRole.ToolTipRole:
             return column.show(row)
         if role == Qt.ItemDataRole.AccessibleTextRole:

@@ -1,13 +1,11 @@
 """One kind's list: a finder, a switch for what is retired, and the table."""
 
-from PySide6.QtCore import QItemSelectionModel, Qt, QTimer, Signal
+from PySide6.QtCore import QItemSelectionModel, QTimer, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
-    QAbstractItemView,
     QCheckBox,
     QHBoxLayout,
     QLineEdit,
-    QTableView,
     QVBoxLayout,
     QWidget,
 )
@@ -15,13 +13,13 @@ from PySide6.QtWidgets import (
 from lacet.window.library.fields import DeskKind
 from lacet.window.library.list_model import ListModel
 from lacet.window.library.rows import LISTS, rows_of
+from lacet.window.library.sorted_table import sorted_table
 from lacet.window.parts import label, push_button
 from lacet.window.qt_session import QtSession
 
 TYPING_MS = 120
 NARROWEST_NAME_PX = 180
 WIDEST_PX = 190
-ROW_PX = 24
 
 
 class ListPanel(QWidget):
@@ -40,7 +38,7 @@ class ListPanel(QWidget):
         self.finder.setAccessibleName(f"Find {kind.name} by words or position")
         self.retired = QCheckBox("retired too")
         self.count = label("", f"Number of {kind.name} listed", quiet=True)
-        self.table = QTableView()
+        self.table = sorted_table(self.model, f"List of {kind.name}", many=True)
         self._typing = QTimer(self, singleShot=True, interval=TYPING_MS)
         self._lay_out()
         self._typing.timeout.connect(self.refresh)
@@ -107,26 +105,6 @@ class ListPanel(QWidget):
                 )
 
     def _lay_out(self) -> None:
-        table = self.table
-        table.setModel(self.model)
-        table.setAccessibleName(f"List of {self.kind.name}")
-        table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
-        table.setSelectionMode(QAbstractItemView.SelectionMode.ExtendedSelection)
-        table.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
-        # Tab leaves the list for the editor; arrows move within it.
-        table.setTabKeyNavigation(False)
-        table.setShowGrid(False)
-        table.setWordWrap(False)
-        table.setAlternatingRowColors(True)
-        table.verticalHeader().hide()
-        table.verticalHeader().setDefaultSectionSize(ROW_PX)
-        header = table.horizontalHeader()
-        header.setHighlightSections(False)
-        header.setSortIndicator(0, Qt.SortOrder.AscendingOrder)
-        # Widths are taken from a few rows only; measuring ten thousand would stop the window.
-        header.setResizeContentsPrecision(40)
-        table.setSortingEnabled(True)
-        header.setMinimumSectionSize(44)
         top = QHBoxLayout()
         top.addWidget(self.finder, 1)
         top.addWidget(self.retired)
@@ -135,7 +113,7 @@ class ListPanel(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(8, 8, 4, 6)
         column.addLayout(top)
-        column.addWidget(table, 1)
+        column.addWidget(self.table, 1)
         column.addWidget(self.count)
 
     def fit_columns(self) -> None:
@@ -154,4 +132,5 @@ class ListPanel(QWidget):
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
-        self._fit_name()
+        # The table within has its new width a turn later.
+        QTimer.singleShot(0, self, self._fit_name)

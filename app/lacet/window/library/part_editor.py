@@ -45,6 +45,7 @@ class PartModel(QAbstractTableModel):
         super().__init__(parent)
         self.part = part
         self.names = names
+        self.currency = ""
         self.rows: list[list[str]] = []
         self.troubles: dict[tuple[int, str], str] = {}
 
@@ -59,7 +60,7 @@ class PartModel(QAbstractTableModel):
         """One empty row more, at the end; returns its number."""
         at = len(self.rows)
         self.beginInsertRows(QModelIndex(), at, at)
-        self.rows.append(["" for _ in self.part.columns])
+        self.rows.append([self._begun(column.name) for column in self.part.columns])
         self.endInsertRows()
         self.edited.emit()
         return at
@@ -90,6 +91,13 @@ class PartModel(QAbstractTableModel):
         if self.rows:
             last = self.index(len(self.rows) - 1, len(self.part.columns) - 1)
             self.dataChanged.emit(self.index(0, 0), last)
+
+    def _begun(self, name: str) -> str:
+        """What a new row begins with: the currency of the row above, else of the region."""
+        if name != "currency":
+            return ""
+        place = [column.name for column in self.part.columns].index(name)
+        return self.rows[-1][place] if self.rows else self.currency
 
     def _shown(self, column: int, text: str) -> str:
         refers = self.part.columns[column].refers
