@@ -72,6 +72,7 @@ def _library(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") ->
     export.add_argument(
         "--sheets", metavar="DIR", type=Path, required=True, help="folder for the CSV and GPX files"
     )
+    _picture(commands)
     template = _command(commands, "template", "write an empty workbook to fill in for import",
                         "give_out:template", json=False)  # fmt: skip
     template.add_argument("file", metavar="FILE", type=Path, help="where to write it (.xlsx)")
@@ -85,6 +86,19 @@ def _library(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") ->
     )
     _project(rules)
     rules.add_argument("stage", metavar="STAGE", help="a stage by name or id")
+
+
+def _picture(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    picture = _command(commands, "picture", "take in pictures of a place, stage, lodging or restaurant",
+                       "picture:picture", json=False)  # fmt: skip
+    _project(picture)
+    picture.add_argument("item", metavar="ITEM", help="by id or whole name")
+    picture.add_argument("files", metavar="FILE", type=Path, nargs="+", help="JPEG, PNG or WebP")
+    picture.add_argument(
+        "--alt", metavar="TEXT", required=True, help="what they show, for who can't see them"
+    )
+    picture.add_argument("--credit", metavar="TEXT", default="", help="whose they are")
+    picture.add_argument("--first", action="store_true", help="show them before those it has")
 
 
 def _trips(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
