@@ -273,6 +273,17 @@ class _Draw:
                 "reason": self.chance.choice(list(Reason)),
                 "items": tuple(self.new_card() for _ in range(self.chance.randint(0, 2))),
             },
+            "set_alternatives": lambda: {
+                "day_id": self.day(),
+                "others": tuple(
+                    Alternative(
+                        id="",
+                        reason=self.chance.choice(list(Reason)),
+                        items=tuple(self.new_card() for _ in range(self.chance.randint(0, 2))),
+                    )
+                    for _ in range(self.chance.randint(0, 2))
+                ),
+            },
             "remove_alternative": self.alternative,
             "take_alternative": self.alternative,
         }

@@ -1,11 +1,13 @@
 """Cards are put down, moved, parted, turned round, cut; services go with the day."""
 
+from dataclasses import replace
+
 import pytest
 
 from lacet.trip import edits
 from lacet.trip.edits import EditRefused
 from lacet.trip.library import Lodging, Ref, Stage
-from lacet.trip.trip import Day, Hire, Leg, Meal, Move, Note, Overrule, Trip
+from lacet.trip.trip import Alternative, Day, Hire, Leg, Meal, Move, Note, Overrule, Trip
 from lacet.trip.words import Load, MealKind, Reason
 from tests.trip.tables import card_ids, day_ids, four_days, leg, trip_of
 
@@ -159,6 +161,23 @@ def test_taking_an_alternative_puts_the_plan_by_and_taking_it_again_brings_it_ba
     assert [item.id for item in taken.variants[0].days[2].alternatives[0].items] == ["i3", "i4"]
     assert edits.take_alternative(taken, "v1", "d3", "a1") == trip
     assert edits.remove_alternative(trip, "v1", "d3", "a1") == four_days()
+
+
+def test_alternatives_set_at_once_keep_their_ids_and_cards_and_number_what_is_new() -> None:
+    trip = edits.add_alternative(four_days(), "v1", "d3", reason=Reason.SHORTER, items=(leg("", "s-pans"),))
+    (old,) = trip.variants[0].days[2].alternatives
+    planned = trip.variants[0].days[2].items
+    new = Alternative(id="", reason=Reason.WET_WEATHER, items=planned, says="along the lane")
+    said = replace(old, says="the short way", items=(*old.items, leg("", "s-pans")))
+    both = edits.set_alternatives(trip, "v1", "d3", (new, said))
+    first, second = both.variants[0].days[2].alternatives
+    assert (first.id, second.id) == ("a2", "a1")
+    assert [item.id for item in first.items] == ["i7", "i8"]
+    assert [item.id for item in second.items] == ["i6", "i9"]
+    assert both.variants[0].days[2].items == planned
+    assert edits.set_alternatives(both, "v1", "d3", (old,)) == trip
+    with pytest.raises(EditRefused, match="no alternative 'a9'"):
+        edits.set_alternatives(trip, "v1", "d3", (replace(old, id="a9"),))
 
 
 def test_an_overrule_needs_a_name_and_a_reason_and_replaces_the_one_before() -> None:

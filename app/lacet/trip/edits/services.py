@@ -11,6 +11,7 @@ from lacet.trip.edits.change import (
     checked_travellers,
     day_index,
     fresh_id,
+    item_ids,
     need_between,
     numbered_items,
     variant_of,
@@ -110,6 +111,45 @@ def add_alternative(
     return change_day(
         trip, variant_id, day_id, lambda day: changed(day, alternatives=(*day.alternatives, other))
     )
+
+
+def set_alternatives(trip: Trip, variant_id: str, day_id: str, others: tuple[Alternative, ...]) -> Trip:
+    """All other ways to spend a day at once, in this order.
+
+    An alternative without an id gets one, and so does a card that it didn't have before.
+
+    Decisions that let stand what an alternative or a card of it did go with it.
+    """
+    variant = variant_of(trip, variant_id)
+    day = variant.days[day_index(variant, day_id)]
+    before = {other.id: {item.id for item in other.items} for other in day.alternatives}
+    old_cards = {card for cards in before.values() for card in cards}
+    used = [other.id for each in variant.days for other in each.alternatives]
+    used_cards, named = item_ids(variant), []
+    for other in others:
+        if other.id and other.id not in before:
+            raise EditRefused(f"That day has no alternative '{other.id}'.")
+        cards = _named(trip, other.items, before.pop(other.id, set()), used_cards)
+        used.append(other.id or fresh_id("a", used))
+        named.append(changed(other, id=used[-1], items=cards))
+    kept = {*(other.id for other in named), *(item.id for other in named for item in other.items)}
+    gone = {*(other.id for other in day.alternatives), *old_cards} - kept
+    trip = change_day(trip, variant_id, day_id, lambda day: changed(day, alternatives=tuple(named)))
+    return with_variant(trip, without_overrules_of(variant_of(trip, variant_id), gone))
+
+
+def _named(trip: Trip, items: tuple[Item, ...], own: set[str], used: list[str]) -> tuple[Item, ...]:
+    """Cards of an alternative: its own keep their ids, others get fresh ones, which are noted in `used`."""
+    made: list[Item] = []
+    for item in items:
+        if item.id in own:
+            own.discard(item.id)
+            name = item.id
+        else:
+            name = fresh_id("i", used)
+            used.append(name)
+        made.append(changed(item, id=name, travellers=checked_travellers(trip.party, item.travellers)))
+    return tuple(made)
 
 
 def remove_alternative(trip: Trip, variant_id: str, day_id: str, alternative_id: str) -> Trip:
