@@ -66,6 +66,7 @@ class Header(QFrame):
         row.addWidget(self.again)
         row.addWidget(tool_button("⚙", "Settings", lambda: self.wants.emit("settings"), "Settings"))
         row.addWidget(push_button("Side by side", lambda: self.wants.emit("compare")))
+        row.addWidget(push_button("Proposal…", lambda: self.wants.emit("proposal")))
         row.addWidget(push_button("Write pack…", lambda: self.wants.emit("pack"), primary=True))
         below = QHBoxLayout()
         below.setContentsMargins(4, 0, 10, 2)

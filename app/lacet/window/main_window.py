@@ -118,6 +118,13 @@ class MainWindow(QMainWindow):
         self.library.raise_()
         self.library.activateWindow()
 
+    def make_proposal(self) -> None:
+        """The variant as its client will read it, looked at before it is saved."""
+        # Templates and the browser engine are no part of the first second of a window.
+        from lacet.window.proposal import show_proposal
+
+        show_proposal(self.session, self)
+
     def write_pack(self) -> None:
         """GPX files and calendar of the variant, into a folder the person chooses."""
         chosen = QFileDialog.getExistingDirectory(self, "Where the pack goes")
@@ -151,6 +158,7 @@ class MainWindow(QMainWindow):
             "party": self.edit_party,
             "settings": self.edit_settings,
             "compare": self.show_side_by_side,
+            "proposal": self.make_proposal,
             "pack": self.write_pack,
             "library": self.show_library,
         }

@@ -3,7 +3,6 @@
 from collections.abc import Iterator
 
 from lacet.documents.language import begun
-from lacet.documents.material.hardness import hardness
 from lacet.documents.material.lengths import lengths
 from lacet.documents.material.meals import need_said
 from lacet.documents.material.telling import Telling
@@ -141,9 +140,3 @@ def _speaks_of(telling: Telling, number: int, like: str) -> bool:
         texts += [] if place is None else [place.note]
     words = " ".join(texts).casefold()
     return like.casefold() in words
-
-
-def hardest_share(telling: Telling) -> float:
-    """The largest share of a limit on any day."""
-    shares = [hardness(telling, group) for day in telling.found.figures.days for group in day.groups]
-    return max(shares, default=0.0)

@@ -13,7 +13,7 @@ from lacet.documents.drawing.proposal import proposal_drawings
 from lacet.documents.language import Language
 from lacet.documents.material.gather import gather, telling_of
 from lacet.documents.material.values import ProposalMaterial, Shown
-from lacet.documents.missing import Missing, Weight, may_leave, missing
+from lacet.documents.missing import Missing, Weight, may_leave, missing, open_stops
 from lacet.documents.pack.names import LONGEST_BYTES, safe_name
 from lacet.documents.proposal.html import write_html
 from lacet.documents.proposal.look import OURS, Look
@@ -93,6 +93,11 @@ def prepare(
 def files(prepared: Prepared, look: Look = OURS) -> tuple[MadeFile, ...]:
     """Return the files of a proposal, none of them written yet."""
     return (MadeFile(f"{prepared.name}.html", HTML, write_html(prepared.material, look)),)
+
+
+def may_be_offered(assessment: Assessment, trip: Trip) -> bool:
+    """Whether a proposal of it may be more than a draft: it has a party, and no stop is open."""
+    return bool(trip.party.travellers) and not any(open_stops(assessment))
 
 
 def _name(trip: str, tail: str) -> str:

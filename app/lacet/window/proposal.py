@@ -1,0 +1,259 @@
+"""Makes a proposal of the open variant: looked at first, with what it lacks beside it, then saved."""
+
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from pathlib import Path
+
+import orjson
+from PySide6.QtCore import Qt, QTemporaryDir, QUrl
+from PySide6.QtGui import QCloseEvent, QDesktopServices
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QCheckBox,
+    QComboBox,
+    QDialog,
+    QFileDialog,
+    QFormLayout,
+    QHBoxLayout,
+    QListWidget,
+    QProgressBar,
+    QVBoxLayout,
+    QWidget,
+)
+
+from lacet.digest import digest
+from lacet.documents.drawing.ground import rasters_of
+from lacet.documents.language import language, languages
+from lacet.documents.missing import AN_AID, SOURCE, Missing, Weight
+from lacet.documents.proposal.making import (
+    KIND,
+    MadeFile,
+    Prepared,
+    files,
+    frozen_figures,
+    may_be_offered,
+    prepare,
+)
+from lacet.documents.proposal.photographs import shown_from
+from lacet.documents.proposal.writing import take_back, write_files
+from lacet.session import Opened
+from lacet.trip.errors import LacetError
+from lacet.window.library.work import Step, Work
+from lacet.window.page_view import PageView
+from lacet.window.parts import label, push_button
+from lacet.window.qt_session import QtSession
+
+ASIDE_PX = 330
+UNITS = (("metric", "Kilometres and metres"), ("imperial", "Miles and feet"))
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """A proposal with its files, not saved yet."""
+
+    prepared: Prepared
+    files: tuple[MadeFile, ...]
+    made_at: datetime
+
+
+class ProposalDialog(QDialog):
+    """Shows the proposal of what was open when it was asked for, made anew whenever a choice changes."""
+
+    def __init__(self, session: QtSession, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        assert session.opened is not None, "asked for without an open trip"
+        self.session = session
+        self.opened: Opened = session.opened
+        self.made: Made | None = None
+        self.saved_in: Path | None = None
+        self._again = False
+        self.work = Work(self)
+        self.setWindowTitle(f"Proposal: {self.opened.trip.name}")
+        self._choices()
+        self.lacking = QListWidget()
+        self.lacking.setAccessibleName("What is missing")
+        self.lacking.setWordWrap(True)
+        self.lacking.setSelectionMode(QAbstractItemView.SelectionMode.NoSelection)
+        self.says = label(name="Message")
+        self.says.setWordWrap(True)
+        self.busy = QProgressBar()
+        self.busy.setRange(0, 0)
+        self.busy.setTextVisible(False)
+        self.busy.setMaximumHeight(4)
+        self.busy.setAccessibleName("Being made")
+        self._folder = QTemporaryDir()
+        self.page = PageView(self)
+        self.page.setAccessibleName("The proposal")
+        self._lay_out()
+        self.resize(1180, 820)
+        self.make()
+
+    def _choices(self) -> None:
+        self.language = QComboBox()
+        for tag, name in languages():
+            self.language.addItem(name, tag)
+        self.language.setCurrentIndex(max(self.language.findData("en"), 0))
+        self.units = QComboBox()
+        for key, says in UNITS:
+            self.units.addItem(says, key)
+        self.units.setCurrentIndex(1 if self.session.wording.imperial else 0)
+        self.draft = QCheckBox("Mark it as a draft")
+        if not may_be_offered(self.opened.assessment, self.opened.trip):
+            self.draft.setChecked(True)
+            self.draft.setEnabled(False)
+            self.draft.setText("A draft: something still stops it")
+        self.language.currentIndexChanged.connect(lambda _: self.make())
+        self.units.currentIndexChanged.connect(lambda _: self.make())
+        self.draft.toggled.connect(lambda _: self.make())
+
+    def _lay_out(self) -> None:
+        form = QFormLayout()
+        form.addRow("Language", self.language)
+        form.addRow("Units", self.units)
+        form.addRow("", self.draft)
+        aid = label(f"By the items of {SOURCE}. {AN_AID}", quiet=True)
+        aid.setWordWrap(True)
+        self.save = push_button("Save…", self.choose_folder, primary=True)
+        self.show_folder = push_button("Open the folder", self.open_folder)
+        self.show_folder.hide()
+        buttons = QHBoxLayout()
+        buttons.addWidget(push_button("Close", self.reject))
+        buttons.addStretch(1)
+        buttons.addWidget(self.show_folder)
+        buttons.addWidget(self.save)
+        aside = QWidget()
+        aside.setFixedWidth(ASIDE_PX)
+        column = QVBoxLayout(aside)
+        column.setContentsMargins(16, 14, 16, 12)
+        column.addLayout(form)
+        column.addSpacing(8)
+        column.addWidget(label("Missing"))
+        column.addWidget(self.lacking, 1)
+        column.addWidget(aid)
+        column.addWidget(self.says)
+        column.addWidget(self.busy)
+        column.addLayout(buttons)
+        row = QHBoxLayout(self)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(0)
+        row.addWidget(aside)
+        row.addWidget(self.page, 1)
+
+    def make(self) -> None:
+        """Make it as chosen, off the window's thread; the last choice counts."""
+        if self.work.busy:
+            self._again = True
+            return
+        self._again = False
+        self.save.setEnabled(False)
+        self.busy.show()
+        speech = language(self.language.currentData(), imperial=self.units.currentData() == "imperial")
+        draft, opened, inner = self.draft.isChecked(), self.opened, self.session.session
+
+        def errand(_: Step) -> Made:
+            made_at = datetime.now(UTC)
+            region = inner.catalogue.region
+            with inner.project.reading() as unit:
+                prepared = prepare(
+                    opened.trip, opened.variant, opened.assessment, inner.catalogue, inner.rules,
+                    speech=speech, revision=opened.revision, made_at=made_at, draft=draft,
+                    rasters=rasters_of(inner.project.path.parent, region.rasters),
+                    pictures=shown_from(unit.pictures.get),
+                )  # fmt: skip
+            return Made(prepared, files(prepared), made_at)
+
+        self.work.run("Making the proposal", errand, self._on_made, self._on_refused, quiet=True)
+
+    def choose_folder(self) -> None:
+        """Ask where it goes, and save it there."""
+        chosen = QFileDialog.getExistingDirectory(self, "Where the proposal goes")
+        if chosen:
+            self.save_in(Path(chosen))
+
+    def save_in(self, folder: Path) -> bool:
+        """Write the files and keep them as sent; a draft is written only. Refusals are told in a sentence."""
+        if self.made is None:
+            return False
+        try:
+            paths = write_files({each.name: each.content for each in self.made.files}, folder)
+            if not self.made.prepared.draft:
+                self._keep(self.made, paths)
+        except LacetError as refusal:
+            self.says.setText(str(refusal))
+            return False
+        self.saved_in = folder
+        self.show_folder.show()
+        kept = "" if self.made.prepared.draft else " It is kept as it was sent."
+        self.says.setText(f"Saved as {', '.join(path.name for path in paths)}.{kept}")
+        return True
+
+    def open_folder(self) -> None:
+        """Show the folder in the system's own window."""
+        if self.saved_in is not None:
+            QDesktopServices.openUrl(QUrl.fromLocalFile(str(self.saved_in)))
+
+    def _keep(self, made: Made, paths: tuple[Path, ...]) -> None:
+        inner, opened = self.session.session, self.opened
+        inputs = digest(opened.trip, opened.variant, inner.catalogue, inner.rules, inner.commitments)
+        try:
+            with inner.project.unit_of_work() as unit:
+                for each in made.files:
+                    unit.documents.freeze(
+                        KIND, opened.trip.id, opened.variant_id, opened.revision, each.content,
+                        issued_at=made.made_at, digest=inputs, media_type=each.media_type,
+                        figures=orjson.dumps(frozen_figures(opened.assessment)).decode(),
+                    )  # fmt: skip
+                unit.commit()
+        except LacetError:
+            take_back(paths)
+            raise
+
+    def _on_made(self, made: Made) -> None:
+        if self._again:
+            self.make()
+            return
+        self.busy.hide()
+        self.made = made
+        self.save.setEnabled(True)
+        self.says.setText("")
+        self._tell(made.prepared.missing)
+        page = Path(self._folder.path()) / "proposal.html"
+        page.write_bytes(made.files[0].content)
+        self.page.show_file(page)
+
+    def _on_refused(self, sentence: str) -> None:
+        self.busy.hide()
+        self.made = None
+        self.says.setText(sentence)
+
+    def _tell(self, lacks: tuple[Missing, ...]) -> None:
+        self.lacking.clear()
+        for each in lacks:
+            head = "Stops it: " if each.weight is Weight.STOP else f"{each.point} " if each.point else ""
+            self.lacking.addItem(f"{head}{each.says}")
+        if not lacks:
+            self.lacking.addItem("Nothing.")
+
+    # --- Qt overrides
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        super().closeEvent(event)
+        self._end()
+
+    def done(self, result: int) -> None:
+        super().done(result)
+        self._end()
+
+    def _end(self) -> None:
+        self.work.wait()
+        self.page.shut()
+
+
+def show_proposal(session: QtSession, parent: QWidget) -> ProposalDialog | None:
+    """Open the dialog for what is open; None without an open trip."""
+    if session.opened is None:
+        return None
+    dialog = ProposalDialog(session, parent)
+    dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+    dialog.show()
+    return dialog
