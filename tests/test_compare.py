@@ -21,8 +21,8 @@ from tests.small_library import cycle, day, small_catalogue, small_trip, walk
 AS_OF = date(2026, 11, 25)
 
 
-def key(*stages: str, start: str = "", end: str = "", rest: bool = False) -> DayKey:
-    return DayKey(frozenset(stages), start or None, end or None, rest)
+def key(*stages: str, start: str = "", end: str = "") -> DayKey:
+    return DayKey(frozenset(stages), start or None, end or None)
 
 
 A, B, C, D = (key(each, start=each, end=f"{each}'") for each in "abcd")
@@ -46,6 +46,17 @@ def test_alignment_is_that_of_the_textbook() -> None:
     shared = [one for one, other in pairs if one is not None and other is not None
               and "GCATGCG"[one] == "GATTACA"[other]]  # fmt: skip
     assert len(shared) == 4
+
+
+def test_a_day_of_arrival_stands_beside_that_of_the_other_and_not_beside_a_round_walk() -> None:
+    arrives = key(start="port", end="port")
+    round_walk, leaves = key("shore", start="port", end="port"), key("lane", start="port", end="weir")
+    assert align([arrives, round_walk, leaves], [arrives, leaves]) == ((0, 0), (1, None), (2, 1))
+
+
+def test_a_rest_somewhere_else_is_a_day_of_its_own() -> None:
+    rest, onward = key(start="lake", end="lake"), key("track", start="lake", end="bay")
+    assert align([A, onward, B], [A, rest, B]) == ((0, 0), (None, 1), (1, None), (2, 2))
 
 
 days = st.lists(st.sampled_from([A, B, C, D]), max_size=8)

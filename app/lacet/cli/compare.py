@@ -7,17 +7,20 @@ from typing import Any
 from lacet.assess import assess
 from lacet.cli.choosing import project_at, trip_row, variant_named
 from lacet.cli.telling import print_json, print_table, say
+from lacet.cli.writing import need_ending, write_new
 from lacet.compare import Comparison, Side
 from lacet.compare import compare as set_side_by_side
 from lacet.compare.figures import FigureRow
 from lacet.compare.saying import difference_text, value_text
+from lacet.documents.side_by_side.making import ENDINGS, comparison_file
 from lacet.price.plain_quote import plain_price
 from lacet.report import plain_totals
 from lacet.trip.edits import letter
 
 
 def compare(arguments: argparse.Namespace) -> None:
-    """Set the named variants beside each other: figures, then differences in sentences."""
+    """Set the named variants beside each other: figures, then differences in sentences; as a file, too."""
+    ending = None if arguments.out is None else need_ending(arguments.out, *ENDINGS)
     as_of = arguments.as_of or date.today()
     with project_at(arguments.project) as project:
         with project.reading() as unit:
@@ -30,7 +33,10 @@ def compare(arguments: argparse.Namespace) -> None:
             Side(variant, assess(trip, variant, catalogue, rules, commitments, as_of=as_of))
             for variant in variants
         ]
-        found = set_side_by_side(sides, catalogue, base)
+        found = set_side_by_side(sides, catalogue, base, show_money=not arguments.client)
+        if ending is not None:
+            made = comparison_file(found, trip, catalogue, ending, for_client=arguments.client)
+            write_new(arguments.out, made)
     letters = [letter(trip, side.variant.id) for side in found.sides]
     if arguments.json:
         print_json(plain_comparison(found))

@@ -18,7 +18,8 @@ GAP = -1
 SAME_STAGE = 4
 SAME_END = 3
 SAME_START = 1
-SAME_REST = 1
+BOTH_STAY = 1
+ONE_STAYS = -4
 UNLIKE = -2
 
 Pair = tuple[int | None, int | None]
@@ -26,12 +27,16 @@ Pair = tuple[int | None, int | None]
 
 @dataclass(frozen=True, slots=True)
 class DayKey:
-    """What a day is told by: its stages, where it begins and ends, whether it is a rest."""
+    """What a day is told by: its stages, and where it begins and ends."""
 
     stages: frozenset[str]
     start: str | None
     end: str | None
-    rest: bool
+
+    @property
+    def stays(self) -> bool:
+        """Whether nobody walks or rides: a rest, an arrival, a transfer."""
+        return not self.stages
 
 
 def likeness(one: DayKey, other: DayKey) -> int:
@@ -42,9 +47,12 @@ def likeness(one: DayKey, other: DayKey) -> int:
         score += SAME_END
     if one.start is not None and one.start == other.start:
         score += SAME_START
-    if one.rest and other.rest:
-        score += SAME_REST
-    return score or UNLIKE
+    if one.stays and other.stays:
+        score += BOTH_STAY
+    if not score:
+        return UNLIKE
+    # Who stays stands beside who is on the move only where both end in one place.
+    return score if one.stays is other.stays else score + ONE_STAYS
 
 
 def align(base: Sequence[DayKey], other: Sequence[DayKey]) -> tuple[Pair, ...]:

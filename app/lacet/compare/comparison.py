@@ -1,13 +1,14 @@
 """Two to four variants beside each other: the one value that screen, documents and command line read."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from lacet.assess import Assessment
 from lacet.compare.align import DayKey, line_up
 from lacet.compare.differences import Difference, Narrator
 from lacet.compare.figures import FigureRow, figure_rows
 from lacet.figures.values import DayFigures
+from lacet.price.shares import a_head_by_day
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.errors import LacetError
 from lacet.trip.trip import Day, Leg, Variant
@@ -76,8 +77,9 @@ def compare(
     differences: list[Difference] = []
     for index in others:
         pairs = tuple((row[base], row[index]) for row in lined_up if (row[base], row[index]) != (None, None))
-        narrator = Narrator(_pair(sides[base]), _pair(sides[index]), catalogue, wording)
-        differences += narrator.tell(pairs)
+        prices = a_head_by_day(sides[base].assessment.quote), a_head_by_day(sides[index].assessment.quote)
+        narrator = Narrator(_pair(sides[base]), _pair(sides[index]), catalogue, wording, prices)
+        differences += (replace(each, side=index) for each in narrator.tell(pairs))
     rows = figure_rows(tuple(map(_pair, sides)), show_money=show_money)
     return Comparison(tuple(sides), base, rows, lined_up, tuple(differences))
 
@@ -94,6 +96,4 @@ def _keys(side: Side) -> list[DayKey]:
 def _key(day: Day, figures: DayFigures) -> DayKey:
     group = figures.group
     stages = frozenset(item.stage.id for item in day.items if isinstance(item, Leg))
-    return DayKey(
-        stages, group.start_place if group else None, group.end_place if group else None, figures.rest
-    )
+    return DayKey(stages, group.start_place if group else None, group.end_place if group else None)

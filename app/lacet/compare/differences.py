@@ -1,7 +1,8 @@
 """Each difference between two variants as one sentence a product manager reads."""
 
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+from typing import TypeAlias
 
 from lacet.assess import Assessment
 from lacet.figures.values import DayFigures, GroupFigures
@@ -16,6 +17,11 @@ from lacet.wording import Wording, listed
 LENGTH_MATTERS_M = 200.0
 CLIMB_MATTERS_M = 20.0
 TIME_MATTERS_S = 300.0
+DROPPED = "dropped"
+
+
+DayPrices: TypeAlias = Mapping[int | None, Money | None]
+"""What each day adds to the price a head."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,23 +29,26 @@ class Difference:
     """One difference to the base.
 
     `day` counts from 1 in the variant itself, or in the base where the variant has no such day; None is the
-    whole trip. `kind` is 'added', 'dropped', 'way', 'stage', 'lodging', 'dinner', 'findings' or 'price'.
+    whole trip. `side` is the variant's place in the comparison. `kind` is 'added', 'dropped', 'way', 'stage',
+    'lodging', 'dinner', 'findings' or 'price'.
     """
 
     variant: str
     day: int | None
     kind: str
     says: str
+    side: int = 0
 
 
 @dataclass(frozen=True, slots=True)
 class Narrator:
-    """Tells the differences of one variant to the base."""
+    """Tells the differences of one variant to the base; without `prices` no day's price is told."""
 
     base: tuple[Variant, Assessment]
     other: tuple[Variant, Assessment]
     catalogue: Catalogue
     wording: Wording
+    prices: tuple[DayPrices, DayPrices] = ({}, {})
 
     def tell(self, pairs: tuple[tuple[int | None, int | None], ...]) -> tuple[Difference, ...]:
         """All differences, by day and then of the whole trip."""
@@ -51,10 +60,11 @@ class Narrator:
     def _pair(self, base: int | None, other: int | None) -> list[Difference]:
         if other is None:
             assert base is not None, "a row of the alignment is never empty"
-            return [self._made(base, "dropped", f"without {self._day_words(self.base, base)}")]
+            return [self._made(base, DROPPED, f"without {self._day_words(self.base, base)}")]
         if base is None:
             return [self._made(other, "added", f"one day more: {self._day_words(self.other, other)}")]
-        return [*self._way_on(base, other), *self._services(base, other), *self._findings(base, other)]
+        told = [*self._way_on(base, other), *self._services(base, other)]
+        return [*self._priced(told, base, other), *self._findings(base, other)]
 
     def _way_on(self, base: int, other: int) -> list[Difference]:
         before, after = self._words(self.base, base), self._words(self.other, other)
@@ -64,6 +74,17 @@ class Narrator:
         ways_change = _ways(self.base[1], base) != _ways(self.other[1], other)
         says = f"{after} instead of {before}" + (f": {figures}" if figures else "")
         return [self._made(other, "way" if ways_change else "stage", says)]
+
+    def _priced(self, told: list[Difference], base: int, other: int) -> list[Difference]:
+        """What the day costs a head more or less, with the first thing told of it or by itself."""
+        one, two = (prices.get(day + 1) for prices, day in zip(self.prices, (base, other), strict=True))
+        if one is None or two is None or one == two or one.currency != two.currency:
+            return told
+        said = self._money_words(one, two)
+        if not told:
+            return [self._made(other, "price", said)]
+        joint = ", " if ": " in told[0].says and told[0].kind in ("way", "stage") else "; "
+        return [replace(told[0], says=f"{told[0].says}{joint}{said}"), *told[1:]]
 
     def _services(self, base: int, other: int) -> list[Difference]:
         one, two = self.base[0].days[base], self.other[0].days[other]
@@ -88,10 +109,13 @@ class Narrator:
         if one is None or two is None or one == two or one.currency != two.currency:
             return []
         starting = "from " if self.other[1].quote.is_from or self.base[1].quote.is_from else ""
+        said = self._money_words(one, two)
+        return [Difference(self.other[0].name, None, "price", f"{starting}{said}")]
+
+    def _money_words(self, one: Money, two: Money) -> str:
         change = two - one
-        word = "more" if change.amount > 0 else "less"
         said = self.wording.money(Money(abs(change.amount), change.currency))
-        return [Difference(self.other[0].name, None, "price", f"{starting}{said} a head {word}")]
+        return f"{said} a head {'more' if change.amount > 0 else 'less'}"
 
     def _figure_words(self, one: GroupFigures | None, two: GroupFigures | None) -> str:
         if one is None or two is None:
@@ -160,4 +184,4 @@ def _ways(found: Assessment, index: int) -> tuple[Way, ...]:
 def _change(value: float, least: float, said: Callable[[float], str], what: str) -> str:
     if abs(value) < least:
         return ""
-    return f"{said(abs(value))}{what} {'more' if value > 0 else 'less'}"
+    return f"{said(abs(value))} {'more' if value > 0 else 'less'}{what}"

@@ -1,7 +1,7 @@
 """The table of figures: one row a figure, with its difference to the base and whether that is better."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from itertools import pairwise
 from typing import TypeAlias
@@ -21,18 +21,24 @@ Value = Callable[..., Figure | None]
 class FigureRow:
     """One figure of every variant. `less_is_better` None = neither is better.
 
-    `kind` says how a value is said: 'count', 'length', 'height', 'duration', 'share', 'money'.
+    `kind` says how a value is said: 'count', 'length', 'height', 'duration', 'share', 'money'. Money has the
+    currency of every variant beside it; what isn't in one currency has no difference. `for_office` marks what
+    no client may see.
     """
 
     name: str
     kind: str
     values: tuple[Figure | None, ...]
     less_is_better: bool | None = None
+    currencies: tuple[str, ...] = ()
+    for_office: bool = False
 
     def difference(self, index: int, base: int) -> Figure | None:
         """Value less the base's; None where either is unknown or nothing differs."""
         value, first = self.values[index], self.values[base]
         if value is None or first is None or index == base or value == first:
+            return None
+        if self.currencies and self.currencies[index] != self.currencies[base]:
             return None
         if isinstance(value, Decimal) and isinstance(first, Decimal):
             return value - first
@@ -54,6 +60,10 @@ def figure_rows(
     def row(name: str, kind: str, value: Value, less_is_better: bool | None = None) -> FigureRow:
         return FigureRow(name, kind, tuple(value(*each) for each in variants), less_is_better)
 
+    def money(name: str, value: Value, less_is_better: bool) -> FigureRow:
+        currencies = tuple(found.quote.currency for _, found in variants)
+        return replace(row(name, "money", value, less_is_better), currencies=currencies)
+
     rows = [
         row("Days", "count", lambda _, found: found.figures.totals.days),
         row("Nights", "count", lambda _, found: found.figures.totals.nights),
@@ -70,10 +80,11 @@ def figure_rows(
             row(name, "count", lambda _, found, level=level: open_findings(found, level), True)
             for name, level in (("Stops", Level.STOP), ("Warnings", Level.WARN), ("Notes", Level.NOTE))
         ),
-        row("Price a head", "money", lambda _, found: _amount(price_a_head(found.quote)), True),
+        money("Price a head", lambda _, found: _amount(price_a_head(found.quote)), True),
     ]
     if show_money:
-        rows.append(row("Margin", "money", lambda _, found: found.quote.margin.amount, False))
+        margin = money("Margin", lambda _, found: found.quote.margin.amount, False)
+        rows.append(replace(margin, for_office=True))
     return tuple(rows)
 
 

@@ -10,11 +10,11 @@ BETTER, WORSE = "▽", "▲"
 
 
 def value_text(row: FigureRow, index: int, currency: str, wording: Wording = ENGLISH) -> str:
-    """The value of one variant."""
+    """The value of one variant; `currency` is for rows that don't name their own."""
     value = row.values[index]
     if value is None:
         return UNKNOWN
-    return _said(row.kind, value, currency, wording)
+    return _said(row.kind, value, row.currencies[index] if row.currencies else currency, wording)
 
 
 def difference_text(row: FigureRow, index: int, base: int, currency: str, wording: Wording = ENGLISH) -> str:
@@ -22,7 +22,8 @@ def difference_text(row: FigureRow, index: int, base: int, currency: str, wordin
     change = row.difference(index, base)
     if change is None:
         return ""
-    said = _said(row.kind, -change if change < 0 else change, currency, wording)
+    own = row.currencies[index] if row.currencies else currency
+    said = _said(row.kind, -change if change < 0 else change, own, wording)
     better = row.better(index, base)
     mark = "" if better is None else f" {BETTER if better else WORSE}"
     return f"{'+' if change > 0 else '−'}{said}{mark}"

@@ -46,18 +46,23 @@ def terms_of(pricing: Pricing, rules: HouseRules) -> Terms:
     margin = pricing.margin_share if own else rules.margin_share
     markup = pricing.markup_share if own else rules.markup_share
     commission = rules.commission_share if pricing.commission_share is None else pricing.commission_share
-    if margin is not None:
-        price = price_with_margin(Fraction(1), share(margin))
-    else:
-        price = price_with_markup(Fraction(1), share(markup or 0.0))
     return Terms(
         markup_share=None if margin is not None or markup is None else share(markup),
         margin_share=None if margin is None else share(margin),
         commission_share=share(commission),
-        factor=price_holding_commission(price, share(commission)),
+        factor=factor_of(markup, margin, commission),
         step_minor=rules.round_price_to_minor,
         half_even=rules.half_even,
     )
+
+
+def factor_of(markup_share: float | None, margin_share: float | None, commission_share: float) -> Fraction:
+    """The selling price of a net price of one, unrounded; of both, a margin replaces a mark-up."""
+    if margin_share is not None:
+        price = price_with_margin(Fraction(1), share(margin_share))
+    else:
+        price = price_with_markup(Fraction(1), share(markup_share or 0.0))
+    return price_holding_commission(price, share(commission_share))
 
 
 def share(written: float) -> Fraction:

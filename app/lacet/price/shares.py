@@ -6,7 +6,7 @@ from fractions import Fraction
 
 from lacet.price.amounts import from_minor, round_fraction, split, to_minor
 from lacet.price.lines import QuoteLine
-from lacet.price.selling import Terms
+from lacet.price.selling import Terms, factor_of
 from lacet.price.values import ExtraPrice, Quote, RoomPrice, TravellerPrice
 from lacet.trip.money import Money
 from lacet.trip.party import Party, Traveller
@@ -112,6 +112,26 @@ def by_day(quote: Quote) -> tuple[tuple[int | None, Money, Money], ...]:
         (day, from_minor(nets[day], quote.currency), from_minor(price, quote.currency))
         for day, price in zip(days, prices, strict=True)
     )
+
+
+def a_head_by_day(quote: Quote) -> dict[int | None, Money | None]:
+    """What each day adds to the price a head, before it is raised to a round figure; None = not known.
+
+    Unlike the parts of `by_day` these don't depend on the other days: an equal day costs the same in any
+    variant made by the same terms.
+    """
+    heads = len(quote.per_traveller)
+    factor = factor_of(quote.markup_share, quote.margin_share, quote.commission_share)
+    nets: defaultdict[int | None, int] = defaultdict(int)
+    for line in quote.included:
+        nets[line.day] += 0 if line.net is None else to_minor(line.net)
+    unknown = {line.day for line in quote.included if line.net is None}
+    if not heads:
+        return {}
+    return {
+        day: None if day in unknown else from_minor(round_fraction(net * factor / heads), quote.currency)
+        for day, net in nets.items()
+    }
 
 
 def by_service(quote: Quote) -> tuple[tuple[Service, Money, Money], ...]:

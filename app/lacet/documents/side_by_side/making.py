@@ -1,0 +1,28 @@
+"""A comparison as a file of the form its name asks for."""
+
+from lacet.compare.comparison import Comparison
+from lacet.documents.side_by_side.gather import gather
+from lacet.documents.side_by_side.html import write_html
+from lacet.documents.workbook.comparison import comparison_workbook
+from lacet.trip.catalogue import Catalogue
+from lacet.trip.trip import Trip
+
+ENDINGS = (".xlsx", ".html")
+
+
+def comparison_file(
+    found: Comparison, trip: Trip, catalogue: Catalogue, ending: str, *, for_client: bool = False
+) -> bytes:
+    """The comparison as a workbook or a web page.
+
+    Parameters
+    ----------
+    ending
+        One of `ENDINGS`.
+    for_client
+        Without margins.
+    """
+    told = gather(found, trip, catalogue, for_client=for_client)
+    if ending == ".xlsx":
+        return comparison_workbook(found, told, catalogue.office.name or "Lacet")
+    return write_html(told)
