@@ -5,7 +5,7 @@ Whatever is kept here reaches the sheet at once: the session takes the new catal
 
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QCloseEvent, QKeySequence, QShortcut
-from PySide6.QtWidgets import QHBoxLayout, QTabWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QTabWidget, QToolButton, QVBoxLayout, QWidget
 
 from lacet.tracks.relief import Relief
 from lacet.trip.errors import LacetError
@@ -18,6 +18,7 @@ from lacet.window.library.kind_page import KindPage
 from lacet.window.library.looking_after import Remedy
 from lacet.window.library.network_page import NetworkPage
 from lacet.window.library.rows import names_of
+from lacet.window.library.upkeep import Upkeep
 from lacet.window.library.work import Work
 from lacet.window.map.panel import cache_folder, shaded
 from lacet.window.parts import label, tool_button
@@ -50,6 +51,8 @@ class LibraryDesk(QWidget):
         self._homes = {kind.name: _home() for kind in KINDS}
         self.health = HealthPage(session)
         self.network = NetworkPage(session)
+        self.upkeep = Upkeep(session, self, self._nothing_typed)
+        self.upkeep.said.connect(self.tell)
         self._lay_out()
         self._quiet = QTimer(self, singleShot=True, interval=QUIET_MS)
         self._quiet.timeout.connect(lambda: self.sentence.setText(""))
@@ -205,6 +208,10 @@ class LibraryDesk(QWidget):
         if page is not None and page.editor.edited:
             page.editor.put_back()
 
+    def _nothing_typed(self) -> bool:
+        """Whether nothing is left that was typed and not saved; asks for each."""
+        return all(page.editor.may_leave() for page in self.pages.values())
+
     def _step(self, by: int) -> None:
         self.tabs.setCurrentIndex((self.tabs.currentIndex() + by) % self.tabs.count())
 
@@ -213,6 +220,13 @@ class LibraryDesk(QWidget):
             self.tabs.addTab(self._homes[kind.name], kind.title)
         self.tabs.addTab(self.health, LOOK_AFTER)
         self.tabs.addTab(self.network, "Network")
+        self.care = QToolButton()
+        self.care.setText("Upkeep")
+        self.care.setToolTip("Back up, restore, compact; trips for colleagues; forget a party (Alt+U)")
+        self.care.setAccessibleName("Upkeep of the project")
+        self.care.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
+        self.care.setMenu(self.upkeep.menu(self.care))
+        self.tabs.setCornerWidget(self.care)
         self.tabs.setAccessibleName("What the library holds")
         self.foot = QHBoxLayout()
         self.foot.setContentsMargins(8, 2, 8, 6)
@@ -229,6 +243,7 @@ class LibraryDesk(QWidget):
             (QKeySequence.StandardKey.New, self._begin),
             (QKeySequence.StandardKey.Find, self._find),
             (QKeySequence("Esc"), self._put_back),
+            (QKeySequence("Alt+U"), lambda: self.care.showMenu()),
             (QKeySequence("Ctrl+Tab"), lambda: self._step(1)),
             (QKeySequence("Ctrl+Shift+Tab"), lambda: self._step(-1)),
             (QKeySequence.StandardKey.Close, self.close),
@@ -238,7 +253,7 @@ class LibraryDesk(QWidget):
     # --- Qt overrides
 
     def closeEvent(self, event: QCloseEvent) -> None:
-        if all(page.editor.may_leave() for page in self.pages.values()):
+        if self._nothing_typed():
             for work in (self._shading, self.health.work, self.network.work):
                 work.call_off()
             super().closeEvent(event)

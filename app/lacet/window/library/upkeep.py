@@ -1,0 +1,211 @@
+"""Care of the whole project, from one menu: copies, trips for colleagues and from them, guests forgotten.
+
+Whatever may take longer than a moment is done off the window's thread. Nothing is overwritten unasked.
+"""
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+from PySide6.QtCore import QObject, Signal
+from PySide6.QtWidgets import QFileDialog, QMenu, QWidget
+
+from lacet.store.forget import Forgotten
+from lacet.store.take_in import TakenIn
+from lacet.trip.errors import LacetError
+from lacet.window.dialogs.trips import TripChooser
+from lacet.window.library import upkeep_words
+from lacet.window.library.dialogs import SentencesDialog
+from lacet.window.library.work import Step, Work
+from lacet.window.projects import KIND, ask_open
+from lacet.window.qt_session import QtSession
+
+BUSY = "Something is still being done; wait for it, or call it off first."
+
+
+def ask_target(parent: QWidget, title: str, path: Path) -> Path | None:
+    """Where a file is to be written; it always ends in .lacet, and one that is there isn't written over."""
+    options = QFileDialog.Option.DontConfirmOverwrite
+    chosen, _ = QFileDialog.getSaveFileName(parent, title, str(path), KIND, options=options)
+    if not chosen:
+        return None
+    found = Path(chosen)
+    return found if found.suffix == ".lacet" else found.with_name(f"{found.name}.lacet")
+
+
+class Upkeep(QObject):
+    """`said(sentence)` when something is done or refused."""
+
+    said = Signal(str)
+
+    def __init__(self, session: QtSession, window: QWidget, may_begin: Callable[[], bool]) -> None:
+        super().__init__(window)
+        self.session = session
+        self.window = window
+        self.may_begin = may_begin
+        self.work = Work(window)
+
+    def menu(self, parent: QWidget) -> QMenu:
+        """The menu with all of it."""
+        made = QMenu(parent)
+        for text, action in (
+            ("Back up…", self.back_up),
+            ("Restore a backup…", self.restore),
+            ("Compact the file", self.compact),
+            ("", None),
+            ("Send a trip to a colleague…", self.send_trip),
+            ("Take in a colleague's trip…", self.take_in),
+            ("", None),
+            ("Forget a party…", self.forget_party),
+        ):
+            if action is None:
+                made.addSeparator()
+            else:
+                made.addAction(text).triggered.connect(lambda _=False, action=action: action())
+        return made
+
+    @property
+    def _project(self) -> Any:
+        return self.session.session.project
+
+    def back_up(self) -> None:
+        """A whole copy, to a place of the person's choice."""
+        stem, day = self._project.path.stem, self.session.session.as_of
+        wanted = Path.home() / f"{stem} {day}.lacet"
+        target = ask_target(self.window, "Back up", wanted)
+        if target is not None:
+            self._run(
+                f"Copying to {target.name}",
+                lambda step: self._project.backup(target, step),
+                lambda _: self.said.emit(f"Backed up as '{target}'."),
+            )
+
+    def restore(self) -> None:
+        """Let everything be as a copy holds it, after a copy of what is here."""
+        source = ask_open(self.window)
+        if source is None or not self.may_begin():
+            return
+        told = upkeep_words.before_restoring(source)
+        title = f"Restore '{source.name}'?"
+        if SentencesDialog.ask(title, "Restore", "All of the project is exchanged.", told, self.window):
+            self._run(
+                f"Restoring {source.name}",
+                lambda _: self._project.restore(source),
+                self._on_restored,
+                may_be_called_off=False,
+            )
+
+    def compact(self) -> None:
+        """Write the file anew, without its unused pages."""
+        self._run(
+            "Compacting the file",
+            lambda _: self._project.compact(),
+            lambda done: self.said.emit(upkeep_words.after_compacting(done)),
+            may_be_called_off=False,
+        )
+
+    def send_trip(self) -> None:
+        """One trip with just what it needs, as a file."""
+        trip_id = self._ask_trip()
+        if trip_id is None:
+            return
+        name = self._trip_names()[trip_id]
+        wanted = Path.home() / upkeep_words.file_name(name)
+        target = ask_target(self.window, f"Send '{name}' to a colleague", wanted)
+        if target is not None:
+            self._run(
+                f"Writing {target.name}",
+                lambda _: self._project.export_trip(trip_id, target),
+                lambda _: self.said.emit(
+                    f"'{name}', with all it needs, is in '{target}'. It names the guests."
+                ),
+                may_be_called_off=False,
+            )
+
+    def take_in(self) -> None:
+        """A colleague's trip, and what it needs."""
+        source = ask_open(self.window)
+        if source is not None and self.may_begin():
+            self._run(
+                f"Taking in {source.name}",
+                lambda _: self._project.take_in(source),
+                self._on_taken_in,
+                may_be_called_off=False,
+            )
+
+    def forget_party(self) -> None:
+        """The guests of one trip, everywhere; proved by searching the bytes."""
+        trip_id = self._ask_trip()
+        if trip_id is None:
+            return
+        name = self._trip_names()[trip_id]
+        told = upkeep_words.before_forgetting(self.session.session, trip_id)
+        says = "This can't be taken back."
+        if not SentencesDialog.ask(f"Forget the party of '{name}'?", "Forget them", says, told, self.window):
+            return
+        with self._project.reading() as unit:
+            revision = unit.trips.revision(trip_id)
+        self._run(
+            "Forgetting, and searching every byte",
+            lambda _: self._project.forget_party(trip_id, revision),
+            lambda done: self._on_forgotten(trip_id, done),
+            may_be_called_off=False,
+        )
+
+    # --- within
+
+    def _run(
+        self,
+        says: str,
+        errand: Callable[[Step], Any],
+        then: Callable[[Any], None],
+        *,
+        may_be_called_off: bool = True,
+    ) -> None:
+        if self.work.busy:
+            self.said.emit(BUSY)
+            return
+        self.work.run(says, errand, then, self.said.emit, may_be_called_off=may_be_called_off)
+
+    def _ask_trip(self) -> str | None:
+        with self._project.reading() as unit:
+            rows = unit.trips.rows()
+        return TripChooser.ask(rows, self.window)
+
+    def _trip_names(self) -> dict[str, str]:
+        with self._project.reading() as unit:
+            return {row.id: row.name for row in unit.trips.rows()}
+
+    def _on_restored(self, before: Path) -> None:
+        self._open_again()
+        self.said.emit(f"Restored. What was here before is in '{before.name}', beside the project.")
+
+    def _on_taken_in(self, done: TakenIn) -> None:
+        self.session.do(self.session.session.reload_library)
+        told = upkeep_words.after_taking_in(done, self._trip_names())
+        if not done.trips:
+            SentencesDialog.ask("Taken in", "Good", "It held no trip that isn't here.", told, self.window)
+            return
+        if SentencesDialog.ask("Taken in", "Open it", "The trip is here now.", told, self.window):
+            self.session.do(lambda: self.session.session.open_trip(done.trips[0]))
+
+    def _on_forgotten(self, trip_id: str, done: Forgotten) -> None:
+        opened = self.session.opened
+        if opened is not None and opened.trip.id == trip_id:
+            self.session.do(lambda: self.session.session.open_trip(done.trip_id))
+        told = upkeep_words.after_forgetting(done)
+        first = "Forgotten." if not done.left else "Forgotten, but for what is told here."
+        SentencesDialog.ask("Forgotten", "Good", first, told, self.window)
+
+    def _open_again(self) -> None:
+        """After the whole file was exchanged: its library, and the same trip where it is still there."""
+        inner = self.session.session
+        held = None if self.session.opened is None else self.session.opened.trip.id
+        ids = list(self._trip_names())
+        try:
+            if ids:
+                inner.catalogue, inner.rules = inner.project.catalogue(), inner.project.house_rules()
+                inner.open_trip(held if held in ids else ids[0])
+            inner.reload_library()
+        except LacetError as refusal:
+            self.said.emit(str(refusal))
