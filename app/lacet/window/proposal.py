@@ -73,6 +73,7 @@ class ProposalDialog(QDialog):
         self.lacking = QListWidget()
         self.lacking.setAccessibleName("What is missing")
         self.lacking.setWordWrap(True)
+        self.lacking.setSpacing(3)
         self.lacking.setSelectionMode(QAbstractItemView.SelectionMode.NoSelection)
         self.says = label(name="Message")
         self.says.setWordWrap(True)

@@ -162,6 +162,13 @@ def test_a_page_without_drawings_looks_for_none() -> None:
     assert page(replace(proposal(), drawings={})).count("img") == 0
 
 
+def test_what_runs_along_the_foot_of_printed_pages_stays_a_text_of_the_style() -> None:
+    material = replace(proposal(), edition='"; } </style><b>\\', draft="")
+    shown = Page(write_html(material))
+    assert shown.count("b") == 0
+    assert 'content: "\\000022 \\00003b  \\00007d  \\00003c \\00002f style' in shown.inside["style"]
+
+
 def test_colours_and_fonts_of_an_office_reach_the_style_and_nothing_else_does() -> None:
     style = Page(write_html(proposal(), Look(ink="#102030", fonts=("Tall Serif",)))).inside["style"]
     assert "#102030" in style

@@ -39,7 +39,8 @@ def write_html(material: ProposalMaterial, look: Look = OURS) -> bytes:
     LookRefused
         When a colour or a font of the look can't be used.
     """
-    style = style_sheet(_read("page.css"), look)
+    running = " · ".join(each for each in (material.draft, material.edition) if each)
+    style = style_sheet(_read("page.css"), look, running)
     script = _read("map.js")
     page = _template().render(
         material=material,

@@ -34,8 +34,20 @@ class Look:
 OURS = Look()
 
 
-def style_sheet(template: str, look: Look) -> str:
-    """The style sheet in this look.
+def css_text(text: str) -> str:
+    r"""A text for between quotes in a style sheet: whatever isn't a plain letter or figure as its code.
+
+    References
+    ----------
+    W3C CSS Syntax Level 3, section 4.3.7: a backslash, up to six hexadecimal digits, a blank.
+    """
+    return "".join(
+        sign if sign.isascii() and (sign.isalnum() or sign == " ") else f"\\{ord(sign):06x} " for sign in text
+    )
+
+
+def style_sheet(template: str, look: Look, running: str = "") -> str:
+    """The style sheet in this look; `running` stands at the foot of printed pages.
 
     Raises
     ------
@@ -51,4 +63,4 @@ def style_sheet(template: str, look: Look) -> str:
             raise LookRefused(f"'{font}' can't be the name of a font.")
     colours = {each.name: getattr(look, each.name) for each in fields(Look) if each.name != "fonts"}
     families = ", ".join([*(f'"{font}"' for font in look.fonts), "serif"])
-    return Template(template).substitute(colours, serif=families)
+    return Template(template).substitute(colours, serif=families, running=css_text(running))
