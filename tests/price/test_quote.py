@@ -50,5 +50,5 @@ def test_a_converted_line_names_the_day_of_its_rate_and_the_supplement_what_it_c
     assert rates == {Decimal("1.1623"): date(2026, 11, 20)}
     # Weir twice 82.50 - 118.00 / 2, Forge (71.35 - 54.20) pounds x 1.1623; a quarter on top, whole euros.
     net = 2 * (Decimal("82.50") - 59) + Decimal("82.93") - Decimal("125.99") / 2
-    assert result.single_supplement_net == euro(net) == euro("66.935")
+    assert result.single_supplement_net == euro(str(net)) == euro("66.935")
     assert result.single_supplement == euro("84.00")

@@ -166,3 +166,39 @@ def test_the_book_knows_a_tariff_by_its_newest_version() -> None:
     newest: tuple[Tariff, ...] = (tariff(Service.LODGING, "h", rate(Unit.ROOM_NIGHT, "90"), version=2),)
     found = TariffBook(newest, in_plain_season).find(ROOM, When(DAY))
     assert found.tariff is newest[0]
+
+
+SEASONS = st.sampled_from(("", "", "05-01..09-30", "11-15..02-10", "2027-04-10..2027-05-02; 07-01..07-07"))
+RATES = st.builds(
+    lambda amount, season, weekdays, board: rate(
+        Unit.ROOM_NIGHT, str(amount), season=season, weekdays=weekdays, board=board
+    ),
+    st.integers(50, 60),
+    SEASONS,
+    st.sampled_from(((), (), (4, 5), (0,))),
+    st.sampled_from((None, Board.BREAKFAST, Board.HALF_BOARD)),
+)
+FROM = st.sampled_from((date(2026, 1, 1), date(2027, 1, 1)))
+TO = st.sampled_from((date(2027, 3, 31), date(2027, 6, 30), date(2029, 1, 1)))
+VALID = st.tuples(FROM, TO)
+TARIFFS = st.lists(st.tuples(VALID, st.lists(RATES, min_size=1, max_size=4)), min_size=1, max_size=3)
+
+
+@given(TARIFFS, st.none() | st.integers(1, 12))
+def test_without_a_date_the_price_is_the_least_of_asking_for_every_day(
+    drawn: list[tuple[tuple[date, date], list[Rate]]], month: int | None
+) -> None:
+    tariffs = tuple(
+        tariff(Service.LODGING, "h", *rates, id=f"t{number}", valid_from=valid[0], valid_to=valid[1])
+        for number, (valid, rates) in enumerate(drawn)
+    )
+    asked = TariffBook(tariffs, in_plain_season)
+    undated = When(None, month, DAY)
+    every = [asked.find(ROOM, When(day)) for day in undated.days()]
+    prices = [None if each.rate is None else each.rate.amount.amount for each in every]
+    known = [price for price in prices if price is not None]
+    found = TariffBook(tariffs, in_plain_season).find(ROOM, undated)
+    assert (found.rate and found.rate.amount.amount) == (min(known) if known else None)
+    assert bool(found.assumed) == (bool(known) and set(prices) != {min(known)})
+    if not known:
+        assert found == every[-1]

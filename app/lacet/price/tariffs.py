@@ -91,6 +91,7 @@ class TariffBook:
     def __init__(self, tariffs: tuple[Tariff, ...], in_season: InSeason) -> None:
         self._in_season = in_season
         self._answers: dict[object, Found] = {}
+        self._open_days: dict[object, tuple[bool, ...]] = {}
         self._by_subject: dict[tuple[Service, str], list[Tariff]] = {}
         for tariff in sorted(tariffs, key=lambda each: (each.valid_from, each.id), reverse=True):
             self._by_subject.setdefault((tariff.service, tariff.subject_id), []).append(tariff)
@@ -130,6 +131,7 @@ class TariffBook:
         if known is None:
             if len(self._answers) > _MOST_ANSWERS:
                 self._answers.clear()
+                self._open_days.clear()
             try:
                 known = self._search(tariffs, when, choose)
             except LacetError as error:
@@ -140,7 +142,7 @@ class TariffBook:
     def _search(self, tariffs: tuple[Tariff, ...], when: When, choose: Choice) -> Found:
         if not tariffs:
             return Found(unknown=Unknown.NO_TARIFF, says="the library has no tariff for it")
-        every = [self._on(tariffs, day, choose) for day in when.days()]
+        every = [self._on(tariffs, day, choose) for day in self._days(tariffs, when)]
         priced = [found for found in every if found.picks]
         if not priced:
             return every[-1]
@@ -148,6 +150,38 @@ class TariffBook:
         if all(found.picks and _cost(found) == _cost(lowest) for found in every):
             return lowest
         return replace(lowest, assumed="lowest price of the time in question, as the trip has no date")
+
+    def _days(self, tariffs: tuple[Tariff, ...], when: When) -> tuple[date, ...]:
+        """The days to ask: of those on which the same tariffs and rates hold the first, and the very last."""
+        days = when.days()
+        if len(days) < 2:
+            return days
+        try:
+            holding = [self._valid(tariff, days) for tariff in tariffs]
+            opening = {(rate.season, rate.weekdays) for tariff in tariffs for rate in tariff.rates}
+            holding += [self._opens(season, weekdays, when, days) for season, weekdays in opening]
+        except LacetError:
+            # A season nobody can read matters only where its rate is asked for.
+            return days
+        first: dict[tuple[bool, ...], date] = {}
+        for day, holds in zip(days, zip(*holding, strict=True), strict=True):
+            first.setdefault(holds, day)
+        return (*first.values(), days[-1])
+
+    def _valid(self, tariff: Tariff, days: tuple[date, ...]) -> tuple[bool, ...]:
+        return tuple(tariff.valid_from <= day <= tariff.valid_to for day in days)
+
+    def _opens(
+        self, season: str, weekdays: tuple[int, ...], when: When, days: tuple[date, ...]
+    ) -> tuple[bool, ...]:
+        """On which days a rate of this season and these weekdays is open; seasons are few and shared."""
+        known = self._open_days.get((season, weekdays, when))
+        if known is None:
+            known = self._open_days[season, weekdays, when] = tuple(
+                (not weekdays or day.weekday() in weekdays) and (not season or self._in_season(season, day))
+                for day in days
+            )
+        return known
 
     def _on(self, tariffs: tuple[Tariff, ...], day: date, choose: Choice) -> Found:
         valid = [tariff for tariff in tariffs if tariff.valid_from <= day <= tariff.valid_to]
