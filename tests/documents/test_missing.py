@@ -130,3 +130,17 @@ def test_a_trip_without_a_party_stays_in_the_house() -> None:
 def test_each_thing_missing_is_one_sentence() -> None:
     for each in missing(told(replace(island(), office=Office()))):
         assert re.search(r"[.)]$", each.says), each.says
+
+
+def test_texts_that_are_there_in_another_language_only_are_told() -> None:
+    office = island().office
+    texts = tuple(pair for pair in office.texts if pair[0] != "health.de")
+    catalogue = replace(island(), office=replace(office, texts=texts))
+    trip = trips()[0]
+    variant = trip.variants[0]
+    german, english = (
+        missing(telling_of(trip, variant, assessed(), catalogue, RULES, language(tag), 3, MADE_AT))
+        for tag in ("de", "en")
+    )
+    assert any("'health.de'" in each.says for each in german)
+    assert not any("in this language" in each.says for each in (*english, *missing(told_from(tag="de"))))

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from lacet.assess import Assessment
+from lacet.documents.language import SOURCE_LANGUAGE
 from lacet.documents.material.practical import HELMET
 from lacet.documents.material.telling import Telling
 from lacet.trip.library import Bike, Lodging, Stage, Transfer
@@ -198,12 +199,24 @@ def _good_form(telling: Telling) -> Iterator[str]:
     ):
         if not there:
             yield f"{what}."
+    yield from _untranslated(telling)
     for finding in telling.found.findings:
         if finding.unknown and finding.overruled_by is None and not finding.open_stop:
             where = "" if finding.day is None else f"Day {finding.day} isn't proved: "
             yield f"{where}{finding.says}"
     yield from _stages(telling)
     yield from _bikes(telling)
+
+
+def _untranslated(telling: Telling) -> Iterator[str]:
+    """Texts of the office that are printed in another language than the document's."""
+    tongue = telling.speech.tag.partition("-")[0]
+    keys = [key for key, text in telling.catalogue.office.texts if text]
+    if tongue != SOURCE_LANGUAGE:
+        plain = [key for key in keys if "." not in key and f"{key}.{tongue}" not in keys]
+        if plain:
+            named = ", ".join(f"'{key}.{tongue}'" for key in plain)
+            yield f"Texts of the office in this language: {named}; they are printed as they are."
 
 
 def _stages(telling: Telling) -> Iterator[str]:

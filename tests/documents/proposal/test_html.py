@@ -10,11 +10,23 @@ from itertools import pairwise
 import orjson
 import pytest
 
-from lacet.documents.material.values import ProposalMaterial
+from lacet.documents.language import language
+from lacet.documents.material.gather import gather
+from lacet.documents.material.values import ProposalMaterial, Shown
 from lacet.documents.proposal.html import write_html
 from lacet.documents.proposal.look import Look, LookRefused
+from lacet.trip.library import Place
 from lacet.wording import ENGLISH
-from tests.documents.material.island import assessed, hostile, made, proposal
+from tests.documents.material.island import (
+    MADE_AT,
+    RULES,
+    assessed,
+    hostile,
+    island,
+    made,
+    proposal,
+    trips,
+)
 
 VOID = {"meta", "img", "br", "link", "input", "hr"}
 
@@ -176,6 +188,21 @@ def test_colours_and_fonts_of_an_office_reach_the_style_and_nothing_else_does() 
     for look in (Look(ink="red;} body{display:none"), Look(fonts=('x"; } </style>',)), Look(paper="#fff")):
         with pytest.raises(LookRefused, match=r"#22302f|name of a font"):
             write_html(proposal(), look)
+
+
+def test_photographs_stand_on_the_page_with_their_words_and_credit() -> None:
+    places = dict(island().items[Place])
+    harbour = replace(places["port-verrin"][1], picture_ids=("p1",))
+    items = {**island().items, Place: {**places, "port-verrin": {1: harbour}}}
+    trip = trips()[0]
+    shown = Shown(payload="iVBORw0KGgo=", media_type="image/png", alt="The quay", credit="M. Tolk")
+    material = gather(
+        trip, trip.variants[0], assessed(), replace(island(), items=items), RULES, speech=language(),
+        revision=3, made_at=MADE_AT, pictures={"p1": shown}.get,
+    )  # fmt: skip
+    found = [attributes for tag, attributes in page(material).elements if attributes.get("alt") == "The quay"]
+    assert [each["src"] for each in found] == ["data:image/png;base64,iVBORw0KGgo="]
+    assert "M. Tolk" in page(material).text
 
 
 def test_the_whole_material_is_on_the_page() -> None:

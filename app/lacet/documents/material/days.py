@@ -36,8 +36,16 @@ def day_told(telling: Telling, day: DayFigures, hardest: int | None) -> DayTold:
         others=tuple(others_told(telling, day)),
         rescue=rescue_told(telling, day),
         ideas=tuple(_ideas(telling, day)),
+        picture_key=_picture(telling, day),
         notes=told(planned.note, *(item.says for item in planned.items if isinstance(item, Note))),
     )
+
+
+def _picture(telling: Telling, day: DayFigures) -> str:
+    resting = next((group for group in day.groups if not group.legs), None)
+    where = None if resting is None else resting.end_place or resting.start_place
+    place = None if where is None else telling.catalogue.place(where)
+    return "" if place is None else next(iter(place.picture_ids), "")
 
 
 def day_title(telling: Telling, day: DayFigures) -> str:

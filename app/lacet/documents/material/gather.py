@@ -60,7 +60,7 @@ def gather(
         direction=speech.direction,
         title=" · ".join(told(trip.name, trip.party.name, dates(telling))),
         operator=catalogue.office.name,
-        edition=_edition(telling),
+        edition=edition(telling),
         estimate=estimate(telling),
         draft=speech.say("Draft: not everything is settled yet. This is no offer.") if draft else "",
         words=fixed_words(speech),
@@ -105,7 +105,8 @@ def telling_of(
     )  # fmt: skip
 
 
-def _edition(telling: Telling) -> str:
+def edition(telling: Telling) -> str:
+    """Revision and date, for every page."""
     made: date = telling.made_at.date()
     return telling.speech.say(
         "Revision {revision}, {date}", revision=telling.revision, date=telling.speech.day(made)
@@ -121,4 +122,4 @@ def _pictures(days: tuple[DayTold, ...], find: Callable[[str], Shown | None] | N
 
 def _keys(day: DayTold) -> list[str]:
     legs = [leg.picture_key for way in day.ways for leg in way.legs]
-    return [*legs, *(bed.picture_key for bed in day.beds)]
+    return [day.picture_key, *legs, *(bed.picture_key for bed in day.beds)]

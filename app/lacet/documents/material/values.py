@@ -155,7 +155,10 @@ class MealTold:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DayTold:
-    """One day. `id` is its anchor; `ways` holds one way, or one for each group on a parted day."""
+    """One day. `id` is its anchor; `ways` holds one way, or one for each group on a parted day.
+
+    `picture_key` shows the place where a day without a stage is spent.
+    """
 
     id: str
     label: str
@@ -173,6 +176,7 @@ class DayTold:
     rescue: str = ""
     ideas: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
+    picture_key: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
