@@ -1,15 +1,82 @@
-"""The whole pack of a variant, as the command line and the window write it."""
+"""The whole pack of a variant, as the command line and the window write it.
 
+Two steps, since a person may look between them: `prepare_pack` makes everything in memory and tells what is
+lacking, `write_pack` puts it where it was asked for.
+"""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
 from lacet.assess import Assessment
+from lacet.documents.language import Language, language
+from lacet.documents.material.gather import telling_of
+from lacet.documents.material.telling import Telling
 from lacet.documents.pack.calendar import write_calendar
 from lacet.documents.pack.gpx import Making, day_files, trip_file
+from lacet.documents.pack.papers import count, sheets
 from lacet.documents.pack.writing import write_pack
+from lacet.documents.typeset.setting import Paper
+from lacet.documents.typeset.theme import OURS, Theme
+from lacet.tracks.raster import ElevationRaster
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.edits import letter
+from lacet.trip.house_rules import HouseRules
 from lacet.trip.trip import Trip, Variant
+
+Progress = Callable[[int, int], None]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PreparedPack:
+    """A pack, not written yet. `lacks` are sentences for the office: texts and signs that are missing."""
+
+    title: str
+    files: Mapping[str, bytes]
+    lacks: tuple[str, ...]
+
+
+def prepare_pack(
+    trip: Trip,
+    variant: Variant,
+    assessment: Assessment,
+    catalogue: Catalogue,
+    *,
+    revision: int,
+    made_at: datetime,
+    rules: HouseRules | None = None,
+    speech: Language | None = None,
+    paper: Paper = Paper.A4,
+    theme: Theme = OURS,
+    rasters: tuple[ElevationRaster, ...] = (),
+    progress: Progress | None = None,
+) -> PreparedPack:
+    """Return GPX files for each day and the trip, calendars, route notes for each leg, and the card.
+
+    Guests who part have files of their own for those days, and a calendar of their own beside everybody's.
+
+    Parameters
+    ----------
+    rasters
+        Give maps their relief; without them the ground is plain.
+    progress
+        Told how many sheets are made, and of how many.
+    """
+    telling = telling_of(
+        trip, variant, assessment, catalogue, rules or HouseRules(), speech or language(), revision, made_at
+    )
+    files = _for_phones(telling)
+    lacks: list[str] = []
+    whole = count(telling)
+    for number, sheet in enumerate(sheets(telling, paper, theme, rasters), start=1):
+        if sheet.name:
+            files[sheet.name] = sheet.content
+        lacks += sheet.lacks
+        if progress is not None:
+            progress(number, whole)
+    title = f"{trip.name} {letter(trip, variant.id)} {variant.name}"
+    return PreparedPack(title=title, files=files, lacks=tuple(dict.fromkeys(lacks)))
 
 
 def make_pack(
@@ -22,17 +89,22 @@ def make_pack(
     revision: int,
     made_at: datetime,
 ) -> Path:
-    """Write GPX files for each day and the trip, and calendars; return the folder, a zip beside it.
-
-    Guests who part have files of their own for those days, and a calendar of their own beside everybody's.
+    """Prepare a pack in English on A4 and write it; return the folder, a zip beside it.
 
     Raises
     ------
     PackRefused
         When the pack is there already or the disk refuses; then nothing is left behind.
     """
+    prepared = prepare_pack(trip, variant, assessment, catalogue, revision=revision, made_at=made_at)
+    return write_pack(prepared.files, out, prepared.title)
+
+
+def _for_phones(telling: Telling) -> dict[str, bytes]:
+    trip, variant, catalogue = telling.trip, telling.variant, telling.catalogue
+    revision, made_at = telling.revision, telling.made_at
     making = Making(
-        trip=trip, variant=variant, days=assessment.figures.days, catalogue=catalogue,
+        trip=trip, variant=variant, days=telling.found.figures.days, catalogue=catalogue,
         revision=revision, made_at=made_at,
     )  # fmt: skip
     files = {each.name: each.content for each in (*day_files(making), trip_file(making))}
@@ -42,4 +114,4 @@ def make_pack(
             files[f"calendar group {group.letter}.ics"] = write_calendar(
                 trip, variant, catalogue, revision, made_at, group.travellers
             )
-    return write_pack(files, out, f"{trip.name} {letter(trip, variant.id)} {variant.name}")
+    return files

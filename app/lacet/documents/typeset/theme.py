@@ -1,0 +1,172 @@
+"""An office's look on paper and page: name, logo, colours and fonts, in one small TOML file.
+
+What is left out is as in ours. A file that can't be used is refused in a sentence.
+"""
+
+import re
+import tomllib
+from collections.abc import Iterator
+from dataclasses import dataclass, fields, replace
+from pathlib import Path
+from typing import Any
+
+from lacet.documents.proposal.look import OURS as OUR_LOOK
+from lacet.documents.proposal.look import Look
+from lacet.documents.typeset.fonts import FALLBACK, fonts
+from lacet.trip.errors import LacetError
+
+COLOURS = tuple(each.name for each in fields(Look) if each.name != "fonts")
+# Hairlines carry nothing that can't be read otherwise.
+TEXT_COLOURS = ("ink", "soft", "walking", "cycling")
+# WCAG 2.2, success criterion 1.4.3, level AA.
+LEAST_CONTRAST = 4.5
+LOGOS = {".svg": "svg", ".png": "png", ".jpg": "jpg", ".jpeg": "jpg"}
+MOST_LOGO_BYTES = 2_000_000
+_COLOUR = re.compile(r"#[0-9a-fA-F]{6}")
+
+
+class ThemeRefused(LacetError):
+    """A theme file that can't be used."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Theme:
+    """`name` stands for the operator's own where it is given. `fonts` are families; `folder` holds them."""
+
+    name: str = ""
+    look: Look = OUR_LOOK
+    fonts: tuple[str, ...] = ()
+    folder: Path | None = None
+    logo: bytes = b""
+    logo_format: str = ""
+
+    @property
+    def families(self) -> tuple[str, ...]:
+        """Families in the order in which a sign is looked for."""
+        return tuple(dict.fromkeys((*self.fonts, *FALLBACK)))
+
+
+OURS = Theme()
+
+
+def read_theme(path: Path) -> Theme:
+    """Return the theme of a file.
+
+    Raises
+    ------
+    ThemeRefused
+        When the file can't be read, or something in it isn't what it should be.
+    """
+    try:
+        told = tomllib.loads(path.read_text(encoding="utf-8"))
+    except OSError as error:
+        raise ThemeRefused(f"The theme {path} can't be read: {error.strerror or error}.") from None
+    except UnicodeDecodeError:
+        raise ThemeRefused(f"The theme {path} isn't text in UTF-8; save it as such.") from None
+    except tomllib.TOMLDecodeError as error:
+        raise ThemeRefused(f"The theme {path} isn't TOML: {error}.") from None
+    _known(path, "", told, ("name", "logo", "colours", "fonts"))
+    family, folder = _fonts(path, _table(path, told, "fonts"))
+    logo, kind = _logo(path, _text(path, told, "logo"))
+    return Theme(
+        name=_text(path, told, "name"), look=_look(path, _table(path, told, "colours")), fonts=family,
+        folder=folder, logo=logo, logo_format=kind,
+    )  # fmt: skip
+
+
+def faint_colours(theme: Theme) -> tuple[str, ...]:
+    """Sentences about colours of text that are too near to the paper's (WCAG 2.2, 1.4.3)."""
+    return tuple(_faint(theme.look))
+
+
+def contrast(one: str, other: str) -> float:
+    """Contrast of two colours '#rrggbb', from 1 to 21.
+
+    References
+    ----------
+    WCAG 2.2, definitions of 'contrast ratio' and 'relative luminance'.
+    """
+    lighter, darker = sorted((_luminance(one), _luminance(other)), reverse=True)
+    return (lighter + 0.05) / (darker + 0.05)
+
+
+def _luminance(colour: str) -> float:
+    parts = (int(colour[at : at + 2], 16) / 255 for at in (1, 3, 5))
+    red, green, blue = (
+        part / 12.92 if part <= 0.04045 else ((part + 0.055) / 1.055) ** 2.4 for part in parts
+    )
+    return 0.2126 * red + 0.7152 * green + 0.0722 * blue
+
+
+def _faint(look: Look) -> Iterator[str]:
+    for name in TEXT_COLOURS:
+        colour = getattr(look, name)
+        found = contrast(colour, look.paper)
+        if found < LEAST_CONTRAST:
+            yield (
+                f"The theme's colour '{name}' ({colour}) is too faint on its paper ({look.paper}): contrast"
+                f" {found:.1f} to 1, where text needs {LEAST_CONTRAST} to 1."
+            )
+
+
+def _look(path: Path, table: dict[str, Any]) -> Look:
+    _known(path, "colours.", table, COLOURS)
+    for name, value in table.items():
+        if not isinstance(value, str) or not _COLOUR.fullmatch(value):
+            raise ThemeRefused(f"In {path}, 'colours.{name}' must be a colour such as \"#22302f\".")
+    return replace(OUR_LOOK, **table)
+
+
+def _fonts(path: Path, table: dict[str, Any]) -> tuple[tuple[str, ...], Path | None]:
+    _known(path, "fonts.", table, ("text", "folder"))
+    wanted = table.get("text", [])
+    if not isinstance(wanted, list) or not all(isinstance(each, str) and each for each in wanted):
+        raise ThemeRefused(f"In {path}, 'fonts.text' must be a list of names such as [\"Libertinus Serif\"].")
+    said = _text(path, table, "folder", "fonts.")
+    folder = (path.parent / said).resolve() if said else None
+    if folder is not None and not folder.is_dir():
+        raise ThemeRefused(f"In {path}, 'fonts.folder' is {folder}, which is no folder.")
+    there = fonts(folder).families()
+    for name in wanted:
+        if name not in there:
+            raise ThemeRefused(
+                f"In {path}, 'fonts.text' names '{name}', which is neither ours nor in 'fonts.folder';"
+                f" ours are {', '.join(FALLBACK)}."
+            )
+    return tuple(wanted), folder
+
+
+def _logo(path: Path, said: str) -> tuple[bytes, str]:
+    if not said:
+        return b"", ""
+    file = path.parent / said
+    kind = LOGOS.get(file.suffix.lower())
+    if kind is None:
+        raise ThemeRefused(f"In {path}, 'logo' must be an SVG, PNG or JPEG file, not '{said}'.")
+    try:
+        content = file.read_bytes()
+    except OSError as error:
+        raise ThemeRefused(f"In {path}, the logo {file} can't be read: {error.strerror or error}.") from None
+    if len(content) > MOST_LOGO_BYTES:
+        raise ThemeRefused(f"In {path}, the logo {file} is larger than 2 MB; make it smaller.")
+    return content, kind
+
+
+def _known(path: Path, within: str, table: dict[str, Any], names: tuple[str, ...]) -> None:
+    for name in table:
+        if name not in names:
+            raise ThemeRefused(f"In {path}, nobody knows '{within}{name}'; there is {', '.join(names)}.")
+
+
+def _table(path: Path, told: dict[str, Any], name: str) -> dict[str, Any]:
+    table = told.get(name, {})
+    if not isinstance(table, dict):
+        raise ThemeRefused(f"In {path}, '{name}' must be a table: [{name}].")
+    return table
+
+
+def _text(path: Path, told: dict[str, Any], name: str, within: str = "") -> str:
+    text = told.get(name, "")
+    if not isinstance(text, str):
+        raise ThemeRefused(f"In {path}, '{within}{name}' must be a text in quotation marks.")
+    return text.strip()
