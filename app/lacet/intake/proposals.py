@@ -11,14 +11,15 @@ from typing import Literal
 from lacet.intake.ends import End, Places, free_id
 from lacet.intake.recorded import pace, recording
 from lacet.intake.split import FoundLine, merged
+from lacet.intake.waypoints import Offered, offered
 from lacet.tracks.edit import cut, reverse, same_line
 from lacet.tracks.geodesy import distance_m
-from lacet.tracks.gpx_read import read_gpx
+from lacet.tracks.gpx_read import GpxFile, read_gpx
 from lacet.tracks.problem import GpxRefused, ReadingStopped
 from lacet.tracks.profile import profile
 from lacet.tracks.track import Track
 from lacet.trip.catalogue import Catalogue
-from lacet.trip.library import Place, Recording, Stage, StageWay
+from lacet.trip.library import Place, Recording, Stage, StagePoint, StageWay
 from lacet.trip.words import Way
 
 SAME_LINE_WITHIN_M = 40.0
@@ -28,7 +29,10 @@ BOTH_WAYS = (Way.WALKING, Way.CYCLING)
 
 Shape = Literal["loop", "out and back", "point to point"]
 Progress = Callable[[str, int, int], bool | None]
-"""Called with a file's name, how many are done and how many there are; False stops the reading."""
+"""Called with a file's name, how many are done and how many there are; False stops the reading.
+
+It counts twice: once while files are read, and once while their lines are laid beside the library's.
+"""
 
 
 @dataclass(frozen=True, slots=True, eq=False, kw_only=True)
@@ -43,6 +47,10 @@ class Proposal:
         Id of a stage of the library, or of an earlier proposal, that follows the same line.
     take
         Whether taking it is proposed: not for duplicates, nor for what is no stage.
+    offered
+        The file's marks along the line.
+    points
+        Those of them that become points of the stage: proposed are the ones whose kind the file tells.
     """
 
     file: str
@@ -62,6 +70,8 @@ class Proposal:
     duplicate_of: str | None = None
     duplicate_direction: Literal["same", "reversed"] | None = None
     take: bool = True
+    offered: tuple[Offered, ...] = ()
+    points: tuple[StagePoint, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -86,6 +96,8 @@ def propose(
     catalogue: Catalogue,
     ways: tuple[Way, ...] | None = None,
     progress: Progress | None = None,
+    *,
+    merge: bool = True,
 ) -> Proposed:
     """Look at GPX files beside what the library holds.
 
@@ -93,6 +105,8 @@ def propose(
     ----------
     ways
         What new stages are for; None = as recorded, both where nobody recorded it.
+    merge
+        Whether recordings that a receiver split are put together.
 
     Raises
     ------
@@ -100,21 +114,28 @@ def propose(
         When `progress` returned False.
     """
     found: list[FoundLine] = []
-    problems: dict[Path, tuple[str, ...]] = {}
+    read_of: dict[Path, GpxFile] = {}
     refusals: list[str] = []
     for number, path in enumerate(files):
-        if progress is not None and progress(path.name, number, len(files)) is False:
-            raise ReadingStopped("The reading of the files was stopped; nothing was taken in.")
+        _tell(progress, path, number, len(files))
         try:
-            read = read_gpx(path)
+            read_of[path] = read_gpx(path)
         except GpxRefused as refusal:
             refusals.append(refusal.sentence)
             continue
-        problems[path] = tuple(each.says for each in read.problems if each.weight == "warn")
-        found += [FoundLine(path, line) for line in read.lines]
+        found += [FoundLine(path, line) for line in read_of[path].lines]
     desk = _Desk(catalogue, ways)
-    proposals = tuple(desk.proposal(each, problems[each.path]) for each in merged(found))
-    return Proposed(proposals=proposals, refusals=tuple(refusals))
+    lines = merged(found) if merge else tuple(found)
+    proposals = []
+    for number, each in enumerate(lines):
+        _tell(progress, each.path, number, len(lines))
+        proposals.append(desk.proposal(each, read_of[each.path]))
+    return Proposed(proposals=tuple(proposals), refusals=tuple(refusals))
+
+
+def _tell(progress: Progress | None, path: Path, done: int, of: int) -> None:
+    if progress is not None and progress(path.name, done, of) is False:
+        raise ReadingStopped("The reading of the files was stopped; nothing was taken in.")
 
 
 def accept(proposal: Proposal) -> Accepted:
@@ -127,6 +148,7 @@ def accept(proposal: Proposal) -> Accepted:
         track_id="",
         ways=tuple(StageWay(way=way) for way in proposal.ways),
         recordings=() if proposal.recording is None else (proposal.recording,),
+        points=proposal.points,
     )
     new = {end.place.id: end.place for end in (proposal.start, proposal.end) if end.is_new}
     return Accepted(stage=stage, track=proposal.track, places=tuple(new.values()))
@@ -158,7 +180,7 @@ class _Desk:
         self._ids = set(self.catalogue.items.get(Stage, {}))
         self._stages = [(stage, self._ends_of(stage)) for stage in stages]
 
-    def proposal(self, found: FoundLine, file_problems: tuple[str, ...]) -> Proposal:
+    def proposal(self, found: FoundLine, file: GpxFile) -> Proposal:
         """A proposal for one line."""
         line, track = found.line, found.line.track
         figures, times = profile(track), pace(line)
@@ -168,9 +190,10 @@ class _Desk:
         start = self._end(track, 0, f"Start of {name}")
         end = start if shape != "point to point" else self._end(track, -1, f"End of {name}")
         known_way = None if times is None or times.is_drive else (times.way,)
-        own = [*file_problems]
+        own = [each.says for each in file.problems if each.weight == "warn"]
         own += ["no elevation: climb and times will be estimates"] if figures.ascent_m is None else []
         own += ["faster than any bike: recorded in a vehicle?"] if times and times.is_drive else []
+        marks = offered(track, file.waypoints)
         too_short = figures.length_m < SHORTEST_STAGE_M
         own += [f"only {figures.length_m:.0f} m long"] if too_short else []
         made = Proposal(
@@ -191,6 +214,8 @@ class _Desk:
             duplicate_of=twin,
             duplicate_direction=direction,
             take=twin is None and not too_short,
+            offered=marks,
+            points=tuple(each.point for each in marks if each.sure),
         )
         self._ids.add(made.id)
         self._made.append(made)
