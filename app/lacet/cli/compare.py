@@ -1,7 +1,7 @@
 """`lacet compare`: two to four variants of one trip beside each other."""
 
 import argparse
-from datetime import date
+from datetime import UTC, date, datetime
 from typing import Any
 
 from lacet.assess import assess
@@ -35,7 +35,9 @@ def compare(arguments: argparse.Namespace) -> None:
         ]
         found = set_side_by_side(sides, catalogue, base, show_money=not arguments.client)
         if ending is not None:
-            made = comparison_file(found, trip, catalogue, ending, for_client=arguments.client)
+            made = comparison_file(
+                found, trip, catalogue, ending, made_at=datetime.now(UTC), for_client=arguments.client
+            )
             write_new(arguments.out, made)
     letters = [letter(trip, side.variant.id) for side in found.sides]
     if arguments.json:

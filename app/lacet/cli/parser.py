@@ -133,7 +133,7 @@ def _trips(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
     compare.add_argument("--base", metavar="NAME", help="the variant the others are held against")
     compare.add_argument("--as-of", metavar="DATE", type=day_of, help="today, for options and prices")
     compare.add_argument(
-        "--out", metavar="FILE", type=Path, help="write it, too, by the name's ending: .xlsx, .html"
+        "--out", metavar="FILE", type=Path, help="write it, too, by the name's ending: .xlsx, .html, .pdf"
     )
     compare.add_argument("--client", action="store_true", help="without margins")
 

@@ -4,15 +4,16 @@ import io
 import json
 import re
 from dataclasses import replace
-from datetime import date
+from datetime import UTC, date, datetime
 from functools import cache
 from html.parser import HTMLParser
 from pathlib import Path
-from typing import Any
+from typing import Any, cast
 from xml.etree import ElementTree
 
 import pytest
 from openpyxl import load_workbook
+from pypdf import PdfReader
 
 from lacet.assess import assess
 from lacet.cli import main
@@ -29,6 +30,7 @@ from tests.documents.workbook.recomputed import differences, rows, stored
 from tests.small_library import write_small_project
 
 AS_OF = date(2026, 11, 25)
+MADE_AT = datetime(2026, 11, 25, 12, tzinfo=UTC)
 
 
 @cache
@@ -46,12 +48,16 @@ def compared(trip: Trip, base: int = 0) -> Comparison:
     return compare(sides, library(), base)
 
 
+def made(found: Comparison, trip: Trip, ending: str, *, for_client: bool = False) -> bytes:
+    return comparison_file(found, trip, library(), ending, made_at=MADE_AT, for_client=for_client)
+
+
 def page(trip: Trip, *, for_client: bool = False) -> str:
-    return comparison_file(compared(trip), trip, library(), ".html", for_client=for_client).decode()
+    return made(compared(trip), trip, ".html", for_client=for_client).decode()
 
 
 def workbook(trip: Trip, *, for_client: bool = False) -> bytes:
-    return comparison_file(compared(trip), trip, library(), ".xlsx", for_client=for_client)
+    return made(compared(trip), trip, ".xlsx", for_client=for_client)
 
 
 class _Tables(HTMLParser):
@@ -157,10 +163,24 @@ def test_a_clients_copy_holds_no_margin() -> None:
         assert ("Office copy" in str(sheets[0])) is not for_client
 
 
+def test_the_pdf_is_tagged_and_says_what_the_page_says() -> None:
+    for for_client in (False, True):
+        content = made(compared(coast()), coast(), ".pdf", for_client=for_client)
+        document = PdfReader(io.BytesIO(content))
+        catalog = cast(Any, document.trailer["/Root"])
+        assert catalog["/MarkInfo"]["/Marked"]
+        assert str(catalog["/Lang"]).startswith("en")
+        text = " ".join(" ".join(leaf.extract_text() for leaf in document.pages).split())
+        for says in ("−€350.00 ▽ better", "A Nine days, mixed", "no day here", "€350.00 a head less"):
+            assert says in text
+        assert ("Margin €872.00" in text) is not for_client
+        assert ("Office copy" in text) is not for_client
+
+
 def test_differences_in_the_workbook_are_formulas_that_come_to_the_comparison(tmp_path: Path) -> None:
     for base in (0, 1):
         found = compared(coast(), base)
-        content = comparison_file(found, coast(), library(), ".xlsx")
+        content = made(found, coast(), ".xlsx")
         assert differences(content, tmp_path) == []
         kept = stored(content)
         assert len(kept) == 2 * len(found.rows)
@@ -180,7 +200,7 @@ def test_prices_in_two_currencies_have_no_difference(tmp_path: Path) -> None:
     found = compare(sides, library())
     price = next(row for row in found.rows if row.name == "Price a head")
     assert price.difference(1, 0) is None
-    content = comparison_file(found, trip, library(), ".xlsx")
+    content = made(found, trip, ".xlsx")
     assert differences(content, tmp_path) == []
     shown = {row[0]: row for row in rows(content, "Figures")}
     assert shown["Price a head"][1:2] + shown["Price a head"][4:5] == ["EUR/GBP", "another currency"]
@@ -192,7 +212,7 @@ MARKUP = ["<script>alert(1)</script>", "{{ 7*7 }}", '"><img src=x>']
 
 
 @pytest.mark.parametrize("says", SIGNS + MARKUP)
-def test_texts_stay_texts_in_both_forms(says: str) -> None:
+def test_texts_stay_texts_in_every_form(says: str) -> None:
     trip = replace(coast(), name=says, variants=tuple(replace(each, name=says) for each in coast().variants))
     found = read(page(trip))
     assert [tag for tag, _ in found.tags if tag in ("script",)] == []
@@ -203,6 +223,13 @@ def test_texts_stay_texts_in_both_forms(says: str) -> None:
     named = [cell for cell in cells if isinstance(cell.value, str) and says in cell.value]
     assert len(named) > 3
     assert {cell.data_type for cell in named} == {"s"}
+
+
+def test_no_text_makes_the_pdf_fail() -> None:
+    says = "#panic() $x$ *_` \\ {{ }} <b> =1 \r\n \u202e \x00"
+    trip = replace(coast(), name=says, variants=tuple(replace(each, name=says) for each in coast().variants))
+    document = PdfReader(io.BytesIO(made(compared(trip), trip, ".pdf")))
+    assert "#panic() $x$ *_` \\ {{ }} <b> =1" in document.pages[0].extract_text()
 
 
 def run(tmp_path: Path, *options: str) -> int:
@@ -216,7 +243,7 @@ def run(tmp_path: Path, *options: str) -> int:
 def test_the_command_writes_by_the_names_ending_and_refuses_others(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    for ending, begins in ((".html", b"<!DOCTYPE html>"), (".xlsx", b"PK")):
+    for ending, begins in ((".html", b"<!DOCTYPE html>"), (".xlsx", b"PK"), (".pdf", b"%PDF-")):
         assert run(tmp_path, "--out", str(tmp_path / f"two{ending}")) == 0
         assert (tmp_path / f"two{ending}").read_bytes().startswith(begins)
     assert run(tmp_path, "--out", str(tmp_path / "two.doc")) == 1

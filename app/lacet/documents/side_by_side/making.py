@@ -1,28 +1,39 @@
 """A comparison as a file of the form its name asks for."""
 
+from datetime import datetime
+
 from lacet.compare.comparison import Comparison
 from lacet.documents.side_by_side.gather import gather
 from lacet.documents.side_by_side.html import write_html
+from lacet.documents.side_by_side.pdf import write_pdf
 from lacet.documents.workbook.comparison import comparison_workbook
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.trip import Trip
 
-ENDINGS = (".xlsx", ".html")
+ENDINGS = (".xlsx", ".html", ".pdf")
 
 
 def comparison_file(
-    found: Comparison, trip: Trip, catalogue: Catalogue, ending: str, *, for_client: bool = False
+    found: Comparison,
+    trip: Trip,
+    catalogue: Catalogue,
+    ending: str,
+    *,
+    made_at: datetime,
+    for_client: bool = False,
 ) -> bytes:
-    """The comparison as a workbook or a web page.
+    """The comparison as a workbook, a web page or a PDF.
 
     Parameters
     ----------
     ending
         One of `ENDINGS`.
+    made_at
+        When it is made, aware; a PDF says so in its metadata.
     for_client
         Without margins.
     """
     told = gather(found, trip, catalogue, for_client=for_client)
     if ending == ".xlsx":
         return comparison_workbook(found, told, catalogue.office.name or "Lacet")
-    return write_html(told)
+    return write_html(told) if ending == ".html" else write_pdf(told, made_at)

@@ -1,0 +1,30 @@
+"""The comparison as a tagged PDF on A4 across."""
+
+from dataclasses import asdict
+from datetime import datetime
+
+from lacet.documents.side_by_side.values import SideBySide
+from lacet.documents.typeset import typeset
+
+TEMPLATE = "side_by_side"
+
+
+def write_pdf(told: SideBySide, made_at: datetime) -> bytes:
+    """Return a PDF/UA-1 document; `made_at` (aware) stands in its metadata.
+
+    Raises
+    ------
+    TypesetRefused
+        When the typesetter doesn't take it.
+    """
+    data = asdict(told) | {"heading": told.title}
+    # The drawing goes beside the data, as a file of its own.
+    del data["profile"]
+    return typeset(
+        TEMPLATE,
+        data,
+        title=f"{told.title}: variants side by side",
+        language="en",
+        made_at=made_at,
+        drawings={"profile": told.profile},
+    )
