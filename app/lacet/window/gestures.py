@@ -20,6 +20,7 @@ from lacet.window.dialogs.day import DayDialog
 from lacet.window.dialogs.overrule import OverruleDialog
 from lacet.window.dialogs.rules import RulesDialog
 from lacet.window.dialogs.who import WhoDialog
+from lacet.window.other_ways import WaysDesk
 from lacet.window.qt_session import QtSession
 
 VariantEdit = Callable[[Trip, str], Trip]
@@ -95,12 +96,13 @@ class Gestures(QObject):
     # --- days
 
     def edit_day(self, day: int) -> None:
-        """Hour, stops, briefing, note."""
+        """Hour, stops, briefing, note, other ways."""
         planned = self._day(day)
         if planned is None:
             return
         minutes = self.session.session.rules.departs_minute
-        answer = DayDialog.ask(day + 1, planned, time(minutes // 60, minutes % 60), self.window)
+        desk = WaysDesk(self.session.session, day)
+        answer = DayDialog.ask(desk, time(minutes // 60, minutes % 60), self.window)
         if answer is not None:
             self._apply(lambda trip, variant: answer.edit(trip, variant, planned.id), f"edit day {day + 1}")
 

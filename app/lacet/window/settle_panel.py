@@ -15,6 +15,7 @@ from lacet.trip.finding import Finding, Level, ProvedFix
 from lacet.window.flow_layout import FlowLayout
 from lacet.window.gestures import Gestures
 from lacet.window.parts import label, push_button
+from lacet.window.price.eyes import OFFICE_CHECKS
 from lacet.window.qt_session import QtSession
 from lacet.window.theme import Theme, current_theme
 
@@ -41,6 +42,7 @@ class SettlePanel(QFrame):
         outer.addLayout(self.rows)
         outer.addStretch(1)
         scroll = QScrollArea()
+        scroll.setAccessibleName("Findings")
         scroll.setWidgetResizable(True)
         scroll.setFrameShape(QFrame.Shape.NoFrame)
         scroll.setWidget(inner)
@@ -55,6 +57,7 @@ class SettlePanel(QFrame):
         self._prove = QTimer(self, singleShot=True, interval=PROVE_AFTER_MS)
         self._prove.timeout.connect(self.prove_now)
         session.changed.connect(self._on_changed)
+        session.client_looks.connect(lambda _: self.prove_now())
 
     def _on_changed(self, opened: Opened) -> None:
         self._show(opened, ())
@@ -72,10 +75,13 @@ class SettlePanel(QFrame):
             if widget is not None:
                 widget.hide()
                 widget.deleteLater()
+        hidden = OFFICE_CHECKS if self.session.client_looks_on else frozenset()
         findings = opened.assessment.findings
-        left = [each for each in findings if each.overruled_by is None]
+        left = [each for each in findings if each.overruled_by is None and each.check not in hidden]
         self.heading.setText(f"What to settle ({len(left)})" if left else "Nothing left to settle")
         for index, finding in enumerate(findings):
+            if finding.check in hidden:
+                continue
             fixes = proved[index] if index < len(proved) else ()
             self.rows.addWidget(FindingRow(self.session, self.theme, finding, fixes))
 

@@ -1,4 +1,4 @@
-"""The day editor: when they set out, how long they stop, whether the rep briefs them, a note."""
+"""The day editor: when they set out, how long they stop, whether the rep briefs them, a note, other ways."""
 
 from dataclasses import dataclass
 from datetime import time
@@ -7,8 +7,10 @@ from PySide6.QtCore import QTime
 from PySide6.QtWidgets import QCheckBox, QPlainTextEdit, QSpinBox, QTimeEdit, QWidget
 
 from lacet.trip import edits
-from lacet.trip.trip import Day, Trip
+from lacet.trip.trip import Alternative, Trip
 from lacet.window.dialogs.base import FormDialog
+from lacet.window.dialogs.other_ways import OtherWaysEditor
+from lacet.window.other_ways import WaysDesk
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,20 +21,24 @@ class DayAnswer:
     stops_s: float | None
     briefing: bool
     note: str
+    others: tuple[Alternative, ...] = ()
 
     def edit(self, trip: Trip, variant_id: str, day_id: str) -> Trip:
         """All of it as one edit."""
         trip = edits.set_departs(trip, variant_id, day_id, self.departs)
         trip = edits.set_stops(trip, variant_id, day_id, self.stops_s)
         trip = edits.set_briefing(trip, variant_id, day_id, self.briefing)
-        return edits.set_day_note(trip, variant_id, day_id, self.note)
+        trip = edits.set_day_note(trip, variant_id, day_id, self.note)
+        return edits.set_alternatives(trip, variant_id, day_id, self.others)
 
 
 class DayDialog(FormDialog):
     """Edits one day."""
 
-    def __init__(self, number: int, day: Day, usual: time, parent: QWidget | None = None) -> None:
-        super().__init__(f"Day {number}", "Keep", parent)
+    def __init__(self, desk: WaysDesk, usual: time, parent: QWidget | None = None) -> None:
+        day = desk.planned
+        super().__init__(f"Day {desk.day + 1}", "Keep", parent)
+        self.resize(640, self.height())
         self.own_hour = QCheckBox("at their own hour")
         self.own_hour.setChecked(day.departs is not None)
         self.departs = QTimeEdit(_qtime(day.departs or usual))
@@ -53,13 +59,16 @@ class DayDialog(FormDialog):
         self.briefing.setChecked(day.briefing)
         self.note = QPlainTextEdit(day.note)
         self.note.setAccessibleName("Note")
-        self.note.setMaximumHeight(90)
+        self.note.setTabChangesFocus(True)
+        self.note.setMaximumHeight(64)
         self.form.addRow("Set out", self.own_hour)
         self.form.addRow("", self.departs)
         self.form.addRow("Stops", self.own_stops)
         self.form.addRow("", self.stops)
         self.form.addRow("Briefing", self.briefing)
         self.form.addRow("Note", self.note)
+        self.ways = OtherWaysEditor(desk)
+        self.form.addRow("Other ways", self.ways)
 
     def answer(self) -> DayAnswer:
         at = self.departs.time()
@@ -68,11 +77,12 @@ class DayDialog(FormDialog):
             stops_s=self.stops.value() * 60.0 if self.own_stops.isChecked() else None,
             briefing=self.briefing.isChecked(),
             note=self.note.toPlainText().strip(),
+            others=self.ways.others,
         )
 
     @classmethod
-    def ask(cls, number: int, day: Day, usual: time, parent: QWidget | None = None) -> DayAnswer | None:
-        dialog = cls(number, day, usual, parent)
+    def ask(cls, desk: WaysDesk, usual: time, parent: QWidget | None = None) -> DayAnswer | None:
+        dialog = cls(desk, usual, parent)
         return dialog.answer() if dialog.said_yes() else None
 
 

@@ -95,10 +95,12 @@ const lacet = (() => {
     layers.marks.clearLayers();
     bounds = scene.bounds;
     for (const ride of scene.rides) stroke(ride.ends, "ride", ride.day);
+    for (const leg of scene.others) stroke(lines.get(leg.line), "other " + leg.way, leg.day);
     for (const leg of scene.legs) stroke(lines.get(leg.line), "casing", leg.day);
     for (const leg of scene.legs) stroke(lines.get(leg.line), "way " + leg.way, leg.day);
     for (const leg of scene.legs) reach(leg);
     for (const each of scene.waypoints) marker(each.at, element("div", "dot"), "marks").addTo(layers.marks);
+    for (const each of scene.others) other(each);
     for (const each of scene.stops) stop(each);
     select(scene.selected);
     if (message.fit) fit();
@@ -142,6 +144,16 @@ const lacet = (() => {
     }
     each.pill = pill;
     each.marker = marker(each.at, pill, "marks").addTo(layers.marks);
+  }
+
+  // The sign of another way: what it is stands in its tip, as text.
+  function other(each) {
+    const sign = element("button", "sign", "◇");
+    sign.title = each.name;
+    sign.setAttribute("aria-label", each.name);
+    L.DomEvent.on(sign, "click", (event) => { L.DomEvent.stop(event); bridge.pick_day(each.day); });
+    L.DomEvent.disableClickPropagation(sign);
+    marker(each.mark, sign, "marks").addTo(layers.marks);
   }
 
   function select(day) {

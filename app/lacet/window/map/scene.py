@@ -19,6 +19,7 @@ from lacet.trip.catalogue import Catalogue
 from lacet.trip.itinerary import takes
 from lacet.trip.library import Lodging, Place, Stage
 from lacet.trip.trip import Day, Leg, Ride
+from lacet.window.reasons import said_as
 
 TOLERANCE_M = 5.0
 # A hundred-thousandth of a degree is about a metre.
@@ -58,6 +59,17 @@ class DrawnRide:
 
 
 @dataclass(frozen=True, slots=True)
+class DrawnOther:
+    """A leg of another way to spend a day, thin beside the plan; `mark` is where its sign stands."""
+
+    line: str
+    day: int
+    way: str
+    name: str
+    mark: At
+
+
+@dataclass(frozen=True, slots=True)
 class Stop:
     """Where days end, each by its index; `name` is the place's, empty on the way."""
 
@@ -82,6 +94,7 @@ class Scene:
     lines: dict[str, Line]
     legs: tuple[DrawnLeg, ...]
     rides: tuple[DrawnRide, ...]
+    others: tuple[DrawnOther, ...]
     stops: tuple[Stop, ...]
     waypoints: tuple[Mark, ...]
     houses: tuple[Mark, ...]
@@ -107,6 +120,7 @@ def scene(shown: Shown, catalogue: Catalogue, selected_day: int | None) -> Scene
             key = _key(placed.figures.leg)
             lines[key] = line.drawn
             legs.append(_drawn(placed, key))
+    others = tuple(_others(shown, catalogue, lines))
     stops = _stops(shown, catalogue)
     rides = tuple(_rides(shown, catalogue))
     waypoints = _waypoints(shown, catalogue, stops)
@@ -115,8 +129,8 @@ def scene(shown: Shown, catalogue: Catalogue, selected_day: int | None) -> Scene
     positions += [at for ride in rides for at in ride.ends]
     positions += [stop.at for stop in stops] + [mark.at for mark in waypoints]
     return Scene(
-        selected_day, lines, tuple(legs), rides, stops, waypoints, houses, bounds_of(positions)
-    )  # fmt: skip
+        selected_day, lines, tuple(legs), rides, others, stops, waypoints, houses, bounds_of(positions)
+    )
 
 
 def ground_places(catalogue: Catalogue) -> tuple[Mark, ...]:
@@ -212,6 +226,22 @@ def _rides(shown: Shown, catalogue: Catalogue) -> Iterator[DrawnRide]:
                 ends = [catalogue.place(end) for end in (item.from_place, item.to_place)]
                 if ends[0] is not None and ends[1] is not None:
                     yield DrawnRide(day, (_place_at(ends[0]), _place_at(ends[1])))
+
+
+def _others(shown: Shown, catalogue: Catalogue, lines: dict[str, Line]) -> Iterator[DrawnOther]:
+    """Legs of alternatives that the day doesn't run over anyway; their lines join `lines`."""
+    for day, content in enumerate(shown.variant.days):
+        planned = {_key(leg) for leg in content.legs()}
+        for other in content.alternatives:
+            for leg in other.items:
+                line = _line_of(leg, catalogue) if isinstance(leg, Leg) else None
+                if line is not None and isinstance(leg, Leg) and (key := _key(leg)) not in planned:
+                    lines[key] = line.drawn
+                    mark = position_at(line.track, length_m(line.track) / 2)
+                    yield DrawnOther(
+                        key, day, leg.way.value, f"Day {day + 1}, {said_as(other)}",
+                        (mark.latitude_deg, mark.longitude_deg),
+                    )  # fmt: skip
 
 
 def _stops(shown: Shown, catalogue: Catalogue) -> tuple[Stop, ...]:

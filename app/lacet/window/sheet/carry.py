@@ -1,14 +1,23 @@
 """Drag and drop from the keyboard: pick up, move, drop, put back (WCAG 2.2, 2.5.7)."""
 
+from dataclasses import replace
+
 from PySide6.QtCore import QObject, Signal
 
-from lacet.trip.drop import Gap, NoDrop, OnDay, Payload, Target
+from lacet.trip.drop import DayPayload, Gap, NoDrop, OnDay, Payload, StayPayload, Target
 from lacet.window.qt_session import QtSession
 from lacet.window.sheet.guide import DropGuide
 
 
-def targets_of(days: int) -> tuple[Target, ...]:
-    """Every place a card can go, from the left: before day 1, on day 1, between 1 and 2, and so on."""
+def targets_of(days: int, payload: Payload | None = None) -> tuple[Target, ...]:
+    """Every place a card can go, from the left: before day 1, on day 1, between 1 and 2, and so on.
+
+    A day goes only between days; the end of a stay stays where it is and is moved by nights.
+    """
+    if isinstance(payload, StayPayload):
+        return (Gap(0),)
+    if isinstance(payload, DayPayload):
+        return tuple(Gap(at) for at in range(days + 1))
     found: list[Target] = [Gap(0)]
     for day in range(days):
         found += [OnDay(day), Gap(day + 1)]
@@ -44,14 +53,19 @@ class Carry(QObject):
             return
         self.payload, self._name = payload, name
         days = len(opened.variant.days)
-        self._targets = targets_of(days)
+        self._targets = targets_of(days, payload)
         day = self.session.selection.day
-        self._at = 2 * min(day, days - 1) + 1 if day is not None and days else 0
+        each = 1 if isinstance(payload, DayPayload) else 2
+        at = each * min(day, days - 1) + each - 1 if day is not None and days else 0
+        self._at = min(at, len(self._targets) - 1)
         self._show()
 
     def move(self, steps: int) -> None:
-        """Go to the next or the previous place."""
-        if self.active:
+        """Go to the next or the previous place; the end of a stay a night further or back."""
+        if isinstance(self.payload, StayPayload):
+            self.payload = replace(self.payload, nights=self.payload.nights + steps)
+            self._show()
+        elif self.active:
             self._at = max(0, min(len(self._targets) - 1, self._at + steps))
             self._show()
 
@@ -70,7 +84,10 @@ class Carry(QObject):
         """Drop it here."""
         payload, target = self.payload, self.target
         self._empty()
-        return payload is not None and self.guide.let_go(payload, target)
+        if payload is None or (isinstance(payload, StayPayload) and not payload.nights):
+            self.guide.leave()
+            return False
+        return self.guide.let_go(payload, target)
 
     def put_back(self) -> None:
         """Drop nothing; no trace stays."""
@@ -86,7 +103,23 @@ class Carry(QObject):
             return
         answer = self.guide.over(self.payload, self.target)
         why = f" – {answer.says}" if isinstance(answer, NoDrop) else ""
-        self.says.emit(f"{self._name}: {_where(self.target)}{why}. Enter drops, Esc puts back.")
+        self.says.emit(f"{self._name}: {self._goes()}{why}. Enter drops, Esc puts back.")
+
+    def _goes(self) -> str:
+        """Where it would go."""
+        if isinstance(self.payload, StayPayload):
+            return _nights(self.payload.nights)
+        if isinstance(self.payload, DayPayload) and isinstance(self.target, Gap):
+            last = self.target.at == len(self._targets) - 1
+            return "at the end" if last else f"before day {self.target.at + 1}"
+        return _where(self.target)
+
+
+def _nights(nights: int) -> str:
+    if not nights:
+        return "as long as it is"
+    many = "a night" if abs(nights) == 1 else f"{abs(nights)} nights"
+    return f"{many} {'longer' if nights > 0 else 'shorter'}"
 
 
 def _where(target: Target) -> str:

@@ -25,6 +25,7 @@ class DayHeader(QHeaderView):
         self.theme = theme
         self.columns: tuple[Column, ...] = ()
         self.labels: tuple[tuple[str, str], ...] = ()
+        self.signs: tuple[str, ...] = ()
         self.day_width = 140
         self.selected_day: int | None = None
         self.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
@@ -61,14 +62,14 @@ class DayHeader(QHeaderView):
         painter.fillRect(rect, theme.color("selected" if column.day == self.selected_day else "paper"))
         left = rect.left() - self.day_width * column.group // column.groups
         whole = QRect(left, rect.top(), self.day_width, rect.height())
-        self._paint_label(painter, whole, self.labels[section])
+        self._paint_label(painter, whole, self.labels[section], self.signs[section])
         painter.setPen(QPen(theme.color("hairline"), 1))
         painter.drawLine(rect.bottomLeft(), rect.bottomRight())
         if column.group == column.groups - 1:
             painter.drawLine(rect.topRight(), rect.bottomRight())
         painter.restore()
 
-    def _paint_label(self, painter: QPainter, whole: QRect, label: tuple[str, str]) -> None:
+    def _paint_label(self, painter: QPainter, whole: QRect, label: tuple[str, str], sign: str) -> None:
         number, on = label
         bold = QFont(self.font())
         bold.setWeight(QFont.Weight.DemiBold)
@@ -79,7 +80,12 @@ class DayHeader(QHeaderView):
         painter.drawText(inner, Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter, number)
         painter.setFont(self.font())
         painter.setPen(self.theme.color("quiet"))
-        room = inner.width() - QFontMetrics(bold).horizontalAdvance(number) - 6
+        taken = QFontMetrics(bold).horizontalAdvance(number) + 6
+        if sign:
+            beside = inner.adjusted(taken - 3, 0, 0, 0)
+            painter.drawText(beside, Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter, sign)
+            taken += QFontMetrics(self.font()).horizontalAdvance(sign) + 3
+        room = inner.width() - taken
         if QFontMetrics(self.font()).horizontalAdvance(on) > room:
             on = on.rsplit(" ", 1)[0]  # 'Sat 8' says enough under a month's other days
         painter.drawText(inner, Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter, on)

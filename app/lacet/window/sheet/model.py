@@ -4,8 +4,10 @@ from typing import Any
 
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, QPersistentModelIndex, Qt
 
+from lacet.window.reasons import said_as
 from lacet.window.sheet.cells import Cell
 from lacet.window.sheet.table import RowKind, SheetTable
+from lacet.window.sheet.ways import leading, way_row
 
 Index = QModelIndex | QPersistentModelIndex
 CELL_ROLE = Qt.ItemDataRole.UserRole
@@ -73,6 +75,8 @@ class SheetModel(QAbstractTableModel):
     def headerData(
         self, section: int, orientation: Qt.Orientation, role: int = Qt.ItemDataRole.DisplayRole
     ) -> Any:
+        if role == Qt.ItemDataRole.ToolTipRole and orientation is Qt.Orientation.Horizontal:
+            return "\n".join(self._other_ways(section)) or None
         if self.table is None or role not in (
             Qt.ItemDataRole.DisplayRole,
             Qt.ItemDataRole.AccessibleTextRole,
@@ -93,12 +97,27 @@ class SheetModel(QAbstractTableModel):
         kind, lane = self.table.rows[row]
         return kind.value if lane == 0 else ""
 
+    def _other_ways(self, column: int) -> list[str]:
+        """Each other way of the day with its figures."""
+        if self.table is None or not 0 <= column < len(self.table.columns):
+            return []
+        day, wording = self.table.columns[column].day, self.table.wording
+        planned = self.table.shown.variant.days[day].alternatives
+        known = self.table.figures(column).alternatives
+        rows = (
+            way_row(said_as(other), "", leading(figures.groups), wording)
+            for other, figures in zip(planned, known, strict=True)
+        )
+        return [f"{row.why}  ·  {row.figures}" for row in rows]
+
     def _day_words(self, column: int) -> str:
         if self.table is None or not 0 <= column < len(self.table.columns):
             return ""
         here = self.table.columns[column]
         day = self.table.figures(column)
         on = f" {self.table.wording.day(day.on)}" if day.on else ""
+        others = len(self.table.shown.variant.days[here.day].alternatives)
+        on += f", {others} other way{'s' if others > 1 else ''}" if others else ""
         if here.groups == 1:
             return f"Day {day.number}{on}"
         group = self.table.group(column)

@@ -7,6 +7,7 @@ from lacet.session import Opened, Selection, Shown
 from lacet.trip.drop import Gap, ItemPayload, Out, Payload, StayPayload
 from lacet.window.gestures import Gestures
 from lacet.window.parts import label, tool_button
+from lacet.window.price.eyes import for_eyes
 from lacet.window.qt_session import QtSession, Spot
 from lacet.window.sheet.carry import Carry
 from lacet.window.sheet.guide import DropGuide
@@ -35,7 +36,7 @@ class SheetPanel(QWidget):
         self.view.dropped.connect(self.guide.let_go)
         self.view.drag_left.connect(self.guide.leave)
         self.view.carried_key.connect(self._on_carried_key)
-        self.view.card_picked.connect(self._on_card_picked)
+        self.view.picked.connect(self._on_picked_up)
         self.view.card_removed.connect(self._on_card_removed)
         self.view.stay_pulled.connect(self._on_stay_pulled)
         self.view.stay_let_go.connect(self._on_stay_let_go)
@@ -50,6 +51,7 @@ class SheetPanel(QWidget):
         session.previewed.connect(self._on_previewed)
         session.selected.connect(self._on_selected)
         session.hovered.connect(self._on_hovered)
+        session.client_looks.connect(lambda _: self._on_previewed(session.session.preview))
         self.view.profile.hovered.connect(self._on_profile_hovered)
         self.view.selectionModel().currentChanged.connect(self._on_current_changed)
         if session.opened is not None:
@@ -90,6 +92,7 @@ class SheetPanel(QWidget):
 
     def show_variant(self, shown: Shown) -> None:
         """Draw one variant, kept or only tried out."""
+        shown = for_eyes(shown, self.session.client_looks_on)
         table: SheetTable = sheet_table(self.reader(shown))
         self.model.show(table)
         self.view.profile.show_table(table)
@@ -131,9 +134,6 @@ class SheetPanel(QWidget):
         self.carry.pick_up(payload, name)
         self.view.carrying = self.carry.active
         self.view.setFocus()
-
-    def _on_card_picked(self, item_id: str, name: str) -> None:
-        self._on_picked_up(ItemPayload(item_id), name)
 
     def _on_card_removed(self, item_id: str) -> None:
         self.guide.let_go(ItemPayload(item_id), Out())

@@ -22,6 +22,7 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QAbstractItemView, QApplication, QHeaderView, QTableView, QWidget
 
 from lacet.trip.drop import DayPayload, ItemPayload, Payload, to_json
+from lacet.window.reasons import OTHER_WAY
 from lacet.window.sheet.day_header import HEADER_HEIGHT, DayHeader
 from lacet.window.sheet.delegate import CARD_HEIGHT, PILL_ROW, ROW_HEIGHT, SheetDelegate
 from lacet.window.sheet.dragging import (
@@ -33,6 +34,7 @@ from lacet.window.sheet.dragging import (
     stay_pull_at,
 )
 from lacet.window.sheet.geometry import SheetGeometry, column_widths, fitting_width, geometry_of
+from lacet.window.sheet.keys import pressed
 from lacet.window.sheet.model import SheetModel
 from lacet.window.sheet.profile_row import ProfileRow
 from lacet.window.sheet.table import RowKind, SheetTable
@@ -52,7 +54,7 @@ class SheetView(QTableView):
     dragged_over = Signal(object, object)
     dropped = Signal(object, object)
     drag_left = Signal()
-    card_picked = Signal(str, str)
+    picked = Signal(object, str)
     card_removed = Signal(str)
     card_menu_wanted = Signal(str, QPoint)
     day_menu_wanted = Signal(int, QPoint)
@@ -141,7 +143,7 @@ class SheetView(QTableView):
         width = self.width_of_day
         self.painter_of_cells.day_width = self.days.day_width = width
         self.days.columns = table.columns
-        self.days.labels = tuple(_label(table, index) for index in range(len(table.columns)))
+        self._label_days(table)
         for index, each in enumerate(column_widths(table.columns, width)):
             self.setColumnWidth(index, each)
         for row, (kind, lane) in enumerate(table.rows):
@@ -151,9 +153,14 @@ class SheetView(QTableView):
     def refresh(self) -> None:
         """The cells changed but not their number."""
         if self.table is not None:
-            self.days.labels = tuple(_label(self.table, index) for index in range(len(self.table.columns)))
+            self._label_days(self.table)
             self.days.viewport().update()
         self.place_profile()
+
+    def _label_days(self, table: SheetTable) -> None:
+        self.days.labels = tuple(_label(table, index) for index in range(len(table.columns)))
+        days = table.shown.variant.days
+        self.days.signs = tuple(OTHER_WAY * bool(days[each.day].alternatives) for each in table.columns)
 
     def _height(self, kind: RowKind, lane: int, table: SheetTable) -> int:
         if kind is RowKind.CARD:
@@ -241,22 +248,6 @@ class SheetView(QTableView):
         over = self._stay_at(event.position().toPoint()) is not None
         self.viewport().setCursor(Qt.CursorShape.SizeHorCursor if over else Qt.CursorShape.ArrowCursor)
 
-    def _key_on_card(self, key: int) -> bool:
-        """Space picks a card up, Delete takes it out."""
-        cell = self.sheet.cell(self.currentIndex())
-        if not cell.item_id:
-            return False
-        if key == Qt.Key.Key_Space:
-            self.card_picked.emit(cell.item_id, cell.text)
-        elif key in (Qt.Key.Key_Delete, Qt.Key.Key_Backspace):
-            self.card_removed.emit(cell.item_id)
-        elif key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
-            rect = self.visualRect(self.currentIndex())
-            self.card_menu_wanted.emit(cell.item_id, self.viewport().mapToGlobal(rect.bottomLeft()))
-        else:
-            return False
-        return True
-
     def _start_drag(self, payload: Payload, text: str) -> None:
         data = QMimeData()
         data.setData(MIME, to_json(payload).encode())
@@ -309,12 +300,14 @@ class SheetView(QTableView):
             self.day_opened.emit(self.table.columns[index.column()].day)
 
     def contextMenuEvent(self, event: QContextMenuEvent) -> None:
-        index = self.indexAt(event.pos())
+        by_key = event.reason() is QContextMenuEvent.Reason.Keyboard
+        index = self.currentIndex() if by_key else self.indexAt(event.pos())
+        at = self.viewport().mapToGlobal(self.visualRect(index).bottomLeft()) if by_key else event.globalPos()
         cell = self.sheet.cell(index)
         if cell.item_id:
-            self.card_menu_wanted.emit(cell.item_id, event.globalPos())
+            self.card_menu_wanted.emit(cell.item_id, at)
         elif index.isValid() and self.table is not None:
-            self.day_menu_wanted.emit(self.table.columns[index.column()].day, event.globalPos())
+            self.day_menu_wanted.emit(self.table.columns[index.column()].day, at)
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
         if is_ours(payload_of(event.mimeData())):
@@ -354,19 +347,8 @@ class SheetView(QTableView):
             self.lay_out()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        if self.carrying:
-            self.carried_key.emit(event.key())
-            return
-        if self._key_on_card(event.key()):
-            return
-        if event.modifiers() & Qt.KeyboardModifier.ControlModifier and event.key() in (
-            Qt.Key.Key_Plus, Qt.Key.Key_Equal, Qt.Key.Key_Minus, Qt.Key.Key_0
-        ):  # fmt: skip
-            steps = {Qt.Key.Key_Minus: 0.8, Qt.Key.Key_0: 0.0}
-            factor = steps.get(Qt.Key(event.key()), 1.25)
-            self.zoom_by(factor) if factor else self.zoom_to(None)
-            return
-        super().keyPressEvent(event)
+        if not pressed(self, event):
+            super().keyPressEvent(event)
 
     def paintEvent(self, event: QPaintEvent) -> None:
         super().paintEvent(event)
