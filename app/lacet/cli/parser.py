@@ -145,6 +145,7 @@ def _proposal(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -
     proposal.add_argument("--out", metavar="DIR", type=Path, required=True, help="folder for the files")
     proposal.add_argument("--language", metavar="TAG", default="en", help="en, de; with a region as in en-US")
     proposal.add_argument("--units", choices=("metric", "imperial"), default="metric", help="of figures")
+    proposal.add_argument("--theme", metavar="FILE", type=Path, help="the office's look (.toml)")
     proposal.add_argument("--draft", action="store_true", help="mark it as a draft, whatever is still open")
     proposal.add_argument("--as-of", metavar="DATE", type=day_of, help="today, for prices and validity")
 

@@ -15,11 +15,13 @@ from lacet.documents.missing import AN_AID, SOURCE, Missing
 from lacet.documents.proposal.making import KIND, files, frozen_figures, prepare
 from lacet.documents.proposal.photographs import shown_from
 from lacet.documents.proposal.writing import take_back, write_files
+from lacet.documents.typeset.theme import OURS, faint_colours, read_theme
 
 
 def proposal(arguments: argparse.Namespace) -> None:
     """Write a variant's proposal, keep it as it was sent, and say what it lacks."""
     speech = language(arguments.language, imperial=arguments.units == "imperial")
+    theme = OURS if arguments.theme is None else read_theme(arguments.theme)
     as_of, made_at = arguments.as_of or date.today(), datetime.now(UTC)
     with project_at(arguments.project) as project, progress("Making the proposal"):
         trip, variant, revision = chosen(project, arguments.trip, arguments.variant)
@@ -32,7 +34,7 @@ def proposal(arguments: argparse.Namespace) -> None:
                 draft=arguments.draft, rasters=rasters_of(project.path.parent, catalogue.region.rasters),
                 pictures=shown_from(unit.pictures.get),
             )  # fmt: skip
-        made = files(prepared)
+        made = files(prepared, theme)
         paths = write_files({each.name: each.content for each in made}, arguments.out)
         # A draft is no offer, so nothing has to be kept of it.
         if not arguments.draft:
@@ -50,7 +52,7 @@ def proposal(arguments: argparse.Namespace) -> None:
                 raise
     for path in paths:
         say(str(path))
-    _tell(prepared.missing)
+    _tell((*prepared.missing, *(Missing(says=each) for each in faint_colours(theme))))
 
 
 def _tell(lacks: tuple[Missing, ...]) -> None:

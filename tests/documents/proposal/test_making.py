@@ -10,6 +10,7 @@ from lacet.documents.material.values import Shown
 from lacet.documents.proposal.making import Prepared, files, frozen_figures, prepare
 from lacet.documents.proposal.photographs import shown_from
 from lacet.documents.proposal.writing import ProposalRefused, take_back, write_files
+from lacet.documents.typeset.theme import read_theme
 from lacet.store.pictures import Picture
 from tests.documents.material.island import MADE_AT, RULES, assessed, hostile, island, trips
 
@@ -107,3 +108,15 @@ def test_whatever_a_trip_is_called_its_files_stay_in_the_folder(text: str, tmp_p
     assert path.parent == out
     assert [each.name for each in tmp_path.iterdir()] == ["out"]
     assert "A Proposal 3 Draft.html" in path.name
+
+
+def test_a_theme_gives_the_page_its_colours_name_and_logo(tmp_path: Path) -> None:
+    (tmp_path / "sign.png").write_bytes(PIXEL)
+    file = tmp_path / "theme.toml"
+    file.write_text(
+        'name = "Shore & Hill"\nlogo = "sign.png"\n[colours]\nink = "#101820"\n', encoding="utf-8"
+    )
+    page = files(prepared(), read_theme(file))[0].content.decode()
+    assert "--ink: #101820" in page
+    assert 'alt="Shore &amp; Hill"' in page
+    assert "data:image/png;base64,iVBORw0KGgo=" in page

@@ -12,6 +12,7 @@ from functools import cache
 import jinja2
 from markupsafe import Markup
 
+from lacet.documents.material.cleaning import clean
 from lacet.documents.material.values import Drawn, ProposalMaterial
 from lacet.documents.proposal.look import OURS, Look, style_sheet
 from lacet.resources import resource
@@ -31,8 +32,27 @@ class _Picture:
     height: int
 
 
-def write_html(material: ProposalMaterial, look: Look = OURS) -> bytes:
+@dataclass(frozen=True, slots=True)
+class Logo:
+    """An office's sign: a picture and its media type."""
+
+    content: bytes
+    media_type: str
+
+    @property
+    def source(self) -> str:
+        return f"data:{self.media_type};base64,{base64.b64encode(self.content).decode()}"
+
+
+def write_html(
+    material: ProposalMaterial, look: Look = OURS, *, name: str = "", logo: Logo | None = None
+) -> bytes:
     """Return the page, in UTF-8.
+
+    Parameters
+    ----------
+    name
+        What the office calls itself on its documents; empty = as the material has it.
 
     Raises
     ------
@@ -44,6 +64,8 @@ def write_html(material: ProposalMaterial, look: Look = OURS) -> bytes:
     script = _read("map.js")
     page = _template().render(
         material=material,
+        operator=clean(name) or material.operator,
+        logo=logo,
         words=material.words,
         drawings={key: _picture(drawn) for key, drawn in material.drawings.items()},
         pictures=material.pictures,

@@ -15,9 +15,9 @@ from lacet.documents.material.gather import gather, telling_of
 from lacet.documents.material.values import ProposalMaterial, Shown
 from lacet.documents.missing import Missing, Weight, may_leave, missing, open_stops
 from lacet.documents.pack.names import LONGEST_BYTES, safe_name
-from lacet.documents.proposal.html import write_html
-from lacet.documents.proposal.look import OURS, Look
+from lacet.documents.proposal.html import Logo, write_html
 from lacet.documents.proposal.writing import ProposalRefused
+from lacet.documents.typeset.theme import OURS, Theme
 from lacet.tracks.raster import ElevationRaster
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.edits import letter
@@ -26,6 +26,7 @@ from lacet.trip.trip import Trip, Variant
 
 KIND = "proposal"
 HTML = "text/html"
+LOGO_TYPES = {"svg": "image/svg+xml", "png": "image/png", "jpg": "image/jpeg"}
 MOST_TOLD = 3
 LONGEST_ENDING = ".html"
 
@@ -90,9 +91,11 @@ def prepare(
     return Prepared(name=name, material=material, missing=lacks, draft=draft)
 
 
-def files(prepared: Prepared, look: Look = OURS) -> tuple[MadeFile, ...]:
-    """Return the files of a proposal, none of them written yet."""
-    return (MadeFile(f"{prepared.name}.html", HTML, write_html(prepared.material, look)),)
+def files(prepared: Prepared, theme: Theme = OURS) -> tuple[MadeFile, ...]:
+    """Return the files of a proposal in an office's theme, none of them written yet."""
+    logo = Logo(theme.logo, LOGO_TYPES[theme.logo_format]) if theme.logo else None
+    page = write_html(prepared.material, theme.look, name=theme.name, logo=logo)
+    return (MadeFile(f"{prepared.name}.html", HTML, page),)
 
 
 def may_be_offered(assessment: Assessment, trip: Trip) -> bool:
