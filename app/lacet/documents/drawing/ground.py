@@ -21,7 +21,7 @@ from lacet.tracks.track import Floats
 
 PIXELS_PER_MM = 5.0
 # Finer than its cells a raster tells nothing; between them heights are drawn smoothly.
-SAMPLES_PER_CELL = 1.25
+SAMPLES_PER_CELL = 1.1
 JPEG_QUALITY = 80
 KEPT_PICTURES = 64
 LEAST_SHOWN_SHARE = 0.02
@@ -81,8 +81,9 @@ def _picture(frame: Frame, stamps: tuple[tuple[Path, int], ...], look: Look) -> 
 
 def _heights_m(frame: Frame, rasters: Sequence[ElevationRaster], columns: int, rows: int) -> Floats:
     """Heights at every pixel, asked for no oftener than the raster has cells."""
-    step = max(1, int(_cell_m(frame, rasters) / SAMPLES_PER_CELL / (frame.metres_per_mm / PIXELS_PER_MM)))
-    across, down = max(4, columns // step), max(4, rows // step)
+    pixel_m = frame.metres_per_mm / PIXELS_PER_MM
+    finer = max(1.0, _cell_m(frame, rasters) / SAMPLES_PER_CELL / pixel_m)
+    across, down = max(4, round(columns / finer)), max(4, round(rows / finer))
     x = (np.arange(across) + 0.5) * frame.width_mm / across
     y = (np.arange(down) + 0.5) * frame.height_mm / down
     latitude, longitude = frame.positions_deg(*np.meshgrid(x, y))
@@ -91,7 +92,7 @@ def _heights_m(frame: Frame, rasters: Sequence[ElevationRaster], columns: int, r
         unknown = np.isnan(height)
         height[unknown] = raster.heights_m(latitude.ravel()[unknown], longitude.ravel()[unknown])
     coarse = height.reshape(latitude.shape)
-    return coarse if step == 1 else _finer(coarse, columns, rows)
+    return coarse if finer == 1.0 else _finer(coarse, columns, rows)
 
 
 def _finer(coarse: Floats, columns: int, rows: int) -> Floats:
