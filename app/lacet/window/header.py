@@ -23,6 +23,10 @@ from lacet.window.qt_session import QtSession
 QUIET_MS = 4_000
 SHOWN_TAB_PX = 230
 OTHER_TAB_PX = 170
+CLIENT_LOOKS = (
+    "Client looks on",
+    "Hides net prices, mark-up, margin and commission everywhere (Ctrl+Shift+L)",
+)
 
 
 class Header(QFrame):
@@ -65,6 +69,10 @@ class Header(QFrame):
         row.addWidget(self.back)
         row.addWidget(self.again)
         row.addWidget(tool_button("⚙", "Settings", lambda: self.wants.emit("settings"), "Settings"))
+        self.looks = tool_button(*CLIENT_LOOKS, lambda: self.session.let_client_look(self.looks.isChecked()))
+        self.looks.setCheckable(True)
+        self.session.client_looks.connect(self.looks.setChecked)
+        row.addWidget(self.looks)
         row.addWidget(push_button("Side by side", lambda: self.wants.emit("compare")))
         row.addWidget(push_button("Proposal…", lambda: self.wants.emit("proposal")))
         row.addWidget(push_button("Write pack…", lambda: self.wants.emit("pack"), primary=True))

@@ -26,6 +26,8 @@ from lacet.window.shelf.panel import ShelfPanel
 SHELF_WIDTH = 216
 LEAST_MAP_HEIGHT = 168
 MAP_SHARE = 0.34
+OFFICE_ONLY = ("library", "settings")
+NOT_NOW = "Tariffs and margins stand there: first end 'Client looks on' (Ctrl+Shift+L)."
 
 
 class MainWindow(QMainWindow):
@@ -51,6 +53,7 @@ class MainWindow(QMainWindow):
         session.kept.connect(self.header.show_quietly)
         self.header.wants.connect(self._on_wanted)
         session.lost_race.connect(self._on_race_lost)
+        session.client_looks.connect(self._on_client_looks)
         for keys, action in (
             (QKeySequence.StandardKey.Undo, session.undo),
             (QKeySequence.StandardKey.Redo, session.redo),
@@ -61,7 +64,8 @@ class MainWindow(QMainWindow):
             (QKeySequence("Ctrl+Tab"), lambda: self.step_variant(1)),
             (QKeySequence("Ctrl+Shift+Tab"), lambda: self.step_variant(-1)),
             (QKeySequence("Ctrl+R"), self.add_rest_day),
-            (QKeySequence("Ctrl+L"), self.show_library),
+            (QKeySequence("Ctrl+L"), lambda: self._on_wanted("library")),
+            (QKeySequence("Ctrl+Shift+L"), lambda: session.let_client_look(not session.client_looks_on)),
         ):
             QShortcut(keys, self).activated.connect(action)
         self._restore()
@@ -144,6 +148,11 @@ class MainWindow(QMainWindow):
         if ask_settings(self.session, self):
             self.map.read_settings()
 
+    def _on_client_looks(self, looks: bool) -> None:
+        """The library desk shows what suppliers ask, so it closes."""
+        if looks and self.library is not None:
+            self.library.close()
+
     def _on_race_lost(self, race: LacetError) -> None:
         """Another window saved this trip first."""
         if RaceDialog.ask(str(race), self) == KEEP:
@@ -162,7 +171,9 @@ class MainWindow(QMainWindow):
             "pack": self.write_pack,
             "library": self.show_library,
         }
-        if what in wishes:
+        if what in OFFICE_ONLY and self.session.client_looks_on:
+            self.header.show_sentence(NOT_NOW)
+        elif what in wishes:
             wishes[what]()
         elif what.startswith("project "):
             self.go_to(Path(what.partition(" ")[2]))

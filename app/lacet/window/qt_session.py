@@ -31,7 +31,8 @@ class QtSession(QObject):
 
     `changed(Opened)`, `previewed(Shown | None)`, `selected(Selection)`, `library_changed(Catalogue)`,
     `hovered(Spot | None)`, `refused(str)`, `kept(str)`, `lost_race(StaleRevision)`,
-    `picked_up(payload, name)` when the keyboard takes something in hand.
+    `picked_up(payload, name)` when the keyboard takes something in hand, `client_looks(bool)` when a client
+    begins or ends looking on: nobody then shows net prices, mark-up, margin or commission.
     """
 
     changed = Signal(object)
@@ -43,10 +44,12 @@ class QtSession(QObject):
     kept = Signal(str)
     lost_race = Signal(object)
     picked_up = Signal(object, str)
+    client_looks = Signal(bool)
 
     def __init__(self, session: Session, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self.session = session
+        self.client_looks_on = False
         self._last: tuple[Edit, str] | None = None
         session.changed.connect(self.changed.emit)
         session.previewed.connect(self.previewed.emit)
@@ -68,6 +71,12 @@ class QtSession(QObject):
     def wording(self) -> Wording:
         """How figures are said."""
         return self.session.wording
+
+    def let_client_look(self, looks: bool) -> None:
+        """Hide from now on what is the office's own, or show it again."""
+        if looks != self.client_looks_on:
+            self.client_looks_on = looks
+            self.client_looks.emit(looks)
 
     def apply(self, edit: Edit, says: str) -> bool:
         """Make one edit and say that it is kept; a refusal is shown as a sentence."""
