@@ -60,7 +60,7 @@ def test_it_is_saved_once_and_kept_as_it_was_sent(session: QtSession, qtbot: QtB
     inner = session.session
     assert inner.opened is not None
     for dialog in opened(session, qtbot):
-        stopped = not dialog.draft.isEnabled()
+        stopped = not dialog.choices.draft.isEnabled()
         assert dialog.save_in(tmp_path / "out")
         assert dialog.show_folder.isVisible()
         [path] = (tmp_path / "out").glob("*.html")
@@ -77,22 +77,22 @@ def test_it_is_saved_once_and_kept_as_it_was_sent(session: QtSession, qtbot: QtB
 def test_a_trip_that_has_no_party_is_a_draft_whatever_is_wished(session: QtSession, qtbot: QtBot) -> None:
     session.apply(lambda trip: set_party(trip, NOBODY), "nobody")
     for dialog in opened(session, qtbot):
-        assert dialog.draft.isChecked()
-        assert not dialog.draft.isEnabled()
+        assert dialog.choices.draft.isChecked()
+        assert not dialog.choices.draft.isEnabled()
         assert "Draft" in str(asked(dialog, qtbot, "document.querySelector('.draft').textContent"))
         assert dialog.lacking.item(0).text().startswith("Stops it: The trip has no party")
 
 
 def test_another_language_makes_it_anew(dialog: ProposalDialog, qtbot: QtBot) -> None:
     with qtbot.waitSignal(dialog.page.loadFinished, timeout=20_000):
-        dialog.language.setCurrentIndex(dialog.language.findData("de"))
+        dialog.choices.language.setCurrentIndex(dialog.choices.language.findData("de"))
     assert asked(dialog, qtbot, "document.documentElement.lang") == "de"
 
 
 def test_the_last_of_several_choices_counts(dialog: ProposalDialog, qtbot: QtBot) -> None:
-    dialog.language.setCurrentIndex(dialog.language.findData("de"))
-    dialog.units.setCurrentIndex(1)
-    dialog.language.setCurrentIndex(dialog.language.findData("en"))
+    dialog.choices.language.setCurrentIndex(dialog.choices.language.findData("de"))
+    dialog.choices.units.setCurrentIndex(1)
+    dialog.choices.language.setCurrentIndex(dialog.choices.language.findData("en"))
     qtbot.waitUntil(lambda: not dialog.work.busy and not dialog.busy.isVisible(), timeout=20_000)
     assert dialog.made is not None
     assert dialog.made.prepared.material.language == "en"
@@ -105,3 +105,22 @@ def test_without_an_open_trip_there_is_nothing_to_propose(session: QtSession, qt
     parent = QWidget()
     qtbot.addWidget(parent)
     assert show_proposal(session, parent) is None
+
+
+def test_the_look_of_an_office_is_remembered_and_a_bad_one_refused(
+    session: QtSession, qtbot: QtBot, tmp_path: Path, home: Path
+) -> None:
+    good, bad = tmp_path / "shore.toml", tmp_path / "bad.toml"
+    good.write_text('[colours]\nink = "#102030"\n')
+    bad.write_text('[colours]\nink = "blue"\n')
+    for dialog in opened(session, qtbot):
+        with qtbot.waitSignal(dialog.page.loadFinished, timeout=20_000):
+            assert dialog.choices.take_look(good)
+        assert asked(dialog, qtbot, "getComputedStyle(document.body).color") == "rgb(16, 32, 48)"
+        assert not dialog.choices.take_look(bad)
+        assert "must be a colour" in dialog.says.text()
+    for dialog in opened(session, qtbot):
+        assert dialog.choices.look.whole == "shore.toml"
+        with qtbot.waitSignal(dialog.page.loadFinished, timeout=20_000):
+            dialog.choices.take_ours()
+        assert dialog.choices.look.whole == "Lacet's own…"

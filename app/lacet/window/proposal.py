@@ -9,11 +9,8 @@ from PySide6.QtCore import Qt, QTemporaryDir, QUrl
 from PySide6.QtGui import QCloseEvent, QDesktopServices
 from PySide6.QtWidgets import (
     QAbstractItemView,
-    QCheckBox,
-    QComboBox,
     QDialog,
     QFileDialog,
-    QFormLayout,
     QHBoxLayout,
     QListWidget,
     QProgressBar,
@@ -23,7 +20,6 @@ from PySide6.QtWidgets import (
 
 from lacet.digest import digest
 from lacet.documents.drawing.ground import rasters_of
-from lacet.documents.language import language, languages
 from lacet.documents.missing import AN_AID, SOURCE, Missing, Weight
 from lacet.documents.proposal.making import (
     KIND,
@@ -41,10 +37,10 @@ from lacet.trip.errors import LacetError
 from lacet.window.library.work import Step, Work
 from lacet.window.page_view import PageView
 from lacet.window.parts import label, push_button
+from lacet.window.proposal_choices import ProposalChoices
 from lacet.window.qt_session import QtSession
 
 ASIDE_PX = 330
-UNITS = (("metric", "Kilometres and metres"), ("imperial", "Miles and feet"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +65,11 @@ class ProposalDialog(QDialog):
         self._again = False
         self.work = Work(self)
         self.setWindowTitle(f"Proposal: {self.opened.trip.name}")
-        self._choices()
+        self.choices = ProposalChoices(
+            imperial=session.wording.imperial,
+            may_be_offered=may_be_offered(self.opened.assessment, self.opened.trip),
+        )
+        self.choices.changed.connect(self.make)
         self.lacking = QListWidget()
         self.lacking.setAccessibleName("What is missing")
         self.lacking.setWordWrap(True)
@@ -77,6 +77,7 @@ class ProposalDialog(QDialog):
         self.lacking.setSelectionMode(QAbstractItemView.SelectionMode.NoSelection)
         self.says = label(name="Message")
         self.says.setWordWrap(True)
+        self.choices.refused.connect(self.says.setText)
         self.busy = QProgressBar()
         self.busy.setRange(0, 0)
         self.busy.setTextVisible(False)
@@ -89,29 +90,7 @@ class ProposalDialog(QDialog):
         self.resize(1180, 820)
         self.make()
 
-    def _choices(self) -> None:
-        self.language = QComboBox()
-        for tag, name in languages():
-            self.language.addItem(name, tag)
-        self.language.setCurrentIndex(max(self.language.findData("en"), 0))
-        self.units = QComboBox()
-        for key, says in UNITS:
-            self.units.addItem(says, key)
-        self.units.setCurrentIndex(1 if self.session.wording.imperial else 0)
-        self.draft = QCheckBox("Mark it as a draft")
-        if not may_be_offered(self.opened.assessment, self.opened.trip):
-            self.draft.setChecked(True)
-            self.draft.setEnabled(False)
-            self.draft.setText("A draft: something still stops it")
-        self.language.currentIndexChanged.connect(lambda _: self.make())
-        self.units.currentIndexChanged.connect(lambda _: self.make())
-        self.draft.toggled.connect(lambda _: self.make())
-
     def _lay_out(self) -> None:
-        form = QFormLayout()
-        form.addRow("Language", self.language)
-        form.addRow("Units", self.units)
-        form.addRow("", self.draft)
         aid = label(f"By the items of {SOURCE}. {AN_AID}", quiet=True)
         aid.setWordWrap(True)
         self.save = push_button("Save…", self.choose_folder, primary=True)
@@ -126,7 +105,7 @@ class ProposalDialog(QDialog):
         aside.setFixedWidth(ASIDE_PX)
         column = QVBoxLayout(aside)
         column.setContentsMargins(16, 14, 16, 12)
-        column.addLayout(form)
+        column.addWidget(self.choices)
         column.addSpacing(8)
         column.addWidget(label("Missing"))
         column.addWidget(self.lacking, 1)
@@ -148,8 +127,8 @@ class ProposalDialog(QDialog):
         self._again = False
         self.save.setEnabled(False)
         self.busy.show()
-        speech = language(self.language.currentData(), imperial=self.units.currentData() == "imperial")
-        draft, opened, inner = self.draft.isChecked(), self.opened, self.session.session
+        speech, theme = self.choices.speech, self.choices.theme
+        draft, opened, inner = self.choices.draft.isChecked(), self.opened, self.session.session
 
         def errand(_: Step) -> Made:
             made_at = datetime.now(UTC)
@@ -161,7 +140,7 @@ class ProposalDialog(QDialog):
                     rasters=rasters_of(inner.project.path.parent, region.rasters),
                     pictures=shown_from(unit.pictures.get),
                 )  # fmt: skip
-            return Made(prepared, files(prepared), made_at)
+            return Made(prepared, files(prepared, theme), made_at)
 
         self.work.run("Making the proposal", errand, self._on_made, self._on_refused, quiet=True)
 
