@@ -13,12 +13,14 @@ from lacet.compare.align import DayKey, align, line_up
 from lacet.compare.comparison import CannotCompare
 from lacet.compare.figures import FigureRow
 from lacet.compare.saying import difference_text
+from lacet.compare.standard import standard_side
 from lacet.trip import edits
 from lacet.trip.house_rules import HouseRules
 from lacet.trip.trip import Day, Rest, Trip
 from tests.small_library import cycle, day, small_catalogue, small_trip, walk
 
 AS_OF = date(2026, 11, 25)
+MAY = date(2027, 5, 8)
 
 
 def key(*stages: str, start: str = "", end: str = "") -> DayKey:
@@ -131,3 +133,19 @@ def test_only_two_to_four_can_be_compared(count: int) -> None:
     side = Side(trip.variants[0], assess(trip, "v1", small_catalogue(), HouseRules(), as_of=AS_OF))
     with pytest.raises(CannotCompare, match="Two to 4"):
         compare([side] * count, small_catalogue())
+
+
+def test_a_trip_is_held_against_the_standard_it_was_begun_from() -> None:
+    standard = edits.as_standard(small_trip(), "v1", "std", "Small standard")
+    begun = edits.trip_from_standard(standard, "t9", "For the Hollins", small_trip().party, start=MAY)
+    changed = edits.remove_day(begun, "v1", "d2")
+    catalogue, rules = small_catalogue(), HouseRules()
+    side = standard_side(standard, changed.variants[0], catalogue, rules, as_of=AS_OF)
+    own = Side(changed.variants[0], assess(changed, "v1", catalogue, rules, as_of=AS_OF))
+    found = compare([side, own], catalogue)
+    assert (side.letter, side.variant.name) == ("S", f"{standard.variants[0].name} (standard)")
+    assert ("dropped", "without rest at Birch (day 2)") in [
+        (each.kind, each.says) for each in found.differences
+    ]
+    with pytest.raises(CannotCompare, match="no variant"):
+        standard_side(replace(standard, variants=()), own.variant, catalogue, rules, as_of=AS_OF)

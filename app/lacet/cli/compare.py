@@ -5,17 +5,20 @@ from datetime import UTC, date, datetime
 from typing import Any
 
 from lacet.assess import assess
-from lacet.cli.choosing import project_at, trip_row, variant_named
+from lacet.cli.choosing import NotFound, project_at, trip_row, variant_named
 from lacet.cli.telling import print_json, print_table, say
 from lacet.cli.writing import need_ending, write_new
 from lacet.compare import Comparison, Side
 from lacet.compare import compare as set_side_by_side
 from lacet.compare.figures import FigureRow
 from lacet.compare.saying import difference_text, value_text
+from lacet.compare.standard import standard_side
 from lacet.documents.side_by_side.making import ENDINGS, comparison_file
 from lacet.price.plain_quote import plain_price
 from lacet.report import plain_totals
+from lacet.store import Project
 from lacet.trip.edits import letter
+from lacet.trip.trip import Trip
 
 
 def compare(arguments: argparse.Namespace) -> None:
@@ -33,17 +36,29 @@ def compare(arguments: argparse.Namespace) -> None:
             Side(variant, assess(trip, variant, catalogue, rules, commitments, as_of=as_of))
             for variant in variants
         ]
+        if arguments.standard:
+            standard = _standard_of(project, trip)
+            sides.insert(0, standard_side(standard, variants[0], catalogue, rules, as_of=as_of))
+            base = base + 1 if arguments.base else 0
         found = set_side_by_side(sides, catalogue, base, show_money=not arguments.client)
         if ending is not None:
             made = comparison_file(
                 found, trip, catalogue, ending, made_at=datetime.now(UTC), for_client=arguments.client
             )
             write_new(arguments.out, made)
-    letters = [letter(trip, side.variant.id) for side in found.sides]
+    letters = [side.letter or letter(trip, side.variant.id) for side in found.sides]
     if arguments.json:
         print_json(plain_comparison(found))
     else:
         _tell(trip.name, letters, found)
+
+
+def _standard_of(project: Project, trip: Trip) -> Trip:
+    with project.reading() as unit:
+        known = {row.id for row in unit.trips.rows()}
+        if trip.started_from not in known:
+            raise NotFound(f"'{trip.name}' was not begun from a standard trip that is still here.")
+        return unit.trips.load(trip.started_from)[0]
 
 
 def plain_comparison(found: Comparison) -> dict[str, Any]:

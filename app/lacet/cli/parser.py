@@ -129,13 +129,16 @@ def _trips(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
     compare = _command(commands, "compare", "set variants of a trip side by side", "compare:compare")
     _project(compare)
     compare.add_argument("trip", metavar="TRIP")
-    compare.add_argument("variants", metavar="VARIANT", nargs="+", help="two to four")
+    compare.add_argument("variants", metavar="VARIANT", nargs="+", help="two to four, or one with --standard")
     compare.add_argument("--base", metavar="NAME", help="the variant the others are held against")
     compare.add_argument("--as-of", metavar="DATE", type=day_of, help="today, for options and prices")
     compare.add_argument(
         "--out", metavar="FILE", type=Path, help="write it, too, by the name's ending: .xlsx, .html, .pdf"
     )
     compare.add_argument("--client", action="store_true", help="without margins")
+    compare.add_argument(
+        "--standard", action="store_true", help="hold them against the standard trip this one was begun from"
+    )
 
 
 def _proposal(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:

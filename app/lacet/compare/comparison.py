@@ -23,10 +23,11 @@ class CannotCompare(LacetError):
 
 @dataclass(frozen=True, slots=True)
 class Side:
-    """One variant with its assessment."""
+    """One variant with its assessment; `letter` '' = its letter is its place in the trip."""
 
     variant: Variant
     assessment: Assessment
+    letter: str = ""
 
 
 @dataclass(frozen=True, slots=True)

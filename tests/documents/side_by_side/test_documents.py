@@ -23,11 +23,13 @@ from lacet.demo import demo_items, demo_tracks, demo_trips
 from lacet.demo.building import demo_settings
 from lacet.documents.side_by_side.gather import gather
 from lacet.documents.side_by_side.making import comparison_file
+from lacet.store import open_project
+from lacet.trip import edits
 from lacet.trip.catalogue import Catalogue, catalogue_of
 from lacet.trip.house_rules import HouseRules
 from lacet.trip.trip import Pricing, Trip
 from tests.documents.workbook.recomputed import differences, rows, stored
-from tests.small_library import write_small_project
+from tests.small_library import small_trip, write_small_project
 
 AS_OF = date(2026, 11, 25)
 MADE_AT = datetime(2026, 11, 25, 12, tzinfo=UTC)
@@ -258,3 +260,23 @@ def test_the_json_has_exactly_its_keys(tmp_path: Path, capsys: pytest.CaptureFix
     assert list(told) == ["base", "variants", "differences"]
     assert [list(each) for each in told["variants"]] == [["name", "totals", "price"]] * 2
     assert list(told["variants"][0]["price"]) == ["per_person", "party", "currency", "from"]
+
+
+def test_a_trip_is_told_beside_its_standard_and_refused_in_words_without_one(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert run(tmp_path, "--standard") == 1
+    assert "was not begun from a standard trip" in capsys.readouterr().err
+    project = tmp_path / "small.lacet"
+    standard = edits.as_standard(small_trip(), "v1", "std", "Small standard")
+    begun = edits.trip_from_standard(standard, "t9", "For the Hollins", small_trip().party)
+    with open_project(project) as opened, opened.unit_of_work() as unit:
+        unit.trips.save(standard, 0, "new standard trip")
+        unit.trips.save(edits.remove_day(begun, "v1", "d2"), 0, "new trip")
+        unit.commit()
+    out = tmp_path / "standard.html"
+    assert main(["compare", str(project), "t9", "A", "--standard", "--out", str(out), "--json"]) == 0
+    told = json.loads(capsys.readouterr().out)
+    assert told["base"].endswith("(standard)")
+    assert [each["kind"] for each in told["differences"]].count("dropped") == 1
+    assert "base" in read(out.read_text(encoding="utf-8")).tables[0][0][1]

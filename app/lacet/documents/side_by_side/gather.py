@@ -56,7 +56,7 @@ def gather(
 def _column(trip: Trip, found: Comparison, index: int, for_client: bool) -> Column:
     side = found.sides[index]
     return Column(
-        letter=letter(trip, side.variant.id),
+        letter=side.letter or letter(trip, side.variant.id),
         name=side.variant.name,
         is_base=index == found.base,
         state="" if for_client else _STATES[side.assessment.works],

@@ -1,0 +1,33 @@
+"""A trip held against the standard trip it was begun from: one more side, told like any other."""
+
+from dataclasses import replace
+from datetime import date
+
+from lacet.assess import assess
+from lacet.compare.comparison import CannotCompare, Side
+from lacet.trip.catalogue import Catalogue
+from lacet.trip.house_rules import HouseRules
+from lacet.trip.trip import Trip, Variant
+
+LETTER = "S"
+
+
+def standard_side(
+    standard: Trip, like: Variant, catalogue: Catalogue, rules: HouseRules, *, as_of: date
+) -> Side:
+    """The variant of a standard trip that another variant was made from, assessed.
+
+    It is the one with the same id, since a trip begun from a standard keeps ids, else the first. Its party is
+    a placeholder and its dates are open, so its price may be a lowest price.
+
+    Raises
+    ------
+    CannotCompare
+        When the standard trip has no variant at all.
+    """
+    variant = standard.variant(like.id) or next(iter(standard.variants), None)
+    if variant is None:
+        raise CannotCompare(f"The standard trip '{standard.name}' has no variant to compare with.")
+    found = assess(standard, variant, catalogue, rules, as_of=as_of)
+    # Its name is often that of the variant made from it.
+    return Side(replace(variant, name=f"{variant.name} (standard)"), found, LETTER)
