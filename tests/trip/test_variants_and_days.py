@@ -139,6 +139,18 @@ def test_days_taken_from_another_variant_keep_their_order_and_get_fresh_ids() ->
     ]
 
 
+def test_as_many_days_taken_as_give_way_leave_hires_where_they_were() -> None:
+    hires = (Hire(traveller="t1", from_day=2, to_day=2),)
+    made = edits.copy_variant(four_days(), "v1")
+    trip = replace(made, variants=(made.variants[0], replace(made.variants[1], hires=hires)))
+    taken = edits.take_days(trip, "v1", ("d3",), "v2", 1, instead_of=("d2",))
+    assert len(taken.variants[1].days) == 4
+    assert taken.variants[1].days[1].nights == trip.variants[0].days[2].nights
+    assert taken.variants[1].hires == hires
+    longer = edits.take_days(trip, "v1", ("d3",), "v2", 1)
+    assert longer.variants[1].hires == (replace(hires[0], from_day=3, to_day=3),)
+
+
 def test_alternatives_of_a_copied_day_are_numbered_on() -> None:
     short = Alternative(id="a1", reason=Reason.SHORTER, items=(leg("i2"),))
     trip = trip_of(Day(id="d1", items=(leg("i1"),), alternatives=(short,)))

@@ -66,14 +66,33 @@ def move_day(trip: Trip, variant_id: str, day_id: str, to_index: int) -> Trip:
 
 
 def take_days(
-    trip: Trip, from_variant_id: str, day_ids: Sequence[str], into_variant_id: str, at: int
+    trip: Trip,
+    from_variant_id: str,
+    day_ids: Sequence[str],
+    into_variant_id: str,
+    at: int,
+    instead_of: Sequence[str] = (),
 ) -> Trip:
-    """Copy days of one variant into another, in the order of the first."""
-    source = variant_of(trip, from_variant_id)
+    """Copy days of one variant into another, in the order of the first.
+
+    Parameters
+    ----------
+    at
+        They stand before the day that has this index now.
+    instead_of
+        Days of the second variant that give way to them. As many for as many leave hires alone: those run
+        by the calendar, which stays what it was.
+    """
+    source, before = variant_of(trip, from_variant_id), variant_of(trip, into_variant_id)
     if not day_ids:
         raise EditRefused("Choose at least one day to take.")
-    for index in sorted((day_index(source, day_id) for day_id in set(day_ids)), reverse=True):
+    taken = sorted((day_index(source, day_id) for day_id in set(day_ids)), reverse=True)
+    for index in taken:
         trip = insert_day(trip, into_variant_id, at, source.days[index])
+    for day_id in instead_of:
+        trip = remove_day(trip, into_variant_id, day_id)
+    if len(taken) == len(instead_of):
+        trip = with_variant(trip, changed(variant_of(trip, into_variant_id), hires=before.hires))
     return trip
 
 
