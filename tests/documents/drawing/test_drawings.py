@@ -20,7 +20,7 @@ from lacet.documents.material.values import Drawn
 from lacet.documents.pack.leg_line import leg_line
 from lacet.figures.values import LegFigures
 from lacet.trip.catalogue import Catalogue
-from lacet.trip.library import Place
+from lacet.trip.library import Lodging, Place
 from lacet.trip.words import Way
 from tests.documents.material.island import assessed, island, told_from, trips
 
@@ -224,3 +224,23 @@ def luminance(colour: str) -> float:
 def test_what_cannot_be_written_leaves_only_its_mark() -> None:
     manner = Manner(written=lambda name: "" if name == "Hollowmere" else name)
     assert set(texts(trip_map(scene(), Manner()))) - set(texts(trip_map(scene(), manner))) == {"Hollowmere"}
+
+
+def test_a_house_is_shown_where_it_can_be_told_from_its_place() -> None:
+    leg = first_leg()
+    line = leg_line(island(), leg.leg)
+    assert line is not None
+    houses = [house for house in island().current(Lodging) if house.place == leg.from_place]
+    named = texts(leg_map(line, leg, island(), Manner(), houses=houses))
+    assert {house.name for house in houses} & set(named)
+    bare = texts(leg_map(line, leg, island(), Manner()))
+    assert not {house.name for house in houses} & set(bare)
+
+
+def test_the_nights_of_a_scene_are_those_of_its_days() -> None:
+    days = trips()[0].variants[0].days
+    whole = scene_of(assessed().figures, island(), days)
+    for index, day in enumerate(days):
+        own = {house.id for house in whole.houses_of(index, 0)}
+        assert own == {night.lodging.id for night in day.nights}
+    assert scene().houses_of(0, 0) == ()

@@ -10,8 +10,10 @@ from lacet.documents.drawing.frame import Frame
 from lacet.documents.drawing.ground import ground
 from lacet.documents.drawing.labels import Box, Name, name_drawn, place
 from lacet.documents.drawing.marks import (
+    HOUSE_MM,
     STOP_MM,
     badge_box,
+    house_mark,
     key_of_ways,
     north_mark,
     place_mark,
@@ -22,12 +24,13 @@ from lacet.documents.drawing.scene import PLACE_WEIGHT, Manner, position_of
 from lacet.documents.drawing.ways import MapLine, bed, way_line
 from lacet.tracks.track import Floats
 from lacet.trip.catalogue import Catalogue
-from lacet.trip.library import Place
+from lacet.trip.library import Lodging, Place
 from lacet.trip.words import Way
 
 NAME_MM, MINOR_NAME_MM = 3.2, 2.6
 STOP_CLEAR_MM = STOP_MM + 0.25
 MOST_MINOR_PLACES = 24
+HOUSE_WEIGHT = 60.0
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -48,6 +51,19 @@ class Stop:
     ends: bool = False
 
 
+@dataclass(frozen=True, slots=True)
+class HouseSpot:
+    """A house on the map [mm]."""
+
+    name: str
+    x_mm: float
+    y_mm: float
+
+    @property
+    def box(self) -> Box:
+        return badge_box(self.x_mm, self.y_mm, HOUSE_MM)
+
+
 @dataclass(frozen=True, slots=True, eq=False, kw_only=True)
 class Layers:
     """What a map carries above its ground. Names keep clear of `boxes`, which `marks` stand in."""
@@ -59,6 +75,7 @@ class Layers:
     marks: Sequence[str] = ()
     boxes: Sequence[Box] = ()
     names: Sequence[Name] = ()
+    houses: Sequence[HouseSpot] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,10 +108,14 @@ def laid(layers: Layers, catalogue: Catalogue, manner: Manner) -> Iterator[str]:
     stops = [(stop, *frame.at_mm(*position_of(stop.place))) for stop in layers.stops]
     for stop, x, y in stops:
         yield stop_mark(x, y, look, ends=stop.ends)
+    for house in layers.houses:
+        yield house_mark(house.x_mm, house.y_mm, look)
     yield from layers.marks
     around = corners(frame, (line.way for line in layers.lines if line.drawn.pieces), manner)
-    taken = [*around.boxes, *layers.boxes, *(badge_box(x, y, STOP_MM) for _, x, y in stops)]
-    names = [*_stop_names(stops, layers), *layers.names, *_minor_names(layers, catalogue)]
+    taken = [*around.boxes, *layers.boxes, *stop_boxes(frame, (stop.place for stop in layers.stops))]
+    taken += [house.box for house in layers.houses]
+    names = [*_stop_names(stops, layers), *layers.names, *_house_names(layers)]
+    names += _minor_names(layers, catalogue)
     names = [replace(name, text=manner.written(name.text)) for name in names]
     area = Box(0.0, 0.0, frame.width_mm, frame.height_mm)
     for placed in place(names, area, taken, dots_of(layers.lines)):
@@ -102,6 +123,23 @@ def laid(layers: Layers, catalogue: Catalogue, manner: Manner) -> Iterator[str]:
             yield place_mark(placed.name.x_mm, placed.name.y_mm, look)
         yield name_drawn(placed, look)
     yield around.drawn
+
+
+def house_spots(frame: Frame, houses: Iterable[Lodging], taken: Sequence[Box]) -> list[HouseSpot]:
+    """Houses within the frame, but for those whose mark would hide another; they lie where that stands."""
+    found: list[HouseSpot] = []
+    for house in houses:
+        x, y = frame.at_mm(house.latitude_deg, house.longitude_deg)
+        spot = HouseSpot(house.name, x, y)
+        boxes = [*taken, *(other.box for other in found)]
+        if frame.holds(x, y) and not any(spot.box.meets(box) for box in boxes):
+            found.append(spot)
+    return found
+
+
+def stop_boxes(frame: Frame, places: Iterable[Place]) -> list[Box]:
+    """The room that the marks of stops take."""
+    return [badge_box(*frame.at_mm(*position_of(each)), STOP_MM) for each in places]
 
 
 def dots_of(lines: Iterable[Line]) -> Floats:
@@ -117,6 +155,14 @@ def _stop_names(stops: Sequence[tuple[Stop, float, float]], layers: Layers) -> I
                 text=stop.place.name, x_mm=x, y_mm=y, clear_mm=STOP_CLEAR_MM, size_mm=NAME_MM,
                 weight=stop.weight,
             )  # fmt: skip
+
+
+def _house_names(layers: Layers) -> Iterator[Name]:
+    for house in layers.houses:
+        yield Name(
+            text=house.name, x_mm=house.x_mm, y_mm=house.y_mm, clear_mm=HOUSE_MM + 0.25,
+            size_mm=MINOR_NAME_MM, weight=HOUSE_WEIGHT,
+        )  # fmt: skip
 
 
 def _minor_names(layers: Layers, catalogue: Catalogue) -> list[Name]:

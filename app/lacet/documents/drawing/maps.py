@@ -7,10 +7,10 @@ import numpy as np
 from lacet.documents.drawing.alt import day_map_alt, leg_map_alt, trip_map_alt
 from lacet.documents.drawing.frame import Frame, frame_around
 from lacet.documents.drawing.labels import Box
-from lacet.documents.drawing.laying import Layers, Line, Stop, corners, dots_of, laid
+from lacet.documents.drawing.laying import Layers, Line, Stop, corners, dots_of, house_spots, laid, stop_boxes
 from lacet.documents.drawing.leg_marks import along, directions_drawn, point_names, points_drawn
 from lacet.documents.drawing.look import Look
-from lacet.documents.drawing.marks import STOP_MM, badge, badge_box
+from lacet.documents.drawing.marks import badge, badge_box
 from lacet.documents.drawing.points import point_box
 from lacet.documents.drawing.scene import At, Manner, Scene, SceneLeg, position_of
 from lacet.documents.drawing.svg import drawn
@@ -19,7 +19,7 @@ from lacet.documents.material.values import Drawn
 from lacet.documents.pack.leg_line import LegLine
 from lacet.figures.values import LegFigures
 from lacet.trip.catalogue import Catalogue
-from lacet.trip.library import Place
+from lacet.trip.library import Lodging, Place
 from lacet.trip.words import Way
 
 WHOLE_MM = (174.0, 98.0)
@@ -74,7 +74,9 @@ def day_map(
         if ride.day == day and group in ride.groups
     ]
     stops = _day_stops(scene, figures.start_place, figures.end_place, places)
-    layers = Layers(frame=frame, lines=lines, stops=stops, rides=rides)
+    taken = [*corners(frame, _ways(lines), manner).boxes, *stop_boxes(frame, (stop.place for stop in stops))]
+    houses = house_spots(frame, scene.houses_of(day, group), taken)
+    layers = Layers(frame=frame, lines=lines, stops=stops, rides=rides, houses=houses)
     alt = day_map_alt(day + 1, figures, scene.catalogue, manner.speech)
     return drawn(laid(layers, scene.catalogue, manner), size_mm, manner.look.family, alt)
 
@@ -86,6 +88,7 @@ def leg_map(
     manner: Manner,
     numbered: Sequence[tuple[int, float]] = (),
     size_mm: tuple[float, float] = LEG_MM,
+    houses: Sequence[Lodging] = (),
 ) -> Drawn:
     """Return the map of one leg: its line, its numbered directions, what stands along it.
 
@@ -93,6 +96,8 @@ def leg_map(
     ----------
     numbered
         Number and distance from the leg's start [m] of each direction.
+    houses
+        Where guests come from or sleep; shown where the map is large enough to tell them from the place.
     """
     track, look = line.track, manner.look
     frame = frame_around(np.column_stack((track.latitude_deg, track.longitude_deg)), size_mm, MARGIN_MM)
@@ -101,7 +106,7 @@ def leg_map(
         each for end in (leg.from_place, leg.to_place) if end and (each := catalogue.place(end)) is not None
     ]
     stops = [Stop(each, STOP_WEIGHT, ends=each.id == leg.to_place) for each in ends]
-    end_marks = [badge_box(*frame.at_mm(*position_of(each)), STOP_MM) for each in ends]
+    end_marks = stop_boxes(frame, ends)
     # What stands at an end is told by the route notes; its mark would hide the end's own.
     spots = along(frame, track, [point.at_m for point in line.points()])
     apart = [
@@ -112,16 +117,22 @@ def leg_map(
     points, at = [point for point, _ in apart], [spot for _, spot in apart]
     marks, boxes = points_drawn(points, at, look)
     taken = [*corners(frame, (), manner).boxes, *boxes, *end_marks]
+    homes = house_spots(frame, houses, taken)
+    taken += [home.box for home in homes]
     numbers, number_boxes = directions_drawn(
         frame, [number for number, _ in numbered], along(frame, track, [at_m for _, at_m in numbered]),
         taken, dots_of(lines), look,
     )  # fmt: skip
     layers = Layers(
         frame=frame, lines=lines, stops=stops, marks=[*marks, *numbers], boxes=[*boxes, *number_boxes],
-        names=point_names(points, at),
+        names=point_names(points, at), houses=homes,
     )  # fmt: skip
     alt = leg_map_alt(leg, catalogue, manner.speech, len(numbered))
     return drawn(laid(layers, catalogue, manner), size_mm, look.family, alt)
+
+
+def _ways(lines: Sequence[Line]) -> list[Way]:
+    return [line.way for line in lines if line.drawn.pieces]
 
 
 def _outline(leg: SceneLeg) -> list[At]:

@@ -19,6 +19,7 @@ PAD_MM = 3.5
 SCALE_SHARE = 0.22
 STOP_MM = 1.05
 BADGE_MM = 1.9
+HOUSE_MM = 1.25
 DIRECTION_MM = 1.6
 
 
@@ -94,6 +95,16 @@ def stop_mark(x: float, y: float, look: Look, *, ends: bool = False) -> str:
         stroke=look.ink,
         stroke_width=0.4,
     )
+
+
+def house_mark(x: float, y: float, look: Look) -> str:
+    """A small house: where guests sleep."""
+    roof = f"M{x - HOUSE_MM:.2f} {y:.2f}L{x:.2f} {y - HOUSE_MM:.2f}L{x + HOUSE_MM:.2f} {y:.2f}"
+    walls = f"H{x + HOUSE_MM * 0.72:.2f}V{y + HOUSE_MM:.2f}H{x - HOUSE_MM * 0.72:.2f}V{y:.2f}Z"
+    return element(
+        "path", d=roof + walls, fill=look.ink, stroke=look.paper, stroke_width=0.5, stroke_linejoin="round",
+        paint_order="stroke",
+    )  # fmt: skip
 
 
 def place_mark(x: float, y: float, look: Look) -> str:

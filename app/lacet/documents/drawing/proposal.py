@@ -32,7 +32,7 @@ def proposal_drawings(
     def draw(telling: Telling) -> dict[str, Drawn]:
         figures = telling.found.figures
         manner = Manner(speech=telling.speech, look=look, rasters=tuple(rasters), written=written)
-        scene = scene_of(figures, telling.catalogue)
+        scene = scene_of(figures, telling.catalogue, telling.variant.days)
         found = {"map-trip": maps.trip_map(scene, manner, sizes.trip_map_mm)}
         if any(group.legs for day in figures.days for group in day.groups):
             found["profile-trip"] = profiles.trip_profile(figures, manner, sizes.trip_profile_mm)

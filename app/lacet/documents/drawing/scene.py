@@ -11,8 +11,9 @@ from lacet.tracks.edit import simplify
 from lacet.tracks.raster import ElevationRaster
 from lacet.tracks.track import Track
 from lacet.trip.catalogue import Catalogue
-from lacet.trip.library import Place
-from lacet.trip.trip import Ride
+from lacet.trip.itinerary import takes
+from lacet.trip.library import Lodging, Place
+from lacet.trip.trip import Day, Ride
 from lacet.trip.words import PlaceKind, Way
 
 # No map here shows less.
@@ -77,23 +78,30 @@ class Scene:
     legs: tuple[SceneLeg, ...]
     rides: tuple[SceneRide, ...]
     ends: dict[str, tuple[int, ...]]
+    days: Sequence[Day] = ()
 
     def group(self, day: int, group: int) -> GroupFigures:
         return self.figures.days[day].groups[group]
+
+    def houses_of(self, day: int, group: int) -> tuple[Lodging, ...]:
+        """Where a group sleeps after a day; none where the days weren't given."""
+        nights = self.days[day].nights if day < len(self.days) else ()
+        guests = self.group(day, group).travellers
+        own = [night.lodging for night in nights if any(takes(night, guest) for guest in guests)]
+        found = (self.catalogue.get(Lodging, house) for house in own)
+        return tuple(house for house in found if house is not None)
 
     def legs_of(self, day: int, group: int) -> tuple[SceneLeg, ...]:
         return tuple(leg for leg in self.legs if leg.day == day and group in leg.groups)
 
 
-def scene_of(figures: VariantFigures, catalogue: Catalogue) -> Scene:
-    """Return what the maps of a variant show; legs whose stage or track the library lacks are left out."""
-    return Scene(
-        figures,
-        catalogue,
-        tuple(_legs(figures, catalogue)),
-        tuple(_rides(figures, catalogue)),
-        _ends(figures),
-    )
+def scene_of(figures: VariantFigures, catalogue: Catalogue, days: Sequence[Day] = ()) -> Scene:
+    """Return what the maps of a variant show; legs whose stage or track the library lacks are left out.
+
+    `days` are the variant's own, for the houses of its nights.
+    """
+    legs, rides = tuple(_legs(figures, catalogue)), tuple(_rides(figures, catalogue))
+    return Scene(figures, catalogue, legs, rides, _ends(figures), days)
 
 
 def position_of(place: Place) -> At:
