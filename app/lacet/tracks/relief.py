@@ -153,14 +153,18 @@ def hillshade(height_m: Floats, cell_m: Floats, azimuth_deg: float, altitude_deg
     return lit
 
 
-def picture_of(height_m: Floats, cell_m: Floats, tint: Tint) -> Pixels:
-    """Return the picture as rows of red, green, blue and alpha, 0..255."""
+def picture_of(height_m: Floats, cell_m: Floats, tint: Tint, top_m: float | None = None) -> Pixels:
+    """Return the picture as rows of red, green, blue and alpha, 0..255.
+
+    `top_m` is the height of the last tint [m], so that pictures of one region share their colours; None = the
+    height that all but a two-hundredth of the ground here lies below.
+    """
     land = np.isfinite(height_m) & (height_m > 0)
     level = _smooth(np.where(land, height_m, 0.0))
     lit = hillshade(level * EXAGGERATION, cell_m, LIGHT_AZIMUTH_DEG, LIGHT_ALTITUDE_DEG)
     # Level ground keeps its tint; light and dark go up and down from there.
     factor = 1 + tint.shade_share * (lit - np.sin(np.radians(LIGHT_ALTITUDE_DEG)))
-    top = float(np.percentile(level[land], 99.5)) if land.any() else 1.0
+    top = top_m or top_of(level[land])
     at = np.linspace(0.0, top, len(tint.steps))
     steps = np.array(tint.steps, dtype=np.float64)
     colour = np.stack([np.interp(level, at, steps[:, band]) for band in range(3)], axis=-1)
@@ -170,6 +174,11 @@ def picture_of(height_m: Floats, cell_m: Floats, tint: Tint) -> Pixels:
     colour = colour * (1 - shore) + np.array(tint.coast) * shore
     alpha = np.clip(cover * 1.5, 0, 1) * 255
     return np.concatenate([colour, alpha[..., None]], axis=-1).round().astype(np.uint8)
+
+
+def top_of(land_m: Floats) -> float:
+    """Return the height that all but a two-hundredth of the ground lies below [m]."""
+    return float(np.percentile(land_m, 99.5)) if len(land_m) else 1.0
 
 
 def _heights_m(raster: ElevationRaster, latitude: Floats, longitude: Floats) -> Floats:

@@ -78,3 +78,19 @@ def test_a_raster_that_cannot_be_read_leaves_the_ground_plain(folder: Path) -> N
     found = rasters_of(folder, ("half.tif",))
     (folder / "half.tif").unlink()
     assert "image" not in ground(frame_around(BOX, (61.0, 41.0)), found, COLOUR)
+
+
+def test_the_same_height_has_the_same_colour_on_every_map(folder: Path) -> None:
+    """A level plain would else be tinted as summits on a map that shows nothing higher."""
+    with rasterio.open(folder / "half.tif", "r+") as dataset:
+        height = np.full((COUNT, COUNT), 100.0, dtype=np.float32)
+        height[:100] = 900.0
+        dataset.write(height, 1)
+    plain = frame_around(((43.8, -24.9), (43.9, -24.7)), SIZE_MM)
+    both = frame_around(((43.8, -24.9), (44.45, -24.7)), SIZE_MM)
+    foot = np.asarray(picture(plain, folder), dtype=np.int64)[100, 150]
+    x, y = both.at_mm(43.85, -24.8)
+    shown = np.asarray(picture(both, folder), dtype=np.int64)
+    assert np.abs(foot - shown[round(y * 5), round(x * 5)]).max() <= 3
+    summits = shown[round(both.at_mm(44.42, -24.8)[1] * 5), round(x * 5)]
+    assert np.abs(foot - summits).max() > 8

@@ -16,7 +16,7 @@ from lacet.documents.drawing.frame import Frame
 from lacet.documents.drawing.look import Look
 from lacet.documents.drawing.svg import element
 from lacet.tracks.raster import ElevationRaster, RasterRefused
-from lacet.tracks.relief import picture_of
+from lacet.tracks.relief import picture_of, top_of
 from lacet.tracks.track import Floats
 
 PIXELS_PER_MM = 5.0
@@ -24,6 +24,7 @@ PIXELS_PER_MM = 5.0
 SAMPLES_PER_CELL = 1.1
 JPEG_QUALITY = 80
 KEPT_PICTURES = 64
+SAMPLES_FOR_TOP = 120
 LEAST_SHOWN_SHARE = 0.02
 
 
@@ -64,19 +65,39 @@ def _picture(frame: Frame, stamps: tuple[tuple[Path, int], ...], look: Look) -> 
 
     columns, rows = round(frame.width_mm * PIXELS_PER_MM), round(frame.height_mm * PIXELS_PER_MM)
     try:
-        height_m = _heights_m(frame, rasters_of(Path(), [str(path) for path, _ in stamps]), columns, rows)
+        height_m = _heights_m(frame, _opened(stamps), columns, rows)
+        top_m = _top_m(stamps)
     except RasterRefused:
         return ""
     if np.isfinite(height_m).mean() < LEAST_SHOWN_SHARE:
         return ""
     cell_m = np.full(rows, frame.metres_per_mm * frame.width_mm / columns)
-    pixels = picture_of(height_m, cell_m, look.tint)
+    pixels = picture_of(height_m, cell_m, look.tint, top_m)
     share = pixels[..., 3:].astype(np.float32) / 255.0
     sea = np.array([int(look.sea[at : at + 2], 16) for at in (1, 3, 5)], dtype=np.float32)
     flat = (pixels[..., :3] * share + sea * (1 - share)).round().astype(np.uint8)
     packed = io.BytesIO()
     Image.fromarray(flat).save(packed, format="JPEG", quality=JPEG_QUALITY)
     return "data:image/jpeg;base64," + base64.b64encode(packed.getvalue()).decode("ascii")
+
+
+def _opened(stamps: tuple[tuple[Path, int], ...]) -> tuple[ElevationRaster, ...]:
+    return rasters_of(Path(), [str(path) for path, _ in stamps])
+
+
+@lru_cache(maxsize=KEPT_PICTURES)
+def _top_m(stamps: tuple[tuple[Path, int], ...]) -> float:
+    """The height of the last tint on all maps of these rasters: the same colour is the same height."""
+    known = []
+    for raster in _opened(stamps):
+        outline = np.array(raster.coverage())
+        (south, west), (north, east) = outline.min(axis=0), outline.max(axis=0)
+        latitude, longitude = np.meshgrid(
+            np.linspace(south, north, SAMPLES_FOR_TOP), np.linspace(west, east, SAMPLES_FOR_TOP)
+        )
+        height = raster.heights_m(latitude.ravel(), longitude.ravel())
+        known.append(height[np.isfinite(height) & (height > 0)])
+    return top_of(np.concatenate(known) if known else np.empty(0))
 
 
 def _heights_m(frame: Frame, rasters: Sequence[ElevationRaster], columns: int, rows: int) -> Floats:

@@ -111,7 +111,7 @@ def laid(layers: Layers, catalogue: Catalogue, manner: Manner) -> Iterator[str]:
     for house in layers.houses:
         yield house_mark(house.x_mm, house.y_mm, look)
     yield from layers.marks
-    around = corners(frame, (line.way for line in layers.lines if line.drawn.pieces), manner)
+    around = corners(frame, ways_of(layers.lines), manner)
     taken = [*around.boxes, *layers.boxes, *stop_boxes(frame, (stop.place for stop in layers.stops))]
     taken += [house.box for house in layers.houses]
     names = [*_stop_names(stops, layers), *layers.names, *_house_names(layers)]
@@ -140,6 +140,11 @@ def house_spots(frame: Frame, houses: Iterable[Lodging], taken: Sequence[Box]) -
 def stop_boxes(frame: Frame, places: Iterable[Place]) -> list[Box]:
     """The room that the marks of stops take."""
     return [badge_box(*frame.at_mm(*position_of(each)), STOP_MM) for each in places]
+
+
+def ways_of(lines: Iterable[Line]) -> list[Way]:
+    """The ways that a map is about and shows, for its key."""
+    return [line.way for line in lines if line.drawn.pieces and not line.faint]
 
 
 def dots_of(lines: Iterable[Line]) -> Floats:

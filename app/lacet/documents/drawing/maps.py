@@ -7,7 +7,17 @@ import numpy as np
 from lacet.documents.drawing.alt import day_map_alt, leg_map_alt, trip_map_alt
 from lacet.documents.drawing.frame import Frame, frame_around
 from lacet.documents.drawing.labels import Box
-from lacet.documents.drawing.laying import Layers, Line, Stop, corners, dots_of, house_spots, laid, stop_boxes
+from lacet.documents.drawing.laying import (
+    Layers,
+    Line,
+    Stop,
+    corners,
+    dots_of,
+    house_spots,
+    laid,
+    stop_boxes,
+    ways_of,
+)
 from lacet.documents.drawing.leg_marks import along, directions_drawn, point_names, points_drawn
 from lacet.documents.drawing.look import Look
 from lacet.documents.drawing.marks import badge, badge_box
@@ -74,7 +84,10 @@ def day_map(
         if ride.day == day and group in ride.groups
     ]
     stops = _day_stops(scene, figures.start_place, figures.end_place, places)
-    taken = [*corners(frame, _ways(lines), manner).boxes, *stop_boxes(frame, (stop.place for stop in stops))]
+    taken = [
+        *corners(frame, ways_of(lines), manner).boxes,
+        *stop_boxes(frame, (stop.place for stop in stops)),
+    ]
     houses = house_spots(frame, scene.houses_of(day, group), taken)
     layers = Layers(frame=frame, lines=lines, stops=stops, rides=rides, houses=houses)
     alt = day_map_alt(day + 1, figures, scene.catalogue, manner.speech)
@@ -129,10 +142,6 @@ def leg_map(
     )  # fmt: skip
     alt = leg_map_alt(leg, catalogue, manner.speech, len(numbered))
     return drawn(laid(layers, catalogue, manner), size_mm, look.family, alt)
-
-
-def _ways(lines: Sequence[Line]) -> list[Way]:
-    return [line.way for line in lines if line.drawn.pieces]
 
 
 def _outline(leg: SceneLeg) -> list[At]:
