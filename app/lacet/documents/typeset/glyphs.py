@@ -27,7 +27,8 @@ def missing_glyphs(texts: Iterable[str], folder: Path | None = None) -> tuple[st
     """Sentences that tell, text by text, which signs a PDF can't show; empty when it shows all."""
     told = []
     for text in dict.fromkeys(_plain(each) for each in texts):
-        lost = list(dict.fromkeys(sign for sign in text if sign in unshown((text,), folder)))
+        unknown = unshown((text,), folder)
+        lost = list(dict.fromkeys(sign for sign in text if sign in unknown))
         if lost:
             signs = " ".join(lost[:MOST_SIGNS]) + (" …" if len(lost) > MOST_SIGNS else "")
             told.append(
