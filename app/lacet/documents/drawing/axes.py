@@ -56,7 +56,5 @@ def distance_axis(length_m: float, width_mm: float, *, imperial: bool) -> Axis:
 
 def _step(least: float) -> float:
     """The least of 1, 2, 5 times a power of ten that isn't below a value."""
-    below = round_below(least)
-    if below == least:
-        return below
-    return below * (2.5 if str(below).lstrip("0.").startswith("2") else 2)
+    # The reciprocals of 1, 2 and 5 are 1, 5 and 2 again, tenfold.
+    return 1.0 / round_below(1.0 / least)
