@@ -17,13 +17,24 @@ from lacet.documents.workbook.telling import Told
 from lacet.price.quote import quote
 from lacet.trip.catalogue import Catalogue, catalogue_of
 from lacet.trip.house_rules import HouseRules
-from lacet.trip.library import Ref
+from lacet.trip.library import Ref, Tariff
 from lacet.trip.money import ExchangeRate
 from lacet.trip.party import NOBODY, Party, Traveller
 from lacet.trip.trip import Night, Pricing, Trip, Variant
 from lacet.trip.words import Payer
 from tests.documents.workbook.recomputed import differences, labelled, recomputed, rows, same, stored
-from tests.price.small_library import AS_OF, CATALOGUE, DAYS, ITEMS, RULES, TRIP, VARIANT, WEIR, trip_of
+from tests.price.small_library import (
+    AS_OF,
+    CATALOGUE,
+    DAYS,
+    ITEMS,
+    RULES,
+    TRIP,
+    VARIANT,
+    WEIR,
+    catalogue_with,
+    trip_of,
+)
 
 
 def told(trip: Trip = TRIP, rules: HouseRules = RULES, library: Catalogue = CATALOGUE) -> Told:
@@ -158,9 +169,9 @@ def test_another_mark_up_or_a_margin_typed_in_comes_to_that_quote(tmp_path: Path
     content, labels = office_copy(told()), labelled(office_copy(told()), "Quote")
     markup = {("Quote", labels["Mark-up, a share of net"]): 0.4}
     margin = {
-        ("Quote", labels["Prices are made by (mark-up or margin)"]): "margin",
+        ("Quote", labels["Prices are made by"]): "margin",
         ("Quote", labels["Margin, a share of the price"]): 0.22,
-        ("Quote", labels["Halves are rounded (up or even)"]): "even",
+        ("Quote", labels["Halves are rounded"]): "even",
     }
     for changes, rules in (
         (markup, replace(RULES, markup_share=0.4)),
@@ -190,3 +201,11 @@ def test_optional_nights_keep_their_price_apart(tmp_path: Path) -> None:
     trip = trip_of(replace(VARIANT, days=(replace(DAYS[0], nights=(night,)),)))
     assert [each.line.subject for each in told(trip).quote.extras] == ["weir", "weir"]
     assert differences(office_copy(told(trip)), tmp_path) == []
+
+
+def test_a_line_names_its_tariff_with_its_time_and_its_vat() -> None:
+    taxi = next(item for item in ITEMS if isinstance(item, Tariff) and item.id == "transfer-taxi")
+    taxed = catalogue_with(replace(taxi, vat_note="10 %, held"))
+    (ride,) = [row for row in rows(office_copy(told(library=taxed)), "Lines") if row[3] == "Taxi"]
+    assert ride[17] == "transfer taxi (2027-01-01 to 2027-12-31); VAT: 10 %, held"
+    assert (ride[0], ride[2], ride[4], ride[5], ride[6]) == (1, "transfers", 1, "vehicle", 48)

@@ -32,6 +32,12 @@ class Ledger:
         self.row += 1
         return self.page.text(self.row - 1, 2, says)
 
+    def choice(self, label: str, says: str, among: tuple[str, ...]) -> str:
+        """A label and one of a few words, to be chosen from a list."""
+        cell = self.words(label, says)
+        self.page.offer(self.row - 1, 2, among)
+        return cell
+
     def figure(self, label: str, value: float, shown: str) -> str:
         """A label and a figure to play with."""
         self.page.text(self.row, 1, label)

@@ -150,4 +150,5 @@ def _tariff_name(line: QuoteLine, catalogue: Catalogue) -> str:
     tariff = None if line.tariff is None else catalogue.get(Tariff, line.tariff)
     if tariff is None:
         return ""
-    return f"{tariff.name} ({tariff.valid_from} to {tariff.valid_to})"
+    vat = f"; VAT: {tariff.vat_note}" if tariff.vat_note else ""
+    return f"{tariff.name} ({tariff.valid_from} to {tariff.valid_to}){vat}"

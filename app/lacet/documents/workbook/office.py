@@ -62,12 +62,13 @@ def _terms(ledger: Ledger, currency: str, found: selling.Terms, rules: HouseRule
     ledger.words("Currency", currency)
     rounding = Rounding(
         coins=ledger.figure("Smallest coins in one", 10 ** minor_digits(currency), "0"),
-        halves=ledger.words(f"Halves are rounded ({UP} or {EVEN})", EVEN if found.half_even else UP),
+        halves=ledger.choice("Halves are rounded", EVEN if found.half_even else UP, (UP, EVEN)),
         step=ledger.figure("Prices are raised to a multiple of (coins)", found.step_minor, "0"),
     )
-    by = ledger.words(
-        f"Prices are made by ({_BY_MARKUP} or {_BY_MARGIN})",
+    by = ledger.choice(
+        "Prices are made by",
         _BY_MARKUP if found.margin_share is None else _BY_MARGIN,
+        (_BY_MARKUP, _BY_MARGIN),
     )
     markup = ledger.figure("Mark-up, a share of net", float(found.markup_share or 0), SHARE_FORMAT)
     margin = ledger.figure("Margin, a share of the price", float(found.margin_share or 0), SHARE_FORMAT)

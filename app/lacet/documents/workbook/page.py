@@ -10,6 +10,7 @@ from typing import Any, TypeAlias
 from openpyxl.cell import Cell
 from openpyxl.styles import Alignment, Font, PatternFill
 from openpyxl.utils import get_column_letter, quote_sheetname
+from openpyxl.worksheet.datavalidation import DataValidation
 
 from lacet.price.amounts import minor_digits
 
@@ -98,6 +99,15 @@ class Page:
         cell.number_format = shown
         self.values[cell.coordinate] = UNKNOWN if value is None else value
         return self.address(row, column)
+
+    def offer(self, row: int, column: int, words: Sequence[str]) -> None:
+        """Let a cell be one of a few words, and mark it as one to play with."""
+        cell = self._cell(row, column)
+        cell.fill = _LIVE
+        rule = DataValidation(type="list", formula1=f'"{",".join(words)}"', allow_blank=False)
+        rule.error = f"Choose {' or '.join(words)}."
+        self.sheet.add_data_validation(rule)
+        rule.add(cell.coordinate)
 
     def heads(self, row: int, names: Sequence[str], *, wide: Sequence[float] = ()) -> None:
         """A row of headers, with the widths of their columns."""
