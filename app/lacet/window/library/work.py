@@ -2,9 +2,10 @@
 
 from collections.abc import Callable
 from contextlib import suppress
+from threading import Lock, Thread
 from typing import Any
 
-from PySide6.QtCore import QObject, Qt, QThreadPool, Signal
+from PySide6.QtCore import QObject, Qt, Signal
 from PySide6.QtWidgets import QProgressDialog, QWidget
 
 from lacet.trip.errors import LacetError
@@ -25,8 +26,10 @@ class Work(QObject):
 
     def __init__(self, parent: QWidget) -> None:
         super().__init__(parent)
-        self._pool = QThreadPool(self)
-        self._pool.setMaxThreadCount(1)
+        # Threads of Python's own: in a pool's thread every errand has another Python state, and a library that
+        # keeps something per thread (PROJ) then uses what has gone.
+        self._thread: Thread | None = None
+        self._one = Lock()
         self._told: QProgressDialog | None = None
         self._off = False
         self._last = 0
@@ -70,7 +73,12 @@ class Work(QObject):
             with suppress(RuntimeError):
                 self._done.emit(answer, None)
 
-        self._pool.start(task)
+        def in_turn() -> None:
+            with self._one:
+                task()
+
+        self._thread = Thread(target=in_turn, name=says)
+        self._thread.start()
 
     def call_off(self) -> None:
         """Let what is being done end at its next step."""
@@ -78,7 +86,8 @@ class Work(QObject):
 
     def wait(self) -> None:
         """Until nothing is being done; for the end of the window."""
-        self._pool.waitForDone()
+        if self._thread is not None:
+            self._thread.join()
 
     def _step(self, done: int, of: int) -> None:
         if self._off:
