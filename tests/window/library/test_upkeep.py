@@ -76,7 +76,8 @@ def test_a_backup_is_restored_after_it_was_said_what_that_does(
     assert asked[0][0] == "Restore 'kept.lacet'?"
     assert session.session.catalogue.latest(Lodging, "quay-house").name == "Quay House"  # type: ignore[union-attr]  # a missing one fails as well
     assert "What was here before is in 'small" in desk.sentence.text()
-    assert desk.show_kind("lodgings").list.model.rows[-1].name == "Quay House"
+    page = desk.show_kind("lodgings")
+    qtbot.waitUntil(lambda: page.list.model.rows[-1].name == "Quay House")
 
 
 def test_a_backup_never_writes_over_a_file(

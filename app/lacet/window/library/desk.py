@@ -3,6 +3,8 @@
 Whatever is kept here reaches the sheet at once: the session takes the new catalogue and tells everybody.
 """
 
+import gc
+
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QCloseEvent, QKeySequence, QShortcut
 from PySide6.QtWidgets import QHBoxLayout, QTabWidget, QToolButton, QVBoxLayout, QWidget
@@ -27,6 +29,8 @@ from lacet.window.theme import current_theme
 
 QUIET_MS = 6_000
 LOOK_AFTER = "To look after"
+# Young objects are looked at less often than by default, and all of them hardly ever.
+COLLECTS = (20_000, 20, 50)
 
 
 class LibraryDesk(QWidget):
@@ -56,6 +60,8 @@ class LibraryDesk(QWidget):
         self._lay_out()
         self._quiet = QTimer(self, singleShot=True, interval=QUIET_MS)
         self._quiet.timeout.connect(lambda: self.sentence.setText(""))
+        self._later = QTimer(self, singleShot=True, interval=0)
+        self._later.timeout.connect(lambda: self._show_current(keep_focus=True))
         session.library_changed.connect(lambda _: self.refresh())
         self._read_names()
         self.tabs.currentChanged.connect(lambda _: self._show_current())
@@ -65,6 +71,7 @@ class LibraryDesk(QWidget):
         self.health.wants.connect(self.mend)
         self.network.wants.connect(self.open_item)
         self.health.on_library_changed()
+        _steady()
 
     # --- going about
 
@@ -121,12 +128,13 @@ class LibraryDesk(QWidget):
         self._quiet.start()
 
     def refresh(self) -> None:
-        """Take the library as it is now: what is shown at once, the rest when it is shown next."""
+        """Take the library as it is now: what is shown soon, the rest when it is shown next."""
         self._read_names()
         self._stale = set(self.pages)
         self.health.on_library_changed()
         self.network.on_library_changed()
-        self._show_current(keep_focus=True)
+        # The sheet has just followed in this turn of the loop; the lists do in the next.
+        self._later.start()
         last = self.keeper.done[-1].says if self.keeper.done else ""
         self.back.setEnabled(bool(last))
         self.back.setToolTip(f"Take back: {last} (Ctrl+Z)" if last else "Nothing was saved here yet")
@@ -259,6 +267,17 @@ class LibraryDesk(QWidget):
             super().closeEvent(event)
         else:
             event.ignore()
+
+
+def _steady() -> None:
+    """Keep what lives as long as the program out of later garbage collections.
+
+    A full collection looks at every object there is and stops the window for a tenth of a second; lists of
+    ten thousand rows bring one about. What is there now stays, so it needn't be looked at again.
+    """
+    gc.collect()
+    gc.freeze()
+    gc.set_threshold(*COLLECTS)
 
 
 def _home() -> QWidget:

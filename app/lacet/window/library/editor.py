@@ -127,7 +127,7 @@ class Editor(QWidget):
         if self._shown is None or not self.edited:
             return True
         draft = self.form.draft()
-        taken = {**self.names.get(self.kind.name, {}), **self._known_ids()}
+        taken = self.session.session.catalogue.items.get(self.kind.makes, {})
         item_id = self.item.id if self.item is not None else slug(draft.texts["name"], taken)
         made, troubles = read(self.kind, draft, self.item, item_id, self.names)
         self.form.tell_troubles(troubles)
@@ -234,10 +234,6 @@ class Editor(QWidget):
     def _picture_ids(self) -> tuple[str, ...]:
         found: tuple[str, ...] = getattr(self.item, "picture_ids", ())
         return found
-
-    def _known_ids(self) -> dict[str, str]:
-        ids = self.session.session.catalogue.items.get(self.kind.makes, {})
-        return dict.fromkeys(ids, "")
 
     def _keep(self, items: list[Any], says: str, expected: dict[tuple[type, str], int]) -> bool:
         # The library tells everybody that it has changed before this returns; that is no reason to ask.

@@ -4,7 +4,7 @@ A draft is text: what a person has typed, field by field. Reading a draft gives 
 wrong with which field. An empty field is 'nobody has said'.
 """
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Container, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any
 
@@ -217,7 +217,7 @@ def read(kind: DeskKind, draft: Draft, base: Any, item_id: str, names: Names) ->
     return kind.makes(id=item_id, **new, **wanted), []
 
 
-def slug(name: str, taken: Mapping[str, str]) -> str:
+def slug(name: str, taken: Container[str]) -> str:
     """An id for a new item, from its name: lower case, hyphens, and a number where it is taken."""
     plain = "".join(letter if letter.isalnum() else " " for letter in name.casefold())
     base = "-".join(plain.split()) or "new"

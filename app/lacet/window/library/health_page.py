@@ -28,7 +28,8 @@ COLUMNS = KindList(
         ListColumn("Kind", lambda row: row.doubt.kind, lambda row: row.doubt.kind),
         ListColumn("About", lambda row: row.doubt.what, lambda row: row.doubt.what),
         ListColumn("To look after", lambda row: _begun(row.doubt.says), lambda row: row.doubt.says),
-    )
+    ),
+    by_name=False,
 )
 
 

@@ -38,6 +38,7 @@ class KindPage(QWidget):
         column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(self.across)
         self._shown: list[str] = []
+        self._to_show = ""
         self.list.chosen.connect(self._on_chosen)
         self.list.wants_new.connect(lambda: self.begin())
         self.editor.said.connect(self.said)
@@ -64,17 +65,19 @@ class KindPage(QWidget):
         self.editor.names = names
         self.editor.form.offer(names)
         self.list.refresh()
-        if self.editor.item is not None and not self.editor.edited:
+        kept, self._to_show = self._to_show, ""
+        # What was just retired leaves the list, and stays in the editor until something else is chosen.
+        if kept and self.editor.item is not None and not self.editor.item.retired:
+            self.list.show_item(kept)
+        if not kept and self.editor.item is not None and not self.editor.edited:
             self.editor.edit(self.editor.item.id)
 
     def _on_saved(self, ids: list[str]) -> None:
         """One thing that was saved stays shown; of many, the choice does."""
         if len(ids) == 1:
             self._shown = ids
+            self._to_show = ids[0]
             self.editor.edit(ids[0])
-            # What was just retired leaves the list, and stays in the editor until something else is chosen.
-            if self.editor.item is not None and not self.editor.item.retired:
-                self.list.show_item(ids[0])
 
     def _on_chosen(self, ids: list[str]) -> None:
         if ids == self._shown:

@@ -19,12 +19,13 @@ class ListModel(QAbstractTableModel):
         super().__init__(parent)
         self.listing = listing
         self.rows: list[Any] = []
+        self._as_kept: list[Any] = []
         self._sorted_by: tuple[int, Qt.SortOrder] | None = None
 
     def show(self, rows: list[Any]) -> None:
         """Show other rows, sorted as before."""
         self.beginResetModel()
-        self.rows = rows
+        self.rows = self._as_kept = rows
         self._sort()
         self.endResetModel()
 
@@ -40,6 +41,11 @@ class ListModel(QAbstractTableModel):
         if self._sorted_by is None:
             return
         column, order = self._sorted_by
+        if column == 0 and self.listing.by_name:
+            # The store gives them by name already.
+            up = order is Qt.SortOrder.AscendingOrder
+            self.rows = self._as_kept if up else self._as_kept[::-1]
+            return
         key = self.listing.columns[column].key
         known = [(key(row), row) for row in self.rows]
         # Unknown is neither much nor little: it comes last either way.

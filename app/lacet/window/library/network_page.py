@@ -8,7 +8,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QCheckBox, QComboBox, QHBoxLayout, QSplitter, QTabWidget, QVBoxLayout, QWidget
 
 from lacet.tracks.relief import Relief
-from lacet.trip.library import Bike, Ref
+from lacet.trip.library import Bike, Ref, Stage
 from lacet.trip.party import Party, placeholder_party
 from lacet.trip.words import Way
 from lacet.window.library.ground_view import GroundView, Link, Node
@@ -21,6 +21,8 @@ from lacet.window.parts import label, push_button
 from lacet.window.qt_session import QtSession
 from lacet.wording import ENGLISH
 
+# Above so many stages reckoning takes minutes, and waits until somebody asks for it.
+MOST_UNASKED = 1_500
 _WORDS = {Way.WALKING: "foot", Way.CYCLING: "bike"}
 
 
@@ -43,7 +45,8 @@ CONNECTIONS = KindList(
         _text("Within a day", lambda row: row.verdict),
         _text("Stage", lambda row: row.name),
         _text("Why", lambda row: row.says),
-    )
+    ),
+    by_name=False,
 )
 JUNCTIONS = KindList(
     (
@@ -51,7 +54,8 @@ JUNCTIONS = KindList(
         _text("Ways on", lambda row: row.says or f"{len(row.reaches)} places"),
         _text("On foot to", lambda row: ", ".join(row.on_foot)),
         _text("By bike to", lambda row: ", ".join(row.by_bike)),
-    )
+    ),
+    by_name=False,
 )
 
 
@@ -89,9 +93,14 @@ class NetworkPage(QWidget):
 
     def on_shown(self) -> None:
         """Somebody came to see: reckon where something has changed."""
-        self._offer()
-        if self.stale:
+        self.offer()
+        stages = len(self.session.session.catalogue.items.get(Stage, ()))
+        if self.stale and stages <= MOST_UNASKED:
             self.reckon()
+        elif self.stale:
+            self.says.setText(
+                f"{stages} stages are followed one by one, which takes minutes; press Reckon again to begin."
+            )
 
     def reckon(self) -> None:
         """Assess every stage for the party chosen, off the window's thread."""
@@ -155,7 +164,7 @@ class NetworkPage(QWidget):
             if len(ends) == 2 and all(place in at for place in ends)
         ]
 
-    def _offer(self) -> None:
+    def offer(self) -> None:
         """Parties and bikes there are to choose from; what was chosen stays."""
         opened = self.session.opened
         party: Party | None = None if opened is None else opened.trip.party

@@ -34,10 +34,11 @@ class ListColumn:
 
 @dataclass(frozen=True, slots=True)
 class KindList:
-    """How one kind is listed."""
+    """How one kind is listed; `by_name` says that rows come sorted by the first column, the name."""
 
     columns: tuple[ListColumn, ...]
     parts: tuple[str, ...] = ()
+    by_name: bool = True
 
 
 def position_in(text: str) -> tuple[float, float] | None:

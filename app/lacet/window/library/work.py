@@ -1,5 +1,6 @@
 """Work that may take longer than a moment: off the window's thread, with progress, and to be called off."""
 
+import gc
 from collections.abc import Callable
 from contextlib import suppress
 from threading import Lock, Thread
@@ -26,7 +27,7 @@ class Work(QObject):
 
     def __init__(self, parent: QWidget) -> None:
         super().__init__(parent)
-        # Threads of Python's own: in a pool's thread every errand has another Python state, and a library that
+        # Threads of Python's own: in a pool's thread every errand has another Python state; a library that
         # keeps something per thread (PROJ) then uses what has gone.
         self._thread: Thread | None = None
         self._one = Lock()
@@ -61,6 +62,8 @@ class Work(QObject):
             self._told = self._progress(says, may_be_called_off)
 
         def task() -> None:
+            # A full garbage collection looks at all that was read so far, and stops the window meanwhile.
+            gc.disable()
             try:
                 made: Any = errand(self._step)
                 answer: Callable[[], None] = lambda: then(made)  # noqa: E731 - one of two answers
@@ -69,6 +72,10 @@ class Work(QObject):
                     "Called off; nothing was changed." if isinstance(refusal, CalledOff) else str(refusal)
                 )
                 answer = lambda: refused(sentence)  # noqa: E731 - the other
+            finally:
+                # What was read stays in memory; later collections needn't look at it.
+                gc.freeze()
+                gc.enable()
             # The window may have been closed meanwhile.
             with suppress(RuntimeError):
                 self._done.emit(answer, None)
