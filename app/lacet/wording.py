@@ -13,6 +13,9 @@ from datetime import date
 from lacet.trip.money import Money
 
 UNKNOWN = "–"
+# For the first picture of the window, since Babel takes a while to wake up; tests hold it to Babel.
+SYMBOLS = {"EUR": "€", "GBP": "£"}
+SHORT_DAYS = ("EEE d MMM", "d MMM")
 WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sept", "Oct", "Nov", "Dec")
 METRES_PER_MILE = 1609.344
@@ -75,18 +78,22 @@ class Wording:
         """'€1,482.00', or 'from €1,482.00'."""
         if money is None:
             return UNKNOWN
-        from babel.numbers import format_currency
+        symbol = SYMBOLS.get(money.currency)
+        if self.language == "en_GB" and symbol is not None:
+            said = f"{'-' if money.amount < 0 else ''}{symbol}{abs(money.amount):,.2f}"
+        else:
+            from babel.numbers import format_currency
 
-        said = format_currency(money.amount, money.currency, locale=self.language)
+            said = format_currency(money.amount, money.currency, locale=self.language)
         return f"from {said}" if starting else said
 
     def day(self, on: date | None, pattern: str = "EEE d MMM") -> str:
         """'Sat 8 May', by a pattern of the Unicode locale data (UTS 35)."""
         if on is None:
             return ""
-        if self.language == "en_GB" and pattern == "EEE d MMM":
-            # The sheet's heads need this in the first picture, and Babel takes a while to wake up.
-            return f"{WEEKDAYS[on.weekday()]} {on.day} {MONTHS[on.month - 1]}"
+        if self.language == "en_GB" and pattern in SHORT_DAYS:
+            weekday = f"{WEEKDAYS[on.weekday()]} " if pattern == "EEE d MMM" else ""
+            return f"{weekday}{on.day} {MONTHS[on.month - 1]}"
         from babel.dates import format_date
 
         return format_date(on, pattern, locale=self.language)

@@ -1,4 +1,7 @@
-"""Opens the window: on a project named on the command line, else on the demo trip."""
+"""Opens the window: on a project named on the command line, else on the demo trip.
+
+The first picture comes before what is heavy: project, checks and panels are imported when it stands.
+"""
 
 import sys
 from collections.abc import Sequence
@@ -8,15 +11,12 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QCoreApplication, Qt
 from PySide6.QtWidgets import QApplication, QMessageBox, QProgressDialog
 
-from lacet.session import Session
-from lacet.store import open_project
 from lacet.trip.errors import LacetError
-from lacet.window.preferences import kept_wording
+from lacet.window.opening import Opening
 from lacet.window.projects import remember
 from lacet.window.theme import apply_theme, current_theme
 
 if TYPE_CHECKING:
-    # Imported late when run, so that the first picture comes soon.
     from lacet.window.main_window import MainWindow
 
 
@@ -24,12 +24,16 @@ def main(argv: Sequence[str] | None = None) -> int:
     """Run the window until it is closed; returns the exit code."""
     arguments = list(sys.argv if argv is None else argv)
     app = make_application(arguments)
+    path = Path(arguments[1]) if len(arguments) > 1 else None
+    opening = show_opening(path)
     try:
-        window = open_window(Path(arguments[1]) if len(arguments) > 1 else None)
+        window = open_window(path)
     except LacetError as refusal:
+        opening.close()
         QMessageBox.warning(None, "Lacet", str(refusal))
         return 1
     window.show()
+    opening.close()
     return app.exec()
 
 
@@ -44,9 +48,19 @@ def make_application(arguments: Sequence[str]) -> QApplication:
     return app
 
 
+def show_opening(path: Path | None) -> Opening:
+    """The first picture, painted; without a path it is about the demo, where that is built already."""
+    opening = Opening(path or built_demo())
+    opening.show_now()
+    return opening
+
+
 def open_window(path: Path | None) -> "MainWindow":
     """A window on a project: its first trip is opened."""
+    from lacet.session import Session
+    from lacet.store import open_project
     from lacet.window.main_window import MainWindow
+    from lacet.window.preferences import kept_wording
     from lacet.window.qt_session import QtSession
 
     project = open_project(path or demo_path(), create=path is not None)
@@ -61,10 +75,24 @@ def open_window(path: Path | None) -> "MainWindow":
     return window
 
 
-def demo_path() -> Path:
-    """The demo project in the user's own folder; written on first use, which takes some seconds."""
+def demo_folder() -> Path:
+    """Where the demo is kept for this person."""
     from platformdirs import user_data_path
 
+    folder: Path = user_data_path("lacet", appauthor=False)
+    return folder / "demo"
+
+
+def built_demo() -> Path | None:
+    """The demo project, where it was built before."""
+    return next(demo_folder().glob("*.lacet"), None)
+
+
+def demo_path() -> Path:
+    """The demo project in the user's own folder; written on first use, which takes some seconds."""
+    there = built_demo()
+    if there is not None:
+        return there
     from lacet.demo import write_demo
 
     told = QProgressDialog("Building the island of Verrin, once.", "", 0, 0)
@@ -76,6 +104,6 @@ def demo_path() -> Path:
         told.setValue(done)
         QApplication.processEvents()
 
-    path: Path = write_demo(user_data_path("lacet", appauthor=False) / "demo", progress)
+    path: Path = write_demo(demo_folder(), progress)
     told.close()
     return path

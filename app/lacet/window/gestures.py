@@ -1,6 +1,6 @@
 """What a person can ask of a card or a day, apart from moving it: menus and their dialogs.
 
-One place turns each wish into one edit; dialogs only ask.
+One place turns each wish into one edit; dialogs only ask, and are imported when they do.
 """
 
 from collections.abc import Callable
@@ -10,17 +10,11 @@ from PySide6.QtCore import QObject, QPoint
 from PySide6.QtGui import QAction
 from PySide6.QtWidgets import QMenu, QWidget
 
-from lacet.effort.comparison import rules_beside
 from lacet.figures.leg import leg_profile
 from lacet.trip import edits
 from lacet.trip.finding import Finding
 from lacet.trip.library import Stage
 from lacet.trip.trip import Day, Item, Leg, Overrule, Rest, Trip, Variant
-from lacet.window.dialogs.day import DayDialog
-from lacet.window.dialogs.overrule import OverruleDialog
-from lacet.window.dialogs.rules import RulesDialog
-from lacet.window.dialogs.who import WhoDialog
-from lacet.window.other_ways import WaysDesk
 from lacet.window.qt_session import QtSession
 
 VariantEdit = Callable[[Trip, str], Trip]
@@ -68,6 +62,8 @@ class Gestures(QObject):
 
     def ask_who(self, item: Item) -> None:
         """Part the day, or bring everybody together again."""
+        from lacet.window.dialogs.who import WhoDialog
+
         opened = self.session.opened
         if opened is None:
             return
@@ -81,6 +77,9 @@ class Gestures(QObject):
 
     def show_rules(self, leg: Leg) -> None:
         """All published rules for this leg."""
+        from lacet.effort.comparison import rules_beside
+        from lacet.window.dialogs.rules import RulesDialog
+
         catalogue = self.session.session.catalogue
         stage = catalogue.get(Stage, leg.stage)
         if stage is None or stage.track_id not in catalogue.tracks:
@@ -97,6 +96,9 @@ class Gestures(QObject):
 
     def edit_day(self, day: int) -> None:
         """Hour, stops, briefing, note, other ways."""
+        from lacet.window.dialogs.day import DayDialog
+        from lacet.window.other_ways import WaysDesk
+
         planned = self._day(day)
         if planned is None:
             return
@@ -123,6 +125,8 @@ class Gestures(QObject):
 
     def let_stand(self, finding: Finding) -> None:
         """A named person lets a finding stand."""
+        from lacet.window.dialogs.overrule import OverruleDialog
+
         office = self.session.session.catalogue.office
         answer = OverruleDialog.ask(finding, office.consultant, self.window)
         if answer is None:

@@ -1,27 +1,32 @@
-"""The one window: header, shelf, sheet with its totals, map and what to settle."""
+"""The one window: header, shelf, sheet with its totals, map and what to settle.
 
+Dialogs are imported when they are asked for, so that the window is there sooner.
+"""
+
+from collections.abc import Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QByteArray, QSettings, Qt
+from PySide6.QtCore import QSettings, Qt
 from PySide6.QtGui import QCloseEvent, QKeySequence, QResizeEvent, QShortcut, QShowEvent
 from PySide6.QtWidgets import QFileDialog, QMainWindow, QSplitter, QVBoxLayout, QWidget
 
 from lacet.trip.edits import fresh_trip_id, set_party
 from lacet.trip.errors import LacetError
 from lacet.trip.library import Place
-from lacet.window.dialogs.party import PartyDialog
-from lacet.window.dialogs.race import KEEP, RaceDialog
-from lacet.window.dialogs.trips import EnquiryDialog, TripChooser
 from lacet.window.header import Header
 from lacet.window.hints import HintBar
 from lacet.window.map.panel import MapPanel
-from lacet.window.pack import write_pack
+from lacet.window.opening import GEOMETRY, keep_last_seen, place_window
 from lacet.window.projects import ask_new, ask_open
 from lacet.window.qt_session import QtSession
-from lacet.window.settings import ask_settings
 from lacet.window.settle_panel import SettlePanel
 from lacet.window.sheet.panel import SheetPanel
+from lacet.window.sheet.totals import totals_text
 from lacet.window.shelf.panel import ShelfPanel
+
+if TYPE_CHECKING:
+    from lacet.window.intake.desk import DropTable
 
 SHELF_WIDTH = 216
 LEAST_MAP_HEIGHT = 168
@@ -38,6 +43,7 @@ class MainWindow(QMainWindow):
         self.session = session
         self.beside: QWidget | None = None
         self.library: QWidget | None = None
+        self.drop_table: DropTable | None = None
         self.next_window: MainWindow | None = None
         self._map_height_chosen = False
         self.setWindowTitle("Lacet")
@@ -68,10 +74,12 @@ class MainWindow(QMainWindow):
             (QKeySequence("Ctrl+Shift+L"), lambda: session.let_client_look(not session.client_looks_on)),
         ):
             QShortcut(keys, self).activated.connect(action)
-        self._restore()
+        place_window(self)
 
     def choose_trip(self) -> None:
         """Open another trip of the project."""
+        from lacet.window.dialogs.trips import TripChooser
+
         inner = self.session.session
         with inner.project.reading() as unit:
             rows = unit.trips.rows()
@@ -81,6 +89,8 @@ class MainWindow(QMainWindow):
 
     def begin_trip(self) -> None:
         """A new trip from an enquiry."""
+        from lacet.window.dialogs.trips import EnquiryDialog
+
         inner = self.session.session
         hubs = tuple(place for place in inner.catalogue.current(Place) if place.hub)
         enquiry = EnquiryDialog.ask(hubs, inner.as_of, self)
@@ -122,6 +132,18 @@ class MainWindow(QMainWindow):
         self.library.raise_()
         self.library.activateWindow()
 
+    def bring_in(self, named: Sequence[Path] = ()) -> None:
+        """GPX files, sheets and folders, looked at before they are taken in."""
+        from lacet.window.intake.desk import DropTable
+
+        if self.drop_table is None:
+            self.drop_table = DropTable(self.session, self)
+        self.drop_table.show()
+        self.drop_table.raise_()
+        self.drop_table.activateWindow()
+        if named:
+            self.drop_table.bring(named)
+
     def make_proposal(self) -> None:
         """The variant as its client will read it, looked at before it is saved."""
         # Templates and the browser engine are no part of the first second of a window.
@@ -131,12 +153,16 @@ class MainWindow(QMainWindow):
 
     def write_pack(self) -> None:
         """GPX files and calendar of the variant, into a folder the person chooses."""
+        from lacet.window.pack import write_pack
+
         chosen = QFileDialog.getExistingDirectory(self, "Where the pack goes")
         if chosen:
             write_pack(self.session, Path(chosen))
 
     def edit_party(self) -> None:
         """Guests, needs, limits, wishes."""
+        from lacet.window.dialogs.party import PartyDialog
+
         opened = self.session.opened
         if opened is not None:
             party = PartyDialog.ask(opened.trip.party, imperial=self.session.wording.imperial, parent=self)
@@ -145,6 +171,8 @@ class MainWindow(QMainWindow):
 
     def edit_settings(self) -> None:
         """How figures are said, the office, the base map, the house rules."""
+        from lacet.window.settings import ask_settings
+
         if ask_settings(self.session, self):
             self.map.read_settings()
 
@@ -155,6 +183,8 @@ class MainWindow(QMainWindow):
 
     def _on_race_lost(self, race: LacetError) -> None:
         """Another window saved this trip first."""
+        from lacet.window.dialogs.race import KEEP, RaceDialog
+
         if RaceDialog.ask(str(race), self) == KEEP:
             self.session.keep_mine()
         else:
@@ -170,6 +200,7 @@ class MainWindow(QMainWindow):
             "proposal": self.make_proposal,
             "pack": self.write_pack,
             "library": self.show_library,
+            "bring": self.bring_in,
         }
         if what in OFFICE_ONLY and self.session.client_looks_on:
             self.header.show_sentence(NOT_NOW)
@@ -234,13 +265,6 @@ class MainWindow(QMainWindow):
             below = max(LEAST_MAP_HEIGHT, min(round(whole * MAP_SHARE), spare))
             self.right.setSizes([whole - below, below])
 
-    def _restore(self) -> None:
-        geometry = QSettings().value("window/geometry")
-        if isinstance(geometry, QByteArray):
-            self.restoreGeometry(geometry)
-        else:
-            self.resize(1280, 800)
-
     # --- Qt overrides
 
     def resizeEvent(self, event: QResizeEvent) -> None:
@@ -252,5 +276,10 @@ class MainWindow(QMainWindow):
         self._share_height()
 
     def closeEvent(self, event: QCloseEvent) -> None:
-        QSettings().setValue("window/geometry", self.saveGeometry())
+        QSettings().setValue(GEOMETRY, self.saveGeometry())
+        opened = self.session.opened
+        if opened is not None:
+            # The first picture of the next start; what a client may see, since it is shown unasked.
+            totals = totals_text(opened, show_money=False, wording=self.session.wording)
+            keep_last_seen(self.session.session.project.path, totals)
         super().closeEvent(event)

@@ -6,6 +6,7 @@ The plotting library takes a quarter of a second to load; the sheet can be read 
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QTimer, Signal
+from PySide6.QtGui import QPaintEvent
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from lacet.window.sheet.table import SheetTable
@@ -14,7 +15,7 @@ from lacet.window.theme import Theme
 if TYPE_CHECKING:
     from lacet.window.sheet.profile import ProfilePlot
 
-AFTER_FIRST_PICTURE_MS = 120
+AFTER_FIRST_PICTURE_MS = 20
 
 
 class ProfileRow(QWidget):
@@ -31,7 +32,7 @@ class ProfileRow(QWidget):
         self._one_scale = False
         self._layout = QVBoxLayout(self)
         self._layout.setContentsMargins(0, 0, 0, 0)
-        QTimer.singleShot(AFTER_FIRST_PICTURE_MS, self, self.make_plot)
+        self._begun = False
 
     def make_plot(self) -> None:
         """Load the plotting library and draw what was told so far."""
@@ -73,3 +74,12 @@ class ProfileRow(QWidget):
     def unmark(self) -> None:
         if self.plot is not None:
             self.plot.unmark()
+
+    # --- Qt overrides
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """The first picture is being painted: from now on there is time for the plot."""
+        super().paintEvent(event)
+        if not self._begun:
+            self._begun = True
+            QTimer.singleShot(AFTER_FIRST_PICTURE_MS, self, self.make_plot)
