@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from lacet.documents.drawing.alt import WAYS
+from lacet.documents.drawing.contours import Contours
 from lacet.documents.drawing.frame import Frame
 from lacet.documents.drawing.ground import ground
 from lacet.documents.drawing.labels import Box, Name, name_drawn, place
@@ -16,6 +17,7 @@ from lacet.documents.drawing.marks import (
     house_mark,
     key_of_ways,
     north_mark,
+    note_beside,
     place_mark,
     scale_bar,
     stop_mark,
@@ -76,6 +78,7 @@ class Layers:
     boxes: Sequence[Box] = ()
     names: Sequence[Name] = ()
     houses: Sequence[HouseSpot] = ()
+    contours: Contours | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,20 +89,27 @@ class Corners:
     boxes: tuple[Box, ...]
 
 
-def corners(frame: Frame, ways: Iterable[Way], manner: Manner) -> Corners:
+def corners(frame: Frame, ways: Iterable[Way], manner: Manner, contours: Contours | None = None) -> Corners:
     """What stands in the corners of a map with these ways."""
     look, speech = manner.look, manner.speech
     bar, bar_box = scale_bar(frame, speech, look)
     north, north_box = north_mark(frame, look, speech.say("N"))
     said = [(way, speech.word(WAYS[way])) for way in dict.fromkeys(ways)]
     key, key_box = key_of_ways(frame, said, bar_box, look)
-    return Corners(bar + key + north, (bar_box, north_box, key_box))
+    boxes = (bar_box, north_box, key_box)
+    if contours is None:
+        return Corners(bar + key + north, boxes)
+    says = speech.say("contour lines every {height}", height=speech.wording.height(contours.interval_m))
+    told, told_box = note_beside(frame, says, key_box, look)
+    return Corners(bar + key + north + told, (*boxes, told_box))
 
 
 def laid(layers: Layers, catalogue: Catalogue, manner: Manner) -> Iterator[str]:
     """The elements of a map, the lowest first."""
     frame, look = layers.frame, manner.look
     yield ground(frame, manner.rasters, look)
+    if layers.contours is not None:
+        yield layers.contours.drawn
     yield from layers.rides
     for line in layers.lines:
         yield bed(line.drawn, look)
@@ -111,7 +121,7 @@ def laid(layers: Layers, catalogue: Catalogue, manner: Manner) -> Iterator[str]:
     for house in layers.houses:
         yield house_mark(house.x_mm, house.y_mm, look)
     yield from layers.marks
-    around = corners(frame, ways_of(layers.lines), manner)
+    around = corners(frame, ways_of(layers.lines), manner, layers.contours)
     taken = [*around.boxes, *layers.boxes, *stop_boxes(frame, (stop.place for stop in layers.stops))]
     taken += [house.box for house in layers.houses]
     names = [*_stop_names(stops, layers), *layers.names, *_house_names(layers)]

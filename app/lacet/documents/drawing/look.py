@@ -25,6 +25,7 @@ class Look:
     bike_fill: str
     other: str
     ride: str
+    contour: str
     sea: str
     ground: str
     tint: Tint
@@ -45,6 +46,7 @@ COLOUR = Look(
     bike_fill="#d3e3ed",
     other="#857f74",
     ride="#5f6a70",
+    contour="#b39a78",
     sea="#d6e4ea",
     ground="#f0ede2",
     tint=Tint(
@@ -68,6 +70,7 @@ BLACK = Look(
     bike_fill="#d2d2d2",
     other="#7a7a7a",
     ride="#4a4a4a",
+    contour="#8c8c8c",
     sea="#e6e6e6",
     ground="#fbfbfb",
     tint=Tint(

@@ -5,6 +5,7 @@ from collections.abc import Iterable, Iterator, Sequence
 import numpy as np
 
 from lacet.documents.drawing.alt import day_map_alt, leg_map_alt, trip_map_alt
+from lacet.documents.drawing.contours import contours
 from lacet.documents.drawing.frame import Frame, frame_around
 from lacet.documents.drawing.labels import Box
 from lacet.documents.drawing.laying import (
@@ -129,7 +130,8 @@ def leg_map(
     ]
     points, at = [point for point, _ in apart], [spot for _, spot in apart]
     marks, boxes = points_drawn(points, at, look)
-    taken = [*corners(frame, (), manner).boxes, *boxes, *end_marks]
+    lines_of_height = contours(frame, manner.rasters, look, imperial=manner.speech.wording.imperial)
+    taken = [*corners(frame, (), manner, lines_of_height).boxes, *boxes, *end_marks]
     homes = house_spots(frame, houses, taken)
     taken += [home.box for home in homes]
     numbers, number_boxes = directions_drawn(
@@ -138,7 +140,7 @@ def leg_map(
     )  # fmt: skip
     layers = Layers(
         frame=frame, lines=lines, stops=stops, marks=[*marks, *numbers], boxes=[*boxes, *number_boxes],
-        names=point_names(points, at), houses=homes,
+        names=point_names(points, at), houses=homes, contours=lines_of_height,
     )  # fmt: skip
     alt = leg_map_alt(leg, catalogue, manner.speech, len(numbered))
     return drawn(laid(layers, catalogue, manner), size_mm, look.family, alt)

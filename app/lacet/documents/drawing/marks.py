@@ -150,3 +150,10 @@ def key_of_ways(frame: Frame, ways: Sequence[tuple[Way, str]], beside: Box, look
         parts.append(rimmed(says, x + 8.2, y + SMALL_MM * BASELINE_SHARE, SMALL_MM, look, anchor="start"))
         x += 8.2 + width_mm(says, SMALL_MM) + 3.0
     return "".join(parts), Box(begins - 1.0, y - 2.2, x - 2.0, frame.height_mm)
+
+
+def note_beside(frame: Frame, says: str, beside: Box, look: Look) -> tuple[str, Box]:
+    """A few words right of what stands in the lower left corner."""
+    x, y = beside.right + 4.0, frame.height_mm - PAD_MM - 0.45
+    said = rimmed(says, x, y + SMALL_MM * BASELINE_SHARE, SMALL_MM, look, anchor="start")
+    return said, Box(x - 1.0, y - 2.2, x + width_mm(says, SMALL_MM) + 1.0, frame.height_mm)
