@@ -109,6 +109,8 @@ def test_counts_are_words_to_twelve_and_figures_after() -> None:
 def test_dates_money_and_lists_follow_the_language() -> None:
     english, german = language(), language("de")
     on, money = date(2027, 5, 8), Money(Decimal("1482.00"), "EUR")
+    assert (english.weekday(on), german.weekday(on)) == ("Saturday 8 May", "Samstag, 8. Mai")
+    assert english.weekday(None) == ""
     assert (english.day(on), german.day(on)) == ("8 May 2027", "8. Mai 2027")
     assert re.sub(r"\s", " ", english.dates(on, date(2027, 6, 2))) == "8 May – 2 Jun 2027"
     assert english.money(money, starting=True) == "from €1,482.00"

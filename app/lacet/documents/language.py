@@ -111,6 +111,13 @@ class Language:
             return format_date(on, "long", locale=self.wording.language)
         return format_skeleton(skeleton, on, locale=self.wording.language)
 
+    def weekday(self, on: date | None) -> str:
+        """'Saturday 8 May'."""
+        if on is None:
+            return ""
+        weekday = format_date(on, "EEEE", locale=self.wording.language)
+        return self.say("{weekday} {day}", weekday=weekday, day=self.day(on, "MMMMd"))
+
     def dates(self, first: date, last: date) -> str:
         """'8–16 May 2027'."""
         return format_interval(first, last, "yMMMMd", locale=self.wording.language)

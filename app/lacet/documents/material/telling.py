@@ -72,7 +72,7 @@ class Telling:
 
     def weekday(self, on: date | None) -> str:
         """'Saturday 8 May'."""
-        return self.speech.day(on, "MMMMEEEEd")
+        return self.speech.weekday(on)
 
     def short(self, on: date | None) -> str:
         """'Sat 8 May'."""

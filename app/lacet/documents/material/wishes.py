@@ -24,7 +24,7 @@ def answers(telling: Telling) -> Iterator[Fact]:
     if wishes.rest_days is not None:
         asked_days = telling.speech.many("one rest day", "{count} rest days", wishes.rest_days)
         given_days = telling.speech.many("one rest day", "{count} rest days", totals.rest_days)
-        yield Fact(begun(asked_days), begun(given_days))
+        yield Fact(begun(asked_days), begun(given_days) if totals.rest_days else say("No rest day"))
     for guest in telling.trip.party.travellers:
         yield from _limits(telling, guest)
     yield from _ground(telling)
