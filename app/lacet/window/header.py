@@ -95,6 +95,7 @@ class Header(QFrame):
             ("The party…", "party"),
             ("Settings…", "settings"),
             ("Library… (Ctrl+L)", "library"),
+            ("Bring in files… (Ctrl+B)", "bring"),
         ):
             menu.addAction(text).triggered.connect(lambda _=False, what=what: self.wants.emit(what))
         menu.addSeparator()

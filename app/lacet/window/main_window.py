@@ -16,6 +16,7 @@ from lacet.trip.errors import LacetError
 from lacet.trip.library import Place
 from lacet.window.header import Header
 from lacet.window.hints import HintBar
+from lacet.window.intake.drops import FileDrops
 from lacet.window.map.panel import MapPanel
 from lacet.window.opening import GEOMETRY, keep_last_seen, place_window
 from lacet.window.projects import ask_new, ask_open
@@ -71,9 +72,11 @@ class MainWindow(QMainWindow):
             (QKeySequence("Ctrl+Shift+Tab"), lambda: self.step_variant(-1)),
             (QKeySequence("Ctrl+R"), self.add_rest_day),
             (QKeySequence("Ctrl+L"), lambda: self._on_wanted("library")),
+            (QKeySequence("Ctrl+B"), lambda: self._on_wanted("bring")),
             (QKeySequence("Ctrl+Shift+L"), lambda: session.let_client_look(not session.client_looks_on)),
         ):
             QShortcut(keys, self).activated.connect(action)
+        self.drops = FileDrops(self, self.bring_in)
         place_window(self)
 
     def choose_trip(self) -> None:

@@ -8,10 +8,11 @@ from collections.abc import Callable
 from contextlib import suppress
 from dataclasses import fields, replace
 from pathlib import Path
+from threading import Lock, Thread
 from typing import Any
 
 import orjson
-from PySide6.QtCore import QEvent, Qt, QThreadPool, QTimer, Signal
+from PySide6.QtCore import QEvent, Qt, QTimer, Signal
 from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QFrame, QStackedLayout
 
@@ -50,8 +51,7 @@ class MapPanel(QFrame):
         self._fitted: tuple[str, str] | None = None
         self._relief: tuple[Relief, ...] = ()
         self._words = ""
-        self._errands = QThreadPool(self)
-        self._errands.setMaxThreadCount(1)
+        self._one_errand = Lock()
         self._errand_done.connect(lambda then, done: then(done))
         self._layout = QStackedLayout(self)
         self._layout.setContentsMargins(0, 0, 0, 0)
@@ -182,12 +182,14 @@ class MapPanel(QFrame):
         """Do work off the window's thread and hand what it makes back to it."""
 
         def errand() -> None:
-            done = work()
+            with self._one_errand:
+                done = work()
             # The window may have been closed meanwhile.
             with suppress(RuntimeError):
                 self._errand_done.emit(then, done)
 
-        self._errands.start(errand)
+        # Not a pool's thread: PROJ crashes when one is used for a second errand.
+        Thread(target=errand, name="map").start()
 
     # --- from the session
 
