@@ -10,6 +10,8 @@ from dataclasses import dataclass, fields, replace
 from pathlib import Path
 from typing import Any
 
+from lacet.documents.drawing.look import COLOUR
+from lacet.documents.drawing.look import Look as DrawingLook
 from lacet.documents.proposal.look import OURS as OUR_LOOK
 from lacet.documents.proposal.look import Look
 from lacet.documents.typeset.fonts import FALLBACK, fonts
@@ -44,6 +46,15 @@ class Theme:
     def families(self) -> tuple[str, ...]:
         """Families in the order in which a sign is looked for."""
         return tuple(dict.fromkeys((*self.fonts, *FALLBACK)))
+
+    @property
+    def drawn(self) -> DrawingLook:
+        """How maps and profiles look beside the text."""
+        look = self.look
+        family = ", ".join((*self.families, "serif"))
+        return replace(
+            COLOUR, family=family, ink=look.ink, quiet=look.soft, foot=look.walking, bike=look.cycling
+        )
 
 
 OURS = Theme()
