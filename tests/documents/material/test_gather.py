@@ -219,3 +219,8 @@ def test_a_stage_taken_there_and_back_is_described_once() -> None:
     assert [leg.name for leg in legs] == ["The tern track", "The tern track"]
     assert len(legs[0].paragraphs[0]) > 100
     assert legs[1].paragraphs == ("Back the same way.",)
+
+
+def test_a_wish_that_is_not_met_is_told_as_it_is() -> None:
+    facts = proposal(1, 0).suits.facts
+    assert Fact("One rest day", "No rest day") in facts

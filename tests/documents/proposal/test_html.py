@@ -142,6 +142,13 @@ def test_control_characters_are_left_out() -> None:
     assert not set(content) & (set(range(0x20)) - {0x0A, 0x09, 0x0D})
 
 
+def test_without_scripts_maps_are_pictures_and_their_buttons_stay_hidden() -> None:
+    shown = page()
+    tools = [attributes for _, attributes in shown.elements if attributes.get("class") == "tools"]
+    assert len(tools) > 3
+    assert all("hidden" in attributes for attributes in tools)
+
+
 def test_headings_never_leave_out_a_level() -> None:
     for material in (proposal(), proposal(1, 0), proposal(3, 0)):
         levels = [int(tag[1]) for tag, _ in page(material).elements if re.fullmatch(r"h[1-6]", tag)]

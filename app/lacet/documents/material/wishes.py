@@ -22,14 +22,18 @@ def answers(telling: Telling) -> Iterator[Fact]:
         given = [f"{fact.name} {fact.value}" for fact in lengths(telling)]
         yield Fact(begun(telling.speech.listed(asked)), begun(telling.speech.listed(given)))
     if wishes.rest_days is not None:
-        asked_days = telling.speech.many("one rest day", "{count} rest days", wishes.rest_days)
-        given_days = telling.speech.many("one rest day", "{count} rest days", totals.rest_days)
-        yield Fact(begun(asked_days), begun(given_days) if totals.rest_days else say("No rest day"))
+        yield Fact(_rest_days(telling, wishes.rest_days), _rest_days(telling, totals.rest_days))
     for guest in telling.trip.party.travellers:
         yield from _limits(telling, guest)
     yield from _ground(telling)
     yield from _needs(telling)
     yield from _likes(telling)
+
+
+def _rest_days(telling: Telling, count: int) -> str:
+    if not count:
+        return telling.speech.say("No rest day")
+    return begun(telling.speech.many("one rest day", "{count} rest days", count))
 
 
 def _groups_of(telling: Telling, who: str) -> list[tuple[int, GroupFigures]]:
