@@ -13,14 +13,18 @@ from lacet.trip.errors import LacetError
 from lacet.wording import ENGLISH, listed
 
 DAYS = 14
+_SEASON_WORDS = {
+    "snow_season": ("Snow possible", "snow possible", "no snow"),
+    "closed": ("Closed", "closed", "open"),
+}
 
 
 @dataclass(frozen=True, slots=True)
 class DayTold:
-    """One day: 'Fri 27 Nov', whether something happens on it (None = unknown), and what, as text."""
+    """One day: 'Fri 27 Nov', whether it is open (None = perhaps), and what is to be said of it."""
 
     day: str
-    holds: bool | None
+    open: bool | None
     says: str
 
 
@@ -62,13 +66,20 @@ def _opening(text: str, today: date, holidays: Holidays) -> Told:
 
 def _seasons(texts: tuple[str, ...], name: str, today: date) -> Told:
     stretches = [season(text) for text in texts]
-    what = {"snow_season": "Snow possible", "closed": "Closed"}.get(name, "Holds")
-    days = []
-    for number in range(DAYS):
-        day = today + timedelta(days=number)
-        holds = any(each.covers(day) for each in stretches)
-        days.append(DayTold(_day(day), holds, what.lower() if holds else "–"))
-    return Told(f"{what} {listed([season_words(text) for text in texts])}.", tuple(days))
+    what, inside, outside = _SEASON_WORDS.get(name, ("Holds", "holds", "–"))
+    says = f"{what} {listed([season_words(text) for text in texts])}."
+    covered = [
+        any(each.covers(today + timedelta(days=number)) for each in stretches) for number in range(DAYS)
+    ]
+    if not any(covered):
+        return Told(f"{says} Not in the next two weeks.")
+    # Within the season it is shut, or nobody knows (snow); outside it is as ever.
+    state = None if name == "snow_season" else False
+    days = tuple(
+        DayTold(_day(today + timedelta(days=number)), state if there else True, inside if there else outside)
+        for number, there in enumerate(covered)
+    )
+    return Told(says, days)
 
 
 def _day(on: date) -> str:

@@ -46,6 +46,7 @@ def read_only_table(heads: Sequence[str], name: str, stretch: int) -> QTableWidg
     table.setShowGrid(False)
     table.verticalHeader().hide()
     table.horizontalHeader().setHighlightSections(False)
+    table.horizontalHeader().setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
     table.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
     table.horizontalHeader().setSectionResizeMode(stretch, QHeaderView.ResizeMode.Stretch)
     return table
@@ -140,7 +141,9 @@ class ManyDialog(FormDialog):
         """Say what each item would become."""
         assert self.editor is not None
         column: Column = self.field.currentData()
-        self.would = set_on_many(self.kind, column, self.editor.text(), self.items, self.names)
+        would = set_on_many(self.kind, column, self.editor.text(), self.items, self.names)
+        # What changes comes first, then what can't.
+        self.would = sorted(would, key=lambda each: (not each.changes, each.after is not None))
         self.table.setRowCount(len(self.would))
         for row, each in enumerate(self.would):
             new = each.new or NOBODY_SAID if each.after is not None else "–"
@@ -157,6 +160,9 @@ class ManyDialog(FormDialog):
         return [each.after for each in self.would if each.changes]
 
 
+SENTENCES_PX = 580
+
+
 class SentencesDialog(FormDialog):
     """A question with its consequences, one a line."""
 
@@ -164,16 +170,16 @@ class SentencesDialog(FormDialog):
         self, title: str, does: str, says: str, consequences: Sequence[str], parent: QWidget | None = None
     ) -> None:
         super().__init__(title, does, parent)
-        self.resize(560, 200)
-        first = label(says)
-        first.setWordWrap(True)
-        self.form.addRow(first)
-        self.lines = []
-        for sentence in consequences:
-            line = label(f"•  {sentence}")
+        # Not in the form: its rows don't give wrapped lines the height they need.
+        sentences = QVBoxLayout()
+        sentences.setSpacing(8)
+        for text in (says, *(f"•  {sentence}" for sentence in consequences)):
+            line = label(text)
             line.setWordWrap(True)
-            self.form.addRow(line)
-            self.lines.append(line)
+            sentences.addWidget(line)
+        self.column.insertLayout(0, sentences)
+        self.setMinimumWidth(SENTENCES_PX)
+        self.resize(SENTENCES_PX, self.column.totalHeightForWidth(SENTENCES_PX))
 
     @classmethod
     def ask(

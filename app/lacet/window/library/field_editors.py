@@ -248,7 +248,7 @@ class TwoWeeks(QWidget):
             cell.setText(f"{' '.join(day.day.split()[:2])}\n{short}")
             cell.setToolTip(f"{day.day}: {day.says}")
             cell.setAccessibleName(f"{day.day}: {day.says}")
-            token = {True: "good", False: "stone", None: "warn"}[day.holds]
+            token = {True: "good", False: "stone", None: "warn"}[day.open]
             cell.setStyleSheet(
                 f"background: {getattr(theme, token + '_fill')}; color: {theme.ink}; "
                 "border-radius: 3px; padding: 2px; font-size: 8pt;"

@@ -56,6 +56,7 @@ LABELS = {
     "surface": "Surface by km",
     "traffic": "Traffic by km",
 }
+HEADS = {"text": "What to say", "note": "Note", "moving_s": "Moving [s]", "distance_m": "Distance [m]"}
 SECTIONS: dict[str, tuple[tuple[str, str], ...]] = {
     "places": (
         ("", "name kind hub"),
@@ -163,6 +164,11 @@ def label_of(column: Column) -> str:
     """What stands before a field or over a column."""
     name = column.name.removesuffix("_walking").removesuffix("_cycling")
     return LABELS.get(name, name.replace("_", " ").capitalize())
+
+
+def head_of(column: Column) -> str:
+    """What stands over a column of a table within a form."""
+    return HEADS.get(column.name, label_of(column))
 
 
 def draft_of(kind: DeskKind, item: Any) -> Draft:

@@ -18,7 +18,7 @@ from lacet.window.parts import label, push_button
 from lacet.window.qt_session import QtSession
 
 TYPING_MS = 120
-NARROWEST_NAME_PX = 180
+NARROWEST_NAME_PX = 150
 WIDEST_PX = 190
 
 

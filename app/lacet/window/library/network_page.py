@@ -141,7 +141,7 @@ class NetworkPage(QWidget):
         self.says.setText(
             f"{len(self.found.connections) - closed} connections within a day, "
             f"{closed} too much or not proved; "
-            f"{len(dead)} dead ends, {len(lost)} places with no way on."
+            f"dead ends: {', '.join(dead) or 'none'}; no way on: {', '.join(lost) or 'none'}."
         )
         self.view.show_all(self._nodes(), self._links(shown))
 

@@ -25,7 +25,7 @@ from PySide6.QtWidgets import (
 )
 
 from lacet.window.library.field_editors import choices_of, empty_is_meant
-from lacet.window.library.fields import Row, Trouble, label_of, trouble_with
+from lacet.window.library.fields import Row, Trouble, head_of, label_of, trouble_with
 from lacet.window.library.parts import Part
 from lacet.window.parts import label, tool_button
 from lacet.window.theme import current_theme
@@ -156,7 +156,7 @@ class PartModel(QAbstractTableModel):
             return None
         column = self.part.columns[section]
         if role == Qt.ItemDataRole.DisplayRole:
-            return label_of(column)
+            return head_of(column)
         return (
             f"{column.says}. {column.cell.expects}".strip(". ")
             if role == Qt.ItemDataRole.ToolTipRole
@@ -279,7 +279,7 @@ class PartEditor(QWidget):
         if trouble.row is None:
             return trouble.says
         column = next(each for each in self.part.columns if each.name == trouble.column)
-        return f"Row {trouble.row + 1}, {label_of(column).lower()}: {trouble.says}"
+        return f"Row {trouble.row + 1}, {head_of(column).lower()}: {trouble.says}"
 
     def _fit(self) -> None:
         """As high as its rows, up to a few; more can be scrolled."""
@@ -300,6 +300,7 @@ class PartEditor(QWidget):
         header = table.horizontalHeader()
         header.setSectionResizeMode(QHeaderView.ResizeMode.Interactive)
         header.setStretchLastSection(True)
+        header.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
         one = self.part.one
         buttons = QHBoxLayout()
         buttons.setSpacing(4)

@@ -155,7 +155,7 @@ LISTS: dict[str, KindList] = {
         (
             _NAME,
             _part("Kind", 0),
-            ListColumn("Guests come by", _joined(1), lambda row: row.parts[1] or None),
+            ListColumn("Hub", _joined(1), lambda row: row.parts[1] or None),
             _part_number("Height", 2, " m"),
             _yes_no("Water", 3),
             _yes_no("Food", 4),
@@ -181,7 +181,7 @@ LISTS: dict[str, KindList] = {
             ListColumn(
                 "Kind", lambda row: row.parts[0] or "inn", lambda row: (row.parts[0] or "inn").casefold()
             ),
-            ListColumn("Rooms, beds", _beds, _beds),
+            ListColumn("Rooms", _beds, _beds),
             _part("Receives", 2),
             _yes_no("Charging", 3),
             _yes_no("Van", 4),

@@ -1,6 +1,7 @@
 """Work that may take longer than a moment: off the window's thread, with progress, and to be called off."""
 
 import gc
+import logging
 from collections.abc import Callable
 from contextlib import suppress
 from threading import Lock, Thread
@@ -12,6 +13,7 @@ from PySide6.QtWidgets import QProgressDialog, QWidget
 from lacet.trip.errors import LacetError
 
 SHOWN_AFTER_MS = 600
+LOG = logging.getLogger(__name__)
 Step = Callable[[int, int], None]
 
 
@@ -72,6 +74,11 @@ class Work(QObject):
                     "Called off; nothing was changed." if isinstance(refusal, CalledOff) else str(refusal)
                 )
                 answer = lambda: refused(sentence)  # noqa: E731 - the other
+            except Exception as fault:
+                # Told like a refusal, so that the window goes on; the log gets all of it.
+                LOG.exception("%s", says)
+                told = f"A fault in Lacet ended this ({type(fault).__name__}: {fault})."
+                answer = lambda: refused(told)  # noqa: E731 - as above
             finally:
                 # What was read stays in memory; later collections needn't look at it.
                 gc.freeze()
