@@ -23,6 +23,8 @@ from lacet.documents.typeset.theme import OURS, Theme
 from lacet.figures.values import DayFigures, LegFigures
 from lacet.tracks.edit import position_at
 from lacet.tracks.raster import ElevationRaster
+from lacet.trip.itinerary import takes
+from lacet.trip.library import Lodging
 from lacet.trip.words import PointKind
 
 KINDS = {
@@ -112,7 +114,7 @@ def route_notes(
         emergency=emergency(telling),
         estimate=estimate(telling),
         lacks=found.note,
-        drawings=_drawings(telling, line, leg, found, rasters),
+        drawings=_drawings(telling, line, leg, found, rasters, _houses(telling, day, travellers)),
     )  # fmt: skip
 
 
@@ -233,12 +235,25 @@ def _note(telling: Telling, found: Directions) -> str:
     )
 
 
+def _houses(telling: Telling, day: DayFigures, travellers: Sequence[str]) -> tuple[Lodging, ...]:
+    """Where those who travel have slept and will sleep."""
+    days = telling.variant.days[max(day.number - 2, 0) : day.number]
+    nights = [night for each in days for night in each.nights if any(takes(night, who) for who in travellers)]
+    found = (telling.catalogue.get(Lodging, night.lodging) for night in nights)
+    return tuple(dict.fromkeys(house for house in found if house is not None))
+
+
 def _drawings(
-    telling: Telling, line: LegLine, leg: LegFigures, found: Directions, rasters: tuple[ElevationRaster, ...]
+    telling: Telling,
+    line: LegLine,
+    leg: LegFigures,
+    found: Directions,
+    rasters: tuple[ElevationRaster, ...],
+    houses: tuple[Lodging, ...],
 ) -> dict[str, Drawn]:
     manner = Manner(speech=telling.speech, look=BLACK, rasters=rasters)
     numbered = [(step.number, step.at_m) for step in found.steps]
     return {
-        "map": leg_map(line, leg, telling.catalogue, manner, numbered, MAP_MM),
+        "map": leg_map(line, leg, telling.catalogue, manner, numbered, MAP_MM, houses),
         "profile": leg_profile(leg, manner, numbered, line.points(), PROFILE_MM),
     }
