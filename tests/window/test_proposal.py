@@ -40,6 +40,18 @@ def asked(dialog: ProposalDialog, qtbot: QtBot, script: str) -> object:
     return answers[0]
 
 
+def save(dialog: ProposalDialog, qtbot: QtBot, folder: Path) -> bool:
+    with qtbot.waitSignal(dialog.saved, timeout=30_000) as told:
+        dialog.save_in(folder)
+    return bool(told.args[0])
+
+
+def kept_files(session: QtSession) -> list[bytes]:
+    with session.session.project.reading() as unit:
+        rows = sorted(unit.documents.rows("trip"), key=lambda row: row.media_type, reverse=True)
+        return [unit.documents.payload(row.number) for row in rows]
+
+
 def test_the_page_is_shown_with_its_script_and_nothing_from_outside(
     dialog: ProposalDialog, qtbot: QtBot
 ) -> None:
@@ -60,18 +72,15 @@ def test_it_is_saved_once_and_kept_as_it_was_sent(session: QtSession, qtbot: QtB
     inner = session.session
     assert inner.opened is not None
     for dialog in opened(session, qtbot):
-        stopped = not dialog.choices.draft.isEnabled()
-        assert dialog.save_in(tmp_path / "out")
+        assert save(dialog, qtbot, tmp_path / "out")
         assert dialog.show_folder.isVisible()
-        [path] = (tmp_path / "out").glob("*.html")
-        with inner.project.reading() as unit:
-            rows = unit.documents.rows("trip")
-            kept = [unit.documents.payload(row.number) for row in rows]
-        assert kept == ([] if stopped else [path.read_bytes()])
-        assert not dialog.save_in(tmp_path / "out")
+        kept = kept_files(session)
+        written = sorted((tmp_path / "out").iterdir(), key=lambda path: path.suffix)
+        assert [path.suffix for path in written] == [".html", ".pdf"]
+        assert kept == ([path.read_bytes() for path in written] if dialog.choices.draft.isEnabled() else [])
+        assert not save(dialog, qtbot, tmp_path / "out")
         assert "is there already" in dialog.says.text()
-        with inner.project.reading() as unit:
-            assert len(unit.documents.rows("trip")) == len(rows)
+        assert kept_files(session) == kept
 
 
 def test_a_trip_that_has_no_party_is_a_draft_whatever_is_wished(session: QtSession, qtbot: QtBot) -> None:

@@ -146,6 +146,7 @@ def _proposal(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -
                         "proposal:proposal", json=False)  # fmt: skip
     _variant(proposal)
     proposal.add_argument("--out", metavar="DIR", type=Path, required=True, help="folder for the files")
+    proposal.add_argument("--paper", choices=("a4", "letter"), default="a4", help="size of the PDF's pages")
     proposal.add_argument("--language", metavar="TAG", default="en", help="en, de; with a region as in en-US")
     proposal.add_argument("--units", choices=("metric", "imperial"), default="metric", help="of figures")
     proposal.add_argument("--theme", metavar="FILE", type=Path, help="the office's look (.toml)")

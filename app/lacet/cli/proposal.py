@@ -12,10 +12,13 @@ from lacet.digest import digest
 from lacet.documents.drawing.ground import rasters_of
 from lacet.documents.language import language
 from lacet.documents.missing import AN_AID, SOURCE, Missing
-from lacet.documents.proposal.making import KIND, files, frozen_figures, prepare
+from lacet.documents.proposal.making import KIND, frozen_figures, page_of, paper_of, prepare
 from lacet.documents.proposal.photographs import shown_from
 from lacet.documents.proposal.writing import take_back, write_files
-from lacet.documents.typeset.theme import OURS, faint_colours, read_theme
+from lacet.documents.typeset.setting import Paper
+from lacet.documents.typeset.theme import OURS, read_theme
+
+PAPERS = {"a4": Paper.A4, "letter": Paper.LETTER}
 
 
 def proposal(arguments: argparse.Namespace) -> None:
@@ -31,10 +34,11 @@ def proposal(arguments: argparse.Namespace) -> None:
             found = assess(trip, variant, catalogue, rules, commitments, as_of=as_of)
             prepared = prepare(
                 trip, variant, found, catalogue, rules, speech=speech, revision=revision, made_at=made_at,
-                draft=arguments.draft, rasters=rasters_of(project.path.parent, catalogue.region.rasters),
+                draft=arguments.draft, theme=theme,
+                rasters=rasters_of(project.path.parent, catalogue.region.rasters),
                 pictures=shown_from(unit.pictures.get),
             )  # fmt: skip
-        made = files(prepared, theme)
+        made = (page_of(prepared), paper_of(prepared, PAPERS[arguments.paper]))
         paths = write_files({each.name: each.content for each in made}, arguments.out)
         # A draft is no offer, so nothing has to be kept of it.
         if not arguments.draft:
@@ -52,7 +56,7 @@ def proposal(arguments: argparse.Namespace) -> None:
                 raise
     for path in paths:
         say(str(path))
-    _tell((*prepared.missing, *(Missing(says=each) for each in faint_colours(theme))))
+    _tell(prepared.missing)
 
 
 def _tell(lacks: tuple[Missing, ...]) -> None:

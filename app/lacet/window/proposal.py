@@ -5,7 +5,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 import orjson
-from PySide6.QtCore import Qt, QTemporaryDir, QUrl
+from PySide6.QtCore import Qt, QTemporaryDir, QUrl, Signal
 from PySide6.QtGui import QCloseEvent, QDesktopServices
 from PySide6.QtWidgets import (
     QAbstractItemView,
@@ -25,9 +25,10 @@ from lacet.documents.proposal.making import (
     KIND,
     MadeFile,
     Prepared,
-    files,
     frozen_figures,
     may_be_offered,
+    page_of,
+    paper_of,
     prepare,
 )
 from lacet.documents.proposal.photographs import shown_from
@@ -45,21 +46,25 @@ ASIDE_PX = 330
 
 @dataclass(frozen=True, slots=True)
 class Made:
-    """A proposal with its files, not saved yet."""
+    """A proposal with its page, not saved yet."""
 
     prepared: Prepared
-    files: tuple[MadeFile, ...]
-    made_at: datetime
+    page: MadeFile
 
 
 class ProposalDialog(QDialog):
     """Shows the proposal of what was open when it was asked for, made anew whenever a choice changes."""
+
+    saved = Signal(bool)
 
     def __init__(self, session: QtSession, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         assert session.opened is not None, "asked for without an open trip"
         self.session = session
         self.opened: Opened = session.opened
+        inner = session.session
+        self.project, self.catalogue, self.rules = inner.project, inner.catalogue, inner.rules
+        self.commitments = inner.commitments
         self.made: Made | None = None
         self.saved_in: Path | None = None
         self._again = False
@@ -121,26 +126,22 @@ class ProposalDialog(QDialog):
 
     def make(self) -> None:
         """Make it as chosen, off the window's thread; the last choice counts."""
-        if self.work.busy:
-            self._again = True
+        self._again = self.work.busy
+        if self._again:
             return
-        self._again = False
-        self.save.setEnabled(False)
-        self.busy.show()
-        speech, theme = self.choices.speech, self.choices.theme
-        draft, opened, inner = self.choices.draft.isChecked(), self.opened, self.session.session
+        self._begin()
+        speech, theme, draft = self.choices.speech, self.choices.theme, self.choices.draft.isChecked()
+        opened, project, catalogue, rules = self.opened, self.project, self.catalogue, self.rules
 
         def errand(_: Step) -> Made:
-            made_at = datetime.now(UTC)
-            region = inner.catalogue.region
-            with inner.project.reading() as unit:
+            with project.reading() as unit:
                 prepared = prepare(
-                    opened.trip, opened.variant, opened.assessment, inner.catalogue, inner.rules,
-                    speech=speech, revision=opened.revision, made_at=made_at, draft=draft,
-                    rasters=rasters_of(inner.project.path.parent, region.rasters),
+                    opened.trip, opened.variant, opened.assessment, catalogue, rules, speech=speech,
+                    revision=opened.revision, made_at=datetime.now(UTC), draft=draft, theme=theme,
+                    rasters=rasters_of(project.path.parent, catalogue.region.rasters),
                     pictures=shown_from(unit.pictures.get),
                 )  # fmt: skip
-            return Made(prepared, files(prepared, theme), made_at)
+            return Made(prepared, page_of(prepared))
 
         self.work.run("Making the proposal", errand, self._on_made, self._on_refused, quiet=True)
 
@@ -150,43 +151,49 @@ class ProposalDialog(QDialog):
         if chosen:
             self.save_in(Path(chosen))
 
-    def save_in(self, folder: Path) -> bool:
-        """Write the files and keep them as sent; a draft is written only. Refusals are told in a sentence."""
-        if self.made is None:
-            return False
-        try:
-            paths = write_files({each.name: each.content for each in self.made.files}, folder)
-            if not self.made.prepared.draft:
-                self._keep(self.made, paths)
-        except LacetError as refusal:
-            self.says.setText(str(refusal))
-            return False
-        self.saved_in = folder
-        self.show_folder.show()
-        kept = "" if self.made.prepared.draft else " It is kept as it was sent."
-        self.says.setText(f"Saved as {', '.join(path.name for path in paths)}.{kept}")
-        return True
+    def save_in(self, folder: Path) -> None:
+        """Set the PDF, write page and PDF and keep them as sent; `saved` tells whether that went well.
+
+        A draft is written only: it is no offer.
+        """
+        made, paper = self.made, self.choices.paper
+        if made is None or self.work.busy:
+            return
+        self._begin()
+
+        def errand(_: Step) -> tuple[Path, ...]:
+            files = (made.page, paper_of(made.prepared, paper))
+            paths = write_files({each.name: each.content for each in files}, folder)
+            if not made.prepared.draft:
+                self._keep(made, files, paths)
+            return paths
+
+        self.work.run("Saving the proposal", errand, self._on_saved, self._on_refused, quiet=True)
 
     def open_folder(self) -> None:
         """Show the folder in the system's own window."""
         if self.saved_in is not None:
             QDesktopServices.openUrl(QUrl.fromLocalFile(str(self.saved_in)))
 
-    def _keep(self, made: Made, paths: tuple[Path, ...]) -> None:
-        inner, opened = self.session.session, self.opened
-        inputs = digest(opened.trip, opened.variant, inner.catalogue, inner.rules, inner.commitments)
+    def _keep(self, made: Made, files: tuple[MadeFile, ...], paths: tuple[Path, ...]) -> None:
+        opened, telling = self.opened, made.prepared.telling
+        inputs = digest(opened.trip, opened.variant, self.catalogue, self.rules, self.commitments)
         try:
-            with inner.project.unit_of_work() as unit:
-                for each in made.files:
+            with self.project.unit_of_work() as unit:
+                for each in files:
                     unit.documents.freeze(
                         KIND, opened.trip.id, opened.variant_id, opened.revision, each.content,
-                        issued_at=made.made_at, digest=inputs, media_type=each.media_type,
+                        issued_at=telling.made_at, digest=inputs, media_type=each.media_type,
                         figures=orjson.dumps(frozen_figures(opened.assessment)).decode(),
                     )  # fmt: skip
                 unit.commit()
         except LacetError:
             take_back(paths)
             raise
+
+    def _begin(self) -> None:
+        self.save.setEnabled(False)
+        self.busy.show()
 
     def _on_made(self, made: Made) -> None:
         if self._again:
@@ -198,13 +205,28 @@ class ProposalDialog(QDialog):
         self.says.setText("")
         self._tell(made.prepared.missing)
         page = Path(self._folder.path()) / "proposal.html"
-        page.write_bytes(made.files[0].content)
+        page.write_bytes(made.page.content)
         self.page.show_file(page)
 
-    def _on_refused(self, sentence: str) -> None:
+    def _on_saved(self, paths: tuple[Path, ...]) -> None:
         self.busy.hide()
-        self.made = None
+        self.save.setEnabled(True)
+        self.saved_in = paths[0].parent
+        self.show_folder.show()
+        kept = "" if self.made is None or self.made.prepared.draft else " They are kept as they were sent."
+        self.says.setText(f"Saved: {', '.join(path.name for path in paths)}.{kept}")
+        self.saved.emit(True)
+        if self._again:
+            self.make()
+
+    def _on_refused(self, sentence: str) -> None:
+        if self._again:
+            self.make()
+            return
+        self.busy.hide()
+        self.save.setEnabled(self.made is not None)
         self.says.setText(sentence)
+        self.saved.emit(False)
 
     def _tell(self, lacks: tuple[Missing, ...]) -> None:
         self.lacking.clear()

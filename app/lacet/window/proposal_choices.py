@@ -1,4 +1,4 @@
-"""What can be chosen for a proposal: language, units, the office's look, and whether it is a draft."""
+"""What can be chosen for a proposal: language, units, paper, the office's look, and whether it is a draft."""
 
 from pathlib import Path
 
@@ -6,10 +6,12 @@ from PySide6.QtCore import QSettings, Signal
 from PySide6.QtWidgets import QCheckBox, QComboBox, QFileDialog, QFormLayout, QHBoxLayout, QWidget
 
 from lacet.documents.language import Language, language, languages
+from lacet.documents.typeset.setting import Paper
 from lacet.documents.typeset.theme import OURS, Theme, ThemeRefused, read_theme
 from lacet.window.parts import ElidedButton, tool_button
 
 UNITS = (("metric", "Kilometres and metres"), ("imperial", "Miles and feet"))
+PAPERS = ((Paper.A4, "A4"), (Paper.LETTER, "US Letter"))
 _THEME = "documents/theme"
 
 
@@ -29,6 +31,9 @@ class ProposalChoices(QWidget):
         for key, says in UNITS:
             self.units.addItem(says, key)
         self.units.setCurrentIndex(1 if imperial else 0)
+        self.papers = QComboBox()
+        for each, says in PAPERS:
+            self.papers.addItem(says, each)
         self.theme: Theme = OURS
         self.look = ElidedButton(self.choose_look)
         self.look.setFlat(False)
@@ -52,6 +57,7 @@ class ProposalChoices(QWidget):
         form.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.ExpandingFieldsGrow)
         form.addRow("Language", self.language)
         form.addRow("Units", self.units)
+        form.addRow("Paper", self.papers)
         row = QHBoxLayout()
         row.addWidget(self.look, 1)
         row.addWidget(tool_button("Ours", "Take the look that Lacet brings", self.take_ours))
@@ -63,6 +69,11 @@ class ProposalChoices(QWidget):
         """Language and units as chosen."""
         imperial = self.units.currentData() == "imperial"
         return language(str(self.language.currentData()), imperial=imperial)
+
+    @property
+    def paper(self) -> Paper:
+        """The size of the PDF's pages."""
+        return Paper(self.papers.currentData())
 
     def choose_look(self) -> None:
         """Ask for a theme's file."""

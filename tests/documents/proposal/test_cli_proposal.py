@@ -27,9 +27,14 @@ def test_a_proposal_is_written_and_kept_as_it_was_sent(
     assert page.name == "Coast to crater A Proposal 1.html"
     assert any("Whether a helmet comes with the bike" in line for line in told)
     assert any("no legal advice" in line for line in told)
+    paper = Path(told[1])
+    assert paper == page.with_suffix(".pdf")
+    assert paper.read_bytes().startswith(b"%PDF-")
     with open_project(demo) as project, project.reading() as unit:
         rows = [row for row in unit.documents.rows() if row.media_type == "text/html"]
         [row] = rows
+        [printed] = [each for each in unit.documents.rows() if each.media_type == "application/pdf"]
+        assert unit.documents.payload(printed.number) == paper.read_bytes()
         assert (row.kind, row.revision) == ("proposal", 1)
         assert unit.documents.payload(row.number) == page.read_bytes()
         assert "Alder" not in row.figures

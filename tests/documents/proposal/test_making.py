@@ -1,34 +1,40 @@
 """The making of a proposal: refused with open stops, marked as a draft, written wholly or not at all."""
 
+import io
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 
+import pypdf
 import pytest
 
 from lacet.documents.language import language
 from lacet.documents.material.values import Shown
-from lacet.documents.proposal.making import Prepared, files, frozen_figures, prepare
+from lacet.documents.proposal.making import Prepared, frozen_figures, page_of, paper_of, prepare
 from lacet.documents.proposal.photographs import shown_from
 from lacet.documents.proposal.writing import ProposalRefused, take_back, write_files
-from lacet.documents.typeset.theme import read_theme
+from lacet.documents.typeset.setting import Paper
+from lacet.documents.typeset.theme import OURS, Theme, read_theme
 from lacet.store.pictures import Picture
 from tests.documents.material.island import MADE_AT, RULES, assessed, hostile, island, trips
 
 PIXEL = b"\x89PNG\r\n\x1a\n"
 
 
-def prepared(trip: int = 0, variant: int = 0, *, draft: bool = False,
-             pictures: Callable[[str], Shown | None] | None = None) -> Prepared:  # fmt: skip
+def prepared(
+    trip: int = 0, variant: int = 0, *, draft: bool = False, theme: Theme = OURS,
+    pictures: Callable[[str], Shown | None] | None = None,
+) -> Prepared:  # fmt: skip
     chosen = trips()[trip]
     return prepare(
         chosen, chosen.variants[variant], assessed(trip, variant), island(), RULES, speech=language(),
-        revision=3, made_at=MADE_AT, draft=draft, pictures=pictures,
+        revision=3, made_at=MADE_AT, draft=draft, pictures=pictures, theme=theme,
     )  # fmt: skip
 
 
 def test_a_proposal_is_named_after_trip_variant_and_revision() -> None:
     assert prepared().name == "Coast to crater A Proposal 3"
-    assert files(prepared())[0].name.endswith("Proposal 3.html")
+    assert page_of(prepared()).name.endswith("Proposal 3.html")
 
 
 def test_an_open_stop_is_refused_in_a_sentence_that_names_it() -> None:
@@ -40,7 +46,7 @@ def test_with_an_open_stop_a_draft_is_made_and_marked() -> None:
     made = prepared(0, 1, draft=True)
     assert made.name.endswith("Draft")
     assert "no offer" in made.material.draft
-    assert b"no offer" in files(made)[0].content
+    assert b"no offer" in page_of(made).content
 
 
 def test_drawings_are_made_for_every_key_the_material_names() -> None:
@@ -104,7 +110,7 @@ def test_whatever_a_trip_is_called_its_files_stay_in_the_folder(text: str, tmp_p
         trip, variant, assessed(), island(), RULES, speech=language(), revision=3, made_at=MADE_AT, draft=True
     )
     out = tmp_path / "out"
-    [path] = write_files({each.name: each.content for each in files(made)}, out)
+    [path] = write_files({page_of(made).name: page_of(made).content}, out)
     assert path.parent == out
     assert [each.name for each in tmp_path.iterdir()] == ["out"]
     assert "A Proposal 3 Draft.html" in path.name
@@ -116,7 +122,26 @@ def test_a_theme_gives_the_page_its_colours_name_and_logo(tmp_path: Path) -> Non
     file.write_text(
         'name = "Shore & Hill"\nlogo = "sign.png"\n[colours]\nink = "#101820"\n', encoding="utf-8"
     )
-    page = files(prepared(), read_theme(file))[0].content.decode()
+    page = page_of(prepared(theme=read_theme(file))).content.decode()
     assert "--ink: #101820" in page
     assert 'alt="Shore &amp; Hill"' in page
     assert "data:image/png;base64,iVBORw0KGgo=" in page
+
+
+def test_page_and_paper_say_the_same_and_are_named_alike() -> None:
+    made = prepared(1, 0)
+    page, paper = page_of(made), paper_of(made, Paper.LETTER)
+    assert page.name.removesuffix(".html") == paper.name.removesuffix(".pdf")
+    assert (page.media_type, paper.media_type) == ("text/html", "application/pdf")
+    read = pypdf.PdfReader(io.BytesIO(paper.content))
+    assert read.pages[0].mediabox.width == 612
+    text = " ".join(" ".join(sheet.extract_text() for sheet in read.pages).split())
+    for fact in made.material.days[3].ways[0].facts:
+        assert fact.value in text
+    assert made.material.price.total in text
+
+
+def test_what_a_pdf_cannot_show_and_colours_too_faint_are_told_before() -> None:
+    faint = replace(OURS, look=replace(OURS.look, soft="#dddddd"))
+    assert any("too faint" in each.says for each in prepared(theme=faint).missing)
+    assert not any("too faint" in each.says for each in prepared().missing)

@@ -1,7 +1,7 @@
 """The making of a proposal, for the command line and the window alike.
 
-In two steps, since a person looks between them: `prepare` tells what is said and what is missing, `files`
-sets it. What still has an open stop is made as a marked draft or not at all.
+In steps, since a person looks between them: `prepare` tells what is said and what is missing, `page_of` and
+`paper_of` set it. What still has an open stop is made as a marked draft or not at all.
 """
 
 from collections.abc import Callable
@@ -12,12 +12,15 @@ from lacet.assess import Assessment
 from lacet.documents.drawing.proposal import proposal_drawings
 from lacet.documents.language import Language
 from lacet.documents.material.gather import gather, telling_of
+from lacet.documents.material.telling import Telling
 from lacet.documents.material.values import ProposalMaterial, Shown
 from lacet.documents.missing import Missing, Weight, may_leave, missing, open_stops
 from lacet.documents.pack.names import LONGEST_BYTES, safe_name
 from lacet.documents.proposal.html import Logo, write_html
+from lacet.documents.proposal.pdf import PDF, lost_signs, paper_drawings, write_pdf
 from lacet.documents.proposal.writing import ProposalRefused
-from lacet.documents.typeset.theme import OURS, Theme
+from lacet.documents.typeset.setting import Paper
+from lacet.documents.typeset.theme import OURS, Theme, faint_colours
 from lacet.tracks.raster import ElevationRaster
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.edits import letter
@@ -39,6 +42,9 @@ class Prepared:
     material: ProposalMaterial
     missing: tuple[Missing, ...]
     draft: bool
+    theme: Theme
+    telling: Telling
+    rasters: tuple[ElevationRaster, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,6 +67,7 @@ def prepare(
     revision: int,
     made_at: datetime,
     draft: bool = False,
+    theme: Theme = OURS,
     rasters: tuple[ElevationRaster, ...] = (),
     pictures: Callable[[str], Shown | None] | None = None,
 ) -> Prepared:
@@ -70,6 +77,8 @@ def prepare(
     ----------
     draft
         Whether it is marked as a draft on every page; one with open stops can only be that.
+    theme
+        The office's colours, name, logo and fonts.
     rasters
         Give maps their relief; without them the ground is plain.
 
@@ -84,18 +93,31 @@ def prepare(
         _refuse_stops(lacks)
     material = gather(
         trip, variant, assessment, catalogue, rules, speech=speech, revision=revision, made_at=made_at,
-        draft=draft, drawings=proposal_drawings(rasters), pictures=pictures,
+        draft=draft, drawings=proposal_drawings(rasters, theme.drawn), pictures=pictures,
     )  # fmt: skip
     tail = f"{letter(trip, variant.id)} {material.words['proposal']} {revision}"
     name = _name(trip.name, f"{tail} {material.words['draft']}" if draft else tail)
-    return Prepared(name=name, material=material, missing=lacks, draft=draft)
+    looks = (*faint_colours(theme), *lost_signs(material, theme))
+    return Prepared(
+        name=name, material=material, missing=(*lacks, *(Missing(says=each) for each in looks)), draft=draft,
+        theme=theme, telling=telling, rasters=rasters,
+    )  # fmt: skip
 
 
-def files(prepared: Prepared, theme: Theme = OURS) -> tuple[MadeFile, ...]:
-    """Return the files of a proposal in an office's theme, none of them written yet."""
+def page_of(prepared: Prepared) -> MadeFile:
+    """Return the web page of a proposal, not written yet."""
+    theme = prepared.theme
     logo = Logo(theme.logo, LOGO_TYPES[theme.logo_format]) if theme.logo else None
     page = write_html(prepared.material, theme.look, name=theme.name, logo=logo)
-    return (MadeFile(f"{prepared.name}.html", HTML, page),)
+    return MadeFile(f"{prepared.name}.html", HTML, page)
+
+
+def paper_of(prepared: Prepared, paper: Paper = Paper.A4) -> MadeFile:
+    """Return the PDF of a proposal, not written yet; maps are drawn anew for its grid."""
+    drawings = paper_drawings(prepared.telling, prepared.rasters, paper, prepared.theme)
+    made_at = prepared.telling.made_at
+    pdf = write_pdf(prepared.material, made_at, paper, prepared.theme, drawings)
+    return MadeFile(f"{prepared.name}.pdf", PDF, pdf)
 
 
 def may_be_offered(assessment: Assessment, trip: Trip) -> bool:
