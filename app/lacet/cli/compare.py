@@ -13,6 +13,7 @@ from lacet.compare import compare as set_side_by_side
 from lacet.compare.figures import FigureRow
 from lacet.compare.saying import difference_text, value_text
 from lacet.compare.standard import standard_side
+from lacet.documents.drawing.ground import rasters_of
 from lacet.documents.side_by_side.making import ENDINGS, comparison_file
 from lacet.price.plain_quote import plain_price
 from lacet.report import plain_totals
@@ -43,8 +44,9 @@ def compare(arguments: argparse.Namespace) -> None:
         found = set_side_by_side(sides, catalogue, base, show_money=not arguments.client)
         if ending is not None:
             made = comparison_file(
-                found, trip, catalogue, ending, made_at=datetime.now(UTC), for_client=arguments.client
-            )
+                found, trip, catalogue, ending, made_at=datetime.now(UTC), for_client=arguments.client,
+                rasters=rasters_of(project.path.parent, catalogue.region.rasters),
+            )  # fmt: skip
             write_new(arguments.out, made)
     letters = [side.letter or letter(trip, side.variant.id) for side in found.sides]
     if arguments.json:

@@ -27,7 +27,7 @@ from lacet.store import open_project
 from lacet.trip import edits
 from lacet.trip.catalogue import Catalogue, catalogue_of
 from lacet.trip.house_rules import HouseRules
-from lacet.trip.trip import Pricing, Trip
+from lacet.trip.trip import Day, Pricing, Trip
 from tests.documents.workbook.recomputed import differences, rows, stored
 from tests.small_library import small_trip, write_small_project
 
@@ -150,6 +150,28 @@ def test_profiles_stand_over_one_another_each_with_its_letter_and_width() -> Non
     assert told.profile.alt == "Height profiles over one another: A 93 km; B 69 km; C 65 km"
 
 
+def test_routes_lie_within_one_another_on_one_map_each_with_its_letter() -> None:
+    told = gather(compared(coast()), coast(), library(), for_client=False)
+    assert told.map is not None
+    drawing = ElementTree.fromstring(told.map.svg)
+    # Names have rims of their own, so only paths count.
+    routes = [each for each in drawing if each.get("stroke-linecap") and each.get("stroke-linejoin")]
+    assert [float(each.get("stroke-width", "0")) for each in routes] == [2.6, 1.9, 1.3, 0.75, 0.5]
+    texts = [each.text for each in drawing.iter() if each.tag.endswith("text")]
+    assert {"A", "B", "C", "Port Verrin", "Hollowmere"} <= set(texts)
+    assert told.map.alt == "Routes of A, B, C on one map"
+
+
+def test_variants_without_a_leg_have_no_map_and_an_empty_profile() -> None:
+    trip = coast()
+    resting = tuple(replace(each, days=(Day(id="d1"), Day(id="d2"))) for each in trip.variants[:2])
+    still = replace(trip, variants=resting)
+    told = gather(compared(still), still, library(), for_client=True)
+    assert told.map is None
+    for ending in (".html", ".xlsx", ".pdf"):
+        assert made(compared(still), still, ending)
+
+
 def test_a_clients_copy_holds_no_margin() -> None:
     margins = {side.assessment.quote.margin for side in compared(coast()).sides}
     for for_client in (True, False):
@@ -218,7 +240,7 @@ def test_texts_stay_texts_in_every_form(says: str) -> None:
     trip = replace(coast(), name=says, variants=tuple(replace(each, name=says) for each in coast().variants))
     found = read(page(trip))
     assert [tag for tag, _ in found.tags if tag in ("script",)] == []
-    assert len([tag for tag, _ in found.tags if tag == "img"]) == 1
+    assert len([tag for tag, _ in found.tags if tag == "img"]) == 2
     assert " ".join(found.tables[0][0][1].split()).startswith(" ".join(f"A {says}".split()))
     book = load_workbook(io.BytesIO(workbook(trip)))
     cells = [cell for sheet in book.worksheets for row in sheet.iter_rows() for cell in row]

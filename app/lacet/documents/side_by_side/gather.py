@@ -1,12 +1,17 @@
 """From a comparison to the words and figures of its document."""
 
+from collections.abc import Sequence
+
 from lacet.compare.comparison import Comparison, Side
 from lacet.compare.differences import DROPPED, Difference, day_words
 from lacet.compare.figures import FigureRow
 from lacet.compare.saying import BETTER, WORSE, difference_text, value_text
+from lacet.documents.drawing.scene import Manner
 from lacet.documents.language import begun
 from lacet.documents.side_by_side.overlay import overlaid
+from lacet.documents.side_by_side.route_map import routes_on_one_map
 from lacet.documents.side_by_side.values import Cell, Column, DayCell, Figure, SideBySide
+from lacet.tracks.raster import ElevationRaster
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.edits import letter
 from lacet.trip.trip import Trip
@@ -25,7 +30,13 @@ _STATES = {True: "works", False: "does not work yet", None: "not proved"}
 
 
 def gather(
-    found: Comparison, trip: Trip, catalogue: Catalogue, *, for_client: bool, wording: Wording = ENGLISH
+    found: Comparison,
+    trip: Trip,
+    catalogue: Catalogue,
+    *,
+    for_client: bool,
+    rasters: Sequence[ElevationRaster] = (),
+    wording: Wording = ENGLISH,
 ) -> SideBySide:
     """All that a document about a comparison says.
 
@@ -33,9 +44,13 @@ def gather(
     ----------
     for_client
         Leaves out what no client may see, whatever rows the comparison has.
+    rasters
+        Heights for the ground of the map; without, it is plain.
     """
     rows = tuple(row for row in found.rows if not (for_client and row.for_office))
     columns = tuple(_column(trip, found, index, for_client) for index in range(len(found.sides)))
+    variants = tuple(side.assessment.figures for side in found.sides)
+    letters = tuple(each.letter for each in columns)
     notes = (LINED_UP, ESTIMATES.format(number=catalogue.region.emergency_number))
     return SideBySide(
         title=trip.name,
@@ -47,9 +62,8 @@ def gather(
         whole=tuple(_whole(found, index) for index in range(len(found.sides))),
         notes=notes,
         office=OFFICE_ONLY if any(row.for_office for row in rows) else "",
-        profile=overlaid(
-            tuple(side.assessment.figures for side in found.sides), tuple(each.letter for each in columns)
-        ),
+        profile=overlaid(variants, letters),
+        map=routes_on_one_map(variants, letters, catalogue, Manner(rasters=rasters)),
     )
 
 

@@ -7,6 +7,7 @@ from functools import cache
 import jinja2
 from markupsafe import Markup
 
+from lacet.documents.material.values import Drawn
 from lacet.documents.side_by_side.values import SideBySide
 from lacet.resources import resource
 
@@ -20,7 +21,8 @@ def write_html(told: SideBySide) -> bytes:
     page = _template().render(
         told=told,
         shapes=_SHAPES,
-        profile=base64.b64encode(told.profile.svg.encode()).decode(),
+        profile=_packed(told.profile),
+        map="" if told.map is None else _packed(told.map),
         policy=policy(style),
         # Ours alone, and hashed as it stands: no text of a trip is in it.
         style=Markup(style),
@@ -39,6 +41,10 @@ def policy(style: str) -> str:
     return (
         f"default-src 'none'; img-src data:; style-src 'sha256-{digest}'; base-uri 'none'; form-action 'none'"
     )
+
+
+def _packed(drawn: Drawn) -> str:
+    return base64.b64encode(drawn.svg.encode()).decode()
 
 
 @cache

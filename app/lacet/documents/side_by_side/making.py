@@ -1,5 +1,6 @@
 """A comparison as a file of the form its name asks for."""
 
+from collections.abc import Sequence
 from datetime import datetime
 
 from lacet.compare.comparison import Comparison
@@ -7,6 +8,7 @@ from lacet.documents.side_by_side.gather import gather
 from lacet.documents.side_by_side.html import write_html
 from lacet.documents.side_by_side.pdf import write_pdf
 from lacet.documents.workbook.comparison import comparison_workbook
+from lacet.tracks.raster import ElevationRaster
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.trip import Trip
 
@@ -21,6 +23,7 @@ def comparison_file(
     *,
     made_at: datetime,
     for_client: bool = False,
+    rasters: Sequence[ElevationRaster] = (),
 ) -> bytes:
     """The comparison as a workbook, a web page or a PDF.
 
@@ -32,8 +35,10 @@ def comparison_file(
         When it is made, aware; a PDF says so in its metadata.
     for_client
         Without margins.
+    rasters
+        Heights for the ground of the map.
     """
-    told = gather(found, trip, catalogue, for_client=for_client)
+    told = gather(found, trip, catalogue, for_client=for_client, rasters=rasters)
     if ending == ".xlsx":
         return comparison_workbook(found, told, catalogue.office.name or "Lacet")
     return write_html(told) if ending == ".html" else write_pdf(told, made_at)

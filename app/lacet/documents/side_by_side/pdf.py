@@ -18,13 +18,13 @@ def write_pdf(told: SideBySide, made_at: datetime) -> bytes:
         When the typesetter doesn't take it.
     """
     data = asdict(told) | {"heading": told.title}
-    # The drawing goes beside the data, as a file of its own.
-    del data["profile"]
+    # Drawings go beside the data, as files of their own.
+    drawings = {name: data.pop(name) and getattr(told, name) for name in ("profile", "map")}
     return typeset(
         TEMPLATE,
         data,
         title=f"{told.title}: variants side by side",
         language="en",
         made_at=made_at,
-        drawings={"profile": told.profile},
+        drawings={name: each for name, each in drawings.items() if each is not None},
     )

@@ -70,6 +70,7 @@ class SideBySide:
     whole: tuple[tuple[str, ...], ...]
     notes: tuple[str, ...]
     profile: Drawn
+    map: Drawn | None = None
     office: str = ""
 
     @property
