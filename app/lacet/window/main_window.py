@@ -130,7 +130,7 @@ class MainWindow(QMainWindow):
         from lacet.window.library.desk import LibraryDesk
 
         if self.library is None:
-            self.library = LibraryDesk(self.session, self)
+            self.library = LibraryDesk(self.session, self, self.bring_in)
         self.library.show()
         self.library.raise_()
         self.library.activateWindow()

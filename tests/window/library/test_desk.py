@@ -1,9 +1,11 @@
 """The desk at work: lists, forms, saving as versions, undoing, and the sheet that follows."""
 
 from dataclasses import replace
+from pathlib import Path
 from typing import Any
 
 import pytest
+from PIL import Image
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication
 from pytestqt.modeltest import ModelTester
@@ -338,3 +340,50 @@ def test_every_field_table_and_button_has_a_name_for_a_screen_reader(desk: Libra
         for part in page.editor.form.parts.values():
             assert part.table.accessibleName()
         assert page.list.table.accessibleName() == f"List of {kind.name}"
+
+
+def test_pictures_are_added_put_first_told_in_words_and_saved_with_the_item(
+    desk: LibraryDesk, session: QtSession, qtbot: QtBot, tmp_path: Path
+) -> None:
+    paths = []
+    for number, colour in enumerate(("navy", "maroon")):
+        paths.append(tmp_path / f"view{number}.png")
+        Image.new("RGB", (200, 150), colour).save(paths[-1])
+    page = desk.show_kind("lodgings")
+    page.open_item("birch-house")
+    row = page.editor.pictures
+    row.add(paths)
+    qtbot.waitUntil(lambda: len(row.ids) == 2)
+    assert page.editor.keep.isEnabled()
+    row.alt.setText("The house by the birches")
+    row.alt.editingFinished.emit()
+    last = row.ids[1]
+    row._first()
+    assert row.ids[0] == last
+    assert save(page)
+    assert kept(session, Lodging, "birch-house").picture_ids == row.ids
+    with session.session.project.reading() as unit:
+        picture = unit.pictures.get(last)
+    assert picture is not None
+    assert picture.alt == "The house by the birches"
+
+
+def test_a_file_that_is_no_picture_is_refused_in_a_sentence(
+    desk: LibraryDesk, qtbot: QtBot, tmp_path: Path
+) -> None:
+    (tmp_path / "notes.jpg").write_text("no picture")
+    page = desk.show_kind("lodgings")
+    page.open_item("birch-house")
+    page.editor.pictures.add([tmp_path / "notes.jpg"])
+    qtbot.waitUntil(lambda: "is no JPEG" in page.editor.pictures.problem.text())
+    assert page.editor.pictures.ids == ()
+
+
+def test_stages_are_brought_in_with_their_lines(session: QtSession, qtbot: QtBot) -> None:
+    wanted: list[tuple[Path, ...]] = []
+    desk = LibraryDesk(session, None, lambda paths: wanted.append(tuple(paths)))
+    qtbot.addWidget(desk)
+    page = desk.show_kind("stages")
+    assert page.list.new.text() == "Bring in…"
+    page.list.new.click()
+    assert wanted == [()]

@@ -4,6 +4,8 @@ Whatever is kept here reaches the sheet at once: the session takes the new catal
 """
 
 import gc
+from collections.abc import Callable, Sequence
+from pathlib import Path
 
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QCloseEvent, QKeySequence, QShortcut
@@ -12,6 +14,7 @@ from PySide6.QtWidgets import QHBoxLayout, QTabWidget, QToolButton, QVBoxLayout,
 from lacet.tracks.relief import Relief
 from lacet.trip.errors import LacetError
 from lacet.trip.library import Place
+from lacet.window.intake.drops import FileDrops
 from lacet.window.library.fields import BY_NAME, KINDS, Names
 from lacet.window.library.ground_view import GroundView, Node
 from lacet.window.library.health_page import HealthPage
@@ -36,8 +39,14 @@ COLLECTS = (20_000, 20, 50)
 class LibraryDesk(QWidget):
     """A page a kind, made when it is first shown."""
 
-    def __init__(self, session: QtSession, parent: QWidget | None = None) -> None:
+    def __init__(
+        self,
+        session: QtSession,
+        parent: QWidget | None = None,
+        bring_in: Callable[[Sequence[Path]], None] | None = None,
+    ) -> None:
         super().__init__(parent, Qt.WindowType.Window)
+        self._bring_in = bring_in
         self.session = session
         self.keeper = Keeper(session.session)
         self.names: Names = {}
@@ -68,6 +77,8 @@ class LibraryDesk(QWidget):
         self.tabs.currentChanged.connect(lambda _: self._show_current())
         self._show_current()
         self._shade()
+        if self._bring_in is not None:
+            FileDrops(self, self._bring_in)
         self.health.counted.connect(self._on_counted)
         self.health.wants.connect(self.mend)
         self.network.wants.connect(self.open_item)
@@ -82,6 +93,8 @@ class LibraryDesk(QWidget):
             made = KindPage(self.session, self.keeper, BY_NAME[name], self.names)
             self.pages[name] = made
             made.said.connect(self.tell)
+            if name == "stages" and self._bring_in is not None:
+                made.list.let_bring_in(self._bring_in)
             layout = self._homes[name].layout()
             assert layout is not None
             layout.addWidget(made)
@@ -203,8 +216,8 @@ class LibraryDesk(QWidget):
 
     def _begin(self) -> None:
         page = self.current()
-        if page is not None and page.list.new.isEnabled():
-            page.begin()
+        if page is not None:
+            page.list.wants_new.emit()
 
     def _find(self) -> None:
         page = self.current()

@@ -53,6 +53,7 @@ class Editor(QWidget):
         self.facts.setWordWrap(True)
         self.pictures = PicturesRow(session, kind)
         self.pictures.changed.connect(self._on_changed)
+        self.form.add_below(self.pictures)
         self._lay_out()
         self.form.changed.connect(self._on_changed)
         self.show_nothing()
@@ -313,7 +314,6 @@ class Editor(QWidget):
         column.addLayout(head)
         column.addWidget(self.facts)
         column.addWidget(self.form, 1)
-        column.addWidget(self.pictures)
         column.addLayout(foot)
         return whole
 

@@ -60,6 +60,10 @@ class Form(QScrollArea):
         if "service" in self.fields:
             self.fields["service"].changed.connect(self._offer_subjects)
 
+    def add_below(self, widget: QWidget) -> None:
+        """Put something more at the end of the form."""
+        self._column.insertWidget(self._column.count() - 1, widget)
+
     def draft(self) -> Draft:
         """What the form holds."""
         texts = {name: editor.text() for name, editor in self.fields.items()}

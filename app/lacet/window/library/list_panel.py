@@ -1,5 +1,8 @@
 """One kind's list: a finder, a switch for what is retired, and the table."""
 
+from collections.abc import Callable, Sequence
+from pathlib import Path
+
 from PySide6.QtCore import QItemSelectionModel, QTimer, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
@@ -60,6 +63,13 @@ class ListPanel(QWidget):
         self._holding = False
         if held and self.chosen_ids() != held:
             self.chosen.emit(self.chosen_ids())
+
+    def let_bring_in(self, bring_in: Callable[[Sequence[Path]], None]) -> None:
+        """A stage comes with its line: instead of an empty form, a table for GPX files opens."""
+        self.new.setText("Bring in…")
+        self.new.setToolTip("GPX files become stages; dropping them on this window does the same (Ctrl+N)")
+        self.wants_new.disconnect()
+        self.wants_new.connect(lambda: bring_in(()))
 
     def chosen_ids(self) -> list[str]:
         """The selected items, in the order listed."""
