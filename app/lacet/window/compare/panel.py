@@ -1,114 +1,137 @@
 """Two to four variants of the open trip side by side, kept up to date while the trip is edited."""
 
-from datetime import date
+from collections.abc import Callable
+from datetime import UTC, datetime
+from pathlib import Path
 
-import pyqtgraph as pg
-from PySide6.QtCore import Qt
-from PySide6.QtGui import QColor, QPen
+from PySide6.QtCore import QSignalBlocker, Qt
+from PySide6.QtGui import QCloseEvent, QFont, QFontMetrics, QShowEvent
 from PySide6.QtWidgets import (
-    QAbstractItemView,
-    QCheckBox,
     QComboBox,
+    QFileDialog,
     QHBoxLayout,
-    QHeaderView,
+    QMenu,
+    QPushButton,
     QSplitter,
-    QTableWidget,
-    QTableWidgetItem,
     QVBoxLayout,
     QWidget,
 )
 
-from lacet.assess import Assessment, assess
 from lacet.compare import Comparison, Side, compare
 from lacet.compare.comparison import MOST
-from lacet.compare.differences import day_words
-from lacet.compare.figures import FigureRow
-from lacet.compare.saying import difference_text, value_text
-from lacet.session import Opened
+from lacet.session import Opened, Selection, Shown
 from lacet.trip import edits
 from lacet.trip.edits import letter
-from lacet.trip.trip import Variant
-from lacet.window.compare.lines import variant_line
+from lacet.trip.errors import LacetError
+from lacet.trip.trip import Trip
+from lacet.window.compare.accept import AcceptDialog
+from lacet.window.compare.assessed import Assessed
+from lacet.window.compare.days_table import DaysTable
+from lacet.window.compare.figures_table import FiguresTable
+from lacet.window.compare.look import SWATCH, swatch
+from lacet.window.compare.profiles import Profiles
+from lacet.window.compare.route_map import RouteMap
+from lacet.window.compare.taking import Taking
+from lacet.window.flow_layout import FlowLayout
+from lacet.window.library.work import Work
+from lacet.window.map.panel import shaded
 from lacet.window.parts import label, push_button
+from lacet.window.price.eyes import for_eyes
+from lacet.window.price.saving import save_file
 from lacet.window.qt_session import QtSession
 from lacet.window.theme import Theme, current_theme
 
-WIDTHS = (4.0, 2.6, 1.6, 1.0)
-FIT = QHeaderView.ResizeMode.ResizeToContents
-TOKENS = ("ink", "accent", "stone", "quiet")
+FEW = "Choose two to four variants to set side by side."
+HOW = "Drag a day, or a run of days, onto another variant; or choose them and press Return."
 
 
 class ComparePanel(QWidget):
-    """A window of its own beside the sheet; follows every edit."""
+    """A window of its own beside the sheet; follows every edit, and every drag before it is one."""
 
     def __init__(self, session: QtSession, parent: QWidget | None = None) -> None:
         super().__init__(parent, Qt.WindowType.Window)
         self.session = session
         self.theme: Theme = current_theme()
-        self.setWindowTitle("Side by side – Lacet")
         self.resize(1240, 780)
         self.found: Comparison | None = None
-        self._kept: dict[str, Assessment] = {}
-        self._basis: tuple[object, ...] = (None,) * 4
-        self._as_of: date | None = None
-        self.boxes = QHBoxLayout()
-        self._boxes: list[QCheckBox] = []
+        self.assessed = Assessed(session.session)
+        self.work = Work(self)
+        self._chosen: list[str] = []
+        self._trip = ""
+        self._few_before = False
+        self._dragging = False
+        self._grounded = False
+        self.chips: list[QPushButton] = []
         self.base = QComboBox()
         self.base.setAccessibleName("Base: the variant the others are held against")
         self.base.currentIndexChanged.connect(lambda _: self.refresh())
-        self.plot = pg.PlotWidget(background=self.theme.paper)
-        self.figures = _table("Figures of the variants")
-        self.days = _table("Day by day, lined up by where the party is")
-        self.says = QTableWidget(0, 3)
+        self.plot = Profiles(self.theme)
+        self.map = RouteMap(self.theme)
+        self.figures = FiguresTable(self.theme)
+        self.days = DaysTable(self.theme)
+        self.sentence = label(HOW, name="Message", quiet=True)
         self._lay_out()
+        self.plot.told.connect(lambda says: self.sentence.setText(says or HOW))
+        self.days.tried.connect(self._on_tried)
+        self.days.let_go.connect(self._on_let_go)
+        self.days.pointed.connect(self._on_pointed)
         session.changed.connect(self._on_changed)
+        session.previewed.connect(self._on_previewed)
+        session.client_looks.connect(lambda _: self.refresh())
+        session.refused.connect(self.sentence.setText)
         if session.opened is not None:
             self._on_changed(session.opened)
 
     def _lay_out(self) -> None:
-        top = QHBoxLayout()
-        top.addLayout(self.boxes)
-        top.addStretch(1)
-        top.addWidget(label("held against"))
-        top.addWidget(self.base)
-        top.addWidget(push_button("Make it the proposed one", self.propose, primary=True))
-        self.plot.setAccessibleName("Profiles of the variants over one another")
-        self.plot.setMinimumHeight(150)
-        self.plot.plotItem.setMenuEnabled(False)
-        self.plot.plotItem.hideButtons()
-        self.plot.setMouseEnabled(False, False)
-        for axis in ("left", "bottom"):
-            self.plot.getAxis(axis).setTextPen(self.theme.color("quiet"))
-            self.plot.getAxis(axis).setPen(self.theme.color("hairline"))
-        self.plot.setLabel("bottom", "km from the start", color=self.theme.quiet)
-        self.plot.setLabel("left", "m", color=self.theme.quiet)
-        self.says.setAccessibleName("What differs, in sentences")
-        self.says.setHorizontalHeaderLabels(("Variant", "Day", "What differs"))
-        self.says.verticalHeader().hide()
-        self.says.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
-        self.says.setWordWrap(True)
-        self.says.setShowGrid(False)
-        for column, mode in enumerate((FIT, FIT, QHeaderView.ResizeMode.Stretch)):
-            self.says.horizontalHeader().setSectionResizeMode(column, mode)
-        for table in (self.days, self.says):
-            table.verticalHeader().setSectionResizeMode(FIT)
-        # A figure and its difference are read in one line.
-        self.figures.setWordWrap(False)
-        right = QSplitter(Qt.Orientation.Vertical)
-        right.addWidget(self.days)
-        right.addWidget(self.says)
-        below = QSplitter(Qt.Orientation.Horizontal)
+        self.chip_row = QWidget()
+        FlowLayout(self.chip_row)
+        self.propose_button = push_button("Make it the proposed one", self.propose, primary=True)
+        self.accept_button = push_button("Accepted…", self.accept_or_withdraw)
+        self.export_button = push_button("Export", lambda: None)
+        self.export_button.setMenu(self._export_menu())
+        actions = QHBoxLayout()
+        actions.addWidget(label("Held against"))
+        actions.addWidget(self.base)
+        actions.addStretch(1)
+        for button in (self.export_button, self.accept_button, self.propose_button):
+            actions.addWidget(button)
+        above = QSplitter(Qt.Orientation.Horizontal, childrenCollapsible=False)
+        above.addWidget(self.plot)
+        above.addWidget(self.map)
+        above.setSizes([760, 460])
+        below = QSplitter(Qt.Orientation.Horizontal, childrenCollapsible=False)
         below.addWidget(self.figures)
-        below.addWidget(right)
-        below.setSizes([620, 600])
+        below.addWidget(self.days)
+        below.setSizes([580, 640])
+        below.setStretchFactor(0, 0)
+        below.setStretchFactor(1, 1)
+        parts = QSplitter(Qt.Orientation.Vertical, childrenCollapsible=False)
+        parts.addWidget(above)
+        parts.addWidget(below)
+        parts.setSizes([210, 460])
+        parts.setStretchFactor(0, 1)
+        parts.setStretchFactor(1, 2)
         whole = QVBoxLayout(self)
-        whole.addLayout(top)
-        whole.addWidget(self.plot, 2)
-        whole.addWidget(below, 5)
+        whole.setContentsMargins(10, 8, 10, 6)
+        whole.addWidget(self.chip_row)
+        whole.addLayout(actions)
+        whole.addWidget(parts, 1)
+        whole.addWidget(self.sentence)
 
     def chosen(self) -> list[str]:
-        """Ids of the variants that are shown."""
-        return [str(box.property("variant")) for box in self._boxes if box.isChecked()]
+        """Ids of the variants that are shown, in the order of their letters."""
+        return list(self._chosen)
+
+    def choose(self, variant_id: str, shown: bool) -> None:
+        """Show a variant, or leave it out."""
+        if shown and len(self._chosen) == MOST:
+            self.sentence.setText(f"No more than {MOST} fit side by side: leave one out first.")
+        elif shown and variant_id not in self._chosen:
+            self._chosen.append(variant_id)
+        elif not shown and variant_id in self._chosen:
+            self._chosen.remove(variant_id)
+        if self.session.opened is not None:
+            self._on_changed(self.session.opened)
 
     def propose(self) -> None:
         """Make the base variant the proposed one."""
@@ -116,151 +139,223 @@ class ComparePanel(QWidget):
         if chosen:
             self.session.apply(lambda trip: edits.propose(trip, str(chosen)), "propose this variant")
 
-    def refresh(self) -> None:
-        """Compare what is chosen."""
-        opened, chosen = self.session.opened, self.chosen()
-        if opened is None or not 2 <= len(chosen) <= MOST:
-            self.found = None
-            self._clear()
+    def accept_or_withdraw(self) -> None:
+        """Write down that the client said yes to the base variant, or take that back."""
+        opened, chosen = self.session.opened, self.base.currentData()
+        variant = opened.trip.variant(str(chosen)) if opened is not None else None
+        if opened is None or variant is None:
             return
-        variants = [variant for variant in opened.trip.variants if variant.id in chosen]
-        base = next((index for index, each in enumerate(variants) if each.id == self.base.currentData()), 0)
-        sides = [Side(variant, self.assessed(opened, variant)) for variant in variants]
-        self.found = compare(sides, self.session.session.catalogue, base)
-        letters = [letter(opened.trip, variant.id) for variant in variants]
-        self._show_profiles(letters)
-        self._show_figures(letters)
-        self._show_days(letters)
-        self._show_sentences()
-
-    def assessed(self, opened: Opened, variant: Variant) -> Assessment:
-        """The open variant's own assessment; the others' are kept until anything they rest on changes."""
-        if variant.id == opened.variant_id:
-            return opened.assessment
-        inner = self.session.session
-        basis = (opened.trip, inner.catalogue, inner.rules, inner.commitments)
-        if inner.as_of != self._as_of or any(
-            now is not then for now, then in zip(basis, self._basis, strict=False)
-        ):
-            self._kept.clear()
-        self._basis, self._as_of = basis, inner.as_of
-        if variant.id not in self._kept:
-            self._kept[variant.id] = assess(
-                opened.trip, variant, inner.catalogue, inner.rules, inner.commitments, as_of=inner.as_of
+        if opened.trip.accepted is not None and opened.trip.accepted.variant == variant.id:
+            self.session.apply(edits.withdraw_acceptance, "the client thinks again")
+            return
+        price = self.assessed.of(opened, variant).quote.total
+        yes = AcceptDialog.ask(variant.name, price, self.session.session.as_of, self)
+        if yes is not None:
+            self.session.apply(
+                lambda trip: edits.accept(
+                    trip, variant.id, revision=opened.revision, price=yes.price, on=yes.on
+                ),
+                "accepted by the client",
             )
-        return self._kept[variant.id]
+
+    def save_as(self, path: Path, *, for_client: bool) -> bool:
+        """Write what is shown as a file of the kind its ending names; refusals are told in a sentence."""
+        from lacet.documents.side_by_side.making import comparison_file
+
+        opened = self.session.opened
+        if self.found is None or opened is None:
+            self.sentence.setText(FEW)
+            return False
+        found, catalogue = self.found, self.session.session.catalogue
+        hidden = for_client or self.session.client_looks_on
+
+        def make() -> bytes:
+            now = datetime.now(UTC)
+            return comparison_file(found, opened.trip, catalogue, path.suffix, made_at=now, for_client=hidden)
+
+        try:
+            save_file(path, make)
+        except LacetError as refusal:
+            self.sentence.setText(str(refusal))
+            return False
+        self.sentence.setText(f"Saved as {path.name}.")
+        return True
+
+    def refresh(self) -> None:
+        """Compare what is chosen, as it is or as it would become."""
+        shown = self.session.session.preview or self.session.opened
+        chosen = self._chosen
+        if shown is None or not 2 <= len(chosen) <= MOST:
+            self.found = None
+            self._draw(None, [], [])
+            self.sentence.setText(FEW)
+            return
+        variants = [variant for variant in shown.trip.variants if variant.id in chosen]
+        if len(variants) < 2:
+            return
+        base = next((index for index, each in enumerate(variants) if each.id == self.base.currentData()), 0)
+        views = [Shown(shown.trip, each.id, self.assessed.of(shown, each)) for each in variants]
+        looks = self.session.client_looks_on
+        views = [for_eyes(view, looks) for view in views]
+        sides = [Side(view.variant, view.assessment) for view in views]
+        inner = self.session.session
+        self.found = compare(sides, inner.catalogue, base, show_money=not looks, wording=inner.wording)
+        self._draw(self.found, views, [letter(shown.trip, each.id) for each in variants])
+
+    # --- within
+
+    def _draw(self, found: Comparison | None, views: list[Shown], letters: list[str]) -> None:
+        catalogue, wording = self.session.session.catalogue, self.session.wording
+        self.plot.show_comparison(found, letters, wording)
+        self.map.show_routes(views, letters, catalogue)
+        self.figures.show_comparison(found, letters, wording)
+        if not self._dragging:
+            # While days are held over the table its lines stay where they are under the mouse.
+            self.days.show_comparison(found, letters, catalogue)
 
     def _on_changed(self, opened: Opened) -> None:
-        before = set(self.chosen())
-        for old in self._boxes:
-            self.boxes.removeWidget(old)
-            old.deleteLater()
-        self._boxes = []
-        self.base.blockSignals(True)
-        held = self.base.currentData()
-        self.base.clear()
-        for index, variant in enumerate(opened.trip.variants):
-            mark = letter(opened.trip, variant.id)
-            box = QCheckBox(f"{mark}  {variant.name}")
-            box.setProperty("variant", variant.id)
-            box.setChecked(variant.id in before or (not before and index < MOST))
-            box.toggled.connect(lambda _: self.refresh())
-            self.boxes.addWidget(box)
-            self._boxes.append(box)
-            self.base.addItem(f"{mark}  {variant.name}", variant.id)
-        self.base.setCurrentIndex(max(self.base.findData(held), 0))
-        self.base.blockSignals(False)
+        trip = opened.trip
+        self.setWindowTitle(f"Side by side: {trip.name} – Lacet")
+        there = [variant.id for variant in trip.variants]
+        if trip.id != self._trip:
+            self._trip, self._chosen = trip.id, there[:MOST]
+        self._chosen = [each for each in there if each in self._chosen]
+        if len(self._chosen) < 2 and len(there) > 1 and self._few_before:
+            self._chosen = there[:2]
+        self._few_before = len(there) < 2
+        self._show_chips(trip)
+        self._show_bases(trip)
         self.refresh()
+        self._name_buttons(trip)
 
-    def _clear(self) -> None:
-        self.plot.clear()
-        for table in (self.figures, self.days, self.says):
-            table.setRowCount(0)
+    def _show_chips(self, trip: Trip) -> None:
+        focused = next((chip.property("variant") for chip in self.chips if chip.hasFocus()), None)
+        row = self.chip_row.layout()
+        assert row is not None
+        for old in self.chips:
+            row.removeWidget(old)
+            old.hide()
+            old.deleteLater()
+        self.chips = []
+        for variant in trip.variants:
+            chip = self._chip(trip, variant.id, variant.name)
+            row.addWidget(chip)
+            self.chips.append(chip)
+            if variant.id == focused:
+                chip.setFocus()
 
-    def _show_profiles(self, letters: list[str]) -> None:
-        """Told by letter at the line's end and by width; the base is the widest."""
-        assert self.found is not None
-        self.plot.clear()
-        order = [self.found.base, *(index for index in range(len(letters)) if index != self.found.base)]
-        for rank, index in enumerate(order):
-            line = variant_line(self.found.sides[index].assessment)
-            if not len(line.distance_km):
-                continue
-            color = QColor(getattr(self.theme, TOKENS[rank]))
-            pen = QPen(color, WIDTHS[rank])
-            pen.setCosmetic(True)
-            self.plot.plot(line.distance_km, line.height_m, pen=pen, connect="finite", antialias=True)
-            text = pg.TextItem(letters[index], color=color, anchor=(0, 0.5))
-            text.setPos(float(line.distance_km[-1]), float(line.height_m[-1]))
-            self.plot.addItem(text)
+    def _chip(self, trip: Trip, variant_id: str, name: str) -> QPushButton:
+        shown = variant_id in self._chosen
+        accepted = trip.accepted is not None and trip.accepted.variant == variant_id
+        state = "  ·  accepted" if accepted else "  ·  proposed" if trip.proposed == variant_id else ""
+        chip = QPushButton(f"{letter(trip, variant_id)}  {name}{state}")
+        chip.setProperty("variant", variant_id)
+        chip.setCheckable(True)
+        chip.setChecked(shown)
+        chip.setIconSize(SWATCH)
+        bold = QFont(chip.font())
+        bold.setWeight(QFont.Weight.DemiBold)
+        chip.setMinimumWidth(QFontMetrics(bold).horizontalAdvance(chip.text()) + SWATCH.width() + 40)
+        chip.setIcon(swatch(self._chosen.index(variant_id) if shown else None, self.theme))
+        chip.setToolTip("Shown: press to leave it out" if shown else "Press to set it beside the others")
+        chip.setAccessibleName(f"Variant {chip.text()}")
+        chip.toggled.connect(lambda on, chosen=variant_id: self.choose(chosen, on))
+        return chip
 
-    def _show_figures(self, letters: list[str]) -> None:
-        assert self.found is not None
-        found = self.found
-        heads = [f"{mark} (base)" if index == found.base else mark for index, mark in enumerate(letters)]
-        _set_heads(self.figures, ["", *heads])
-        self.figures.horizontalHeader().setSectionResizeMode(0, FIT)
-        self.figures.setRowCount(len(found.rows))
-        for row, figure in enumerate(found.rows):
-            self.figures.setItem(row, 0, QTableWidgetItem(figure.name))
-            for index in range(len(letters)):
-                self.figures.setItem(row, index + 1, self._figure(figure, index))
+    def _show_bases(self, trip: Trip) -> None:
+        held = self.base.currentData()
+        with QSignalBlocker(self.base):
+            self.base.clear()
+            for variant_id in self._chosen:
+                variant = trip.variant(variant_id)
+                assert variant is not None, "only variants that are there are chosen"
+                self.base.addItem(f"{letter(trip, variant_id)}  {variant.name}", variant_id)
+            self.base.setCurrentIndex(max(self.base.findData(held), 0))
 
-    def _figure(self, row: FigureRow, index: int) -> QTableWidgetItem:
-        assert self.found is not None
-        currency = self.found.sides[index].assessment.quote.currency
-        change = difference_text(row, index, self.found.base, currency)
-        item = QTableWidgetItem(f"{value_text(row, index, currency)}   {change}".strip())
-        item.setTextAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
-        better = row.better(index, self.found.base)
-        if better is not None:
-            item.setForeground(self.theme.color("good" if better else "stop"))
-        return item
+    def _name_buttons(self, trip: Trip) -> None:
+        """What a press would do to the base variant."""
+        chosen = self.base.currentData()
+        if chosen is None or trip.variant(str(chosen)) is None:
+            return
+        mark = letter(trip, str(chosen))
+        accepted = trip.accepted is not None and trip.accepted.variant == chosen
+        self.accept_button.setText("Not accepted any more" if accepted else f"{mark} is accepted…")
+        self.propose_button.setText(f"Propose {mark}")
+        self.propose_button.setEnabled(trip.proposed != chosen)
 
-    def _show_days(self, letters: list[str]) -> None:
-        assert self.found is not None
-        _set_heads(self.days, letters)
-        self.days.setRowCount(len(self.found.lined_up))
-        for row, line in enumerate(self.found.lined_up):
-            texts = [self._day_text(index, day) for index, day in enumerate(line)]
-            for index, text in enumerate(texts):
-                item = QTableWidgetItem(text)
-                item.setToolTip(text)
-                if text.partition(" ")[2] != texts[self.found.base].partition(" ")[2]:
-                    item.setBackground(self.theme.color("warn_fill"))
-                self.days.setItem(row, index, item)
+    def _export_menu(self) -> QMenu:
+        menu = QMenu(self)
+        menu.aboutToShow.connect(lambda: self._fill_export_menu(menu))
+        return menu
 
-    def _day_text(self, index: int, day: int | None) -> str:
-        """'4 by e-bike, ...': the number is the variant's own."""
-        assert self.found is not None
-        if day is None:
-            return "–"
-        side = self.found.sides[index]
-        catalogue = self.session.session.catalogue
-        said = day_words(side.variant.days[day], side.assessment.figures.days[day], catalogue)
-        return f"{day + 1} {said}"
+    def _fill_export_menu(self, menu: QMenu) -> None:
+        from lacet.documents.side_by_side.making import ENDINGS
 
-    def _show_sentences(self) -> None:
-        assert self.found is not None
-        self.says.setRowCount(len(self.found.differences))
-        for row, each in enumerate(self.found.differences):
-            for column, text in enumerate((each.variant, str(each.day or "all"), each.says)):
-                item = QTableWidgetItem(text)
-                item.setToolTip(text)
-                self.says.setItem(row, column, item)
+        kinds = {".xlsx": "Workbook", ".html": "Web page", ".pdf": "PDF"}
+        menu.clear()
+        for for_client in (True, False):
+            for ending in ENDINGS:
+                if for_client or not self.session.client_looks_on:
+                    whom = "for the client" if for_client else "for the office, with margins"
+                    action = menu.addAction(f"{kinds.get(ending, ending)} {whom}…")
+                    action.triggered.connect(self._asker(ending, for_client))
 
+    def _asker(self, ending: str, for_client: bool) -> Callable[..., None]:
+        def ask(_: bool = False) -> None:
+            chosen, _kind = QFileDialog.getSaveFileName(
+                self, "Where the comparison goes", f"side-by-side{ending}", f"*{ending}"
+            )
+            if chosen:
+                self.save_as(Path(chosen).with_suffix(ending), for_client=for_client)
 
-def _table(name: str) -> QTableWidget:
-    table = QTableWidget(0, 0)
-    table.setAccessibleName(name)
-    table.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
-    table.verticalHeader().hide()
-    table.setShowGrid(False)
-    table.setWordWrap(True)
-    return table
+        return ask
 
+    def _on_previewed(self, _: Shown | None) -> None:
+        if self.isVisible():
+            self.refresh()
 
-def _set_heads(table: QTableWidget, heads: list[str]) -> None:
-    table.setColumnCount(len(heads))
-    table.setHorizontalHeaderLabels(heads)
-    table.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Stretch)
+    def _on_tried(self, found: Taking | None) -> None:
+        self._dragging = found is not None
+        inner = self.session.session
+        if found is None:
+            inner.stop_preview(self)
+            self.sentence.setText(HOW)
+        else:
+            inner.start_preview(found.edit, self)
+            self.sentence.setText(f"{found.says[0].upper()}{found.says[1:]}")
+
+    def _on_let_go(self, found: Taking) -> None:
+        self._dragging = False
+        if self.session.apply(found.edit, found.says):
+            self.sentence.setText(f"Done: {found.says}.")
+
+    def _on_pointed(self, side: int, day: int) -> None:
+        """The sheet follows where the variant is the open one."""
+        opened = self.session.opened
+        shown = None if self.found is None else self.found.sides[side].variant.id
+        if opened is not None and shown == opened.variant_id:
+            self.session.select(Selection(day=day))
+
+    # --- Qt overrides
+
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        self.days.setFocus()
+        self.refresh()
+        if not self._grounded:
+            self._grounded = True
+            inner = self.session.session
+            folder, names = inner.project.path.parent, inner.catalogue.region.rasters
+            tint = self.theme.name
+            self.work.run(
+                "Shading the ground",
+                lambda _: shaded(folder, names, tint)[0],
+                self.map.show_ground,
+                self.sentence.setText,
+                quiet=True,
+            )
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        super().closeEvent(event)
+        self.session.session.stop_preview(self)
+        self.work.wait()
