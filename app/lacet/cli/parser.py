@@ -110,12 +110,14 @@ def _trips(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
         "--as-of", metavar="DATE", type=day_of, help="today, for options and prices (YYYY-MM-DD)"
     )
     pack = _command(
-        commands, "pack", "write the GPX files and the calendar of a variant", "pack:pack", json=False
-    )
+        commands, "pack", "write what guests find their way with: GPX, route notes, card, calendar",
+        "pack:pack", json=False,
+    )  # fmt: skip
     _variant(pack)
     pack.add_argument(
         "--out", metavar="DIR", type=Path, required=True, help="where the folder and its zip go"
     )
+    _on_paper(pack)
     _proposal(commands)
     quote = _command(commands, "quote", "say what a variant costs, by kind and by day", "quote:quote")
     _variant(quote)
@@ -125,6 +127,9 @@ def _trips(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
     quote.add_argument("--issue", action="store_true", help="keep the quote as issued, with its inputs")
     quote.add_argument(
         "--accepted", action="store_true", help="issue it and note that the client said yes at this price"
+    )
+    quote.add_argument(
+        "--document", metavar="NUMBER", type=int, help="a quote as it was issued, not as it is today"
     )
     compare = _command(commands, "compare", "set variants of a trip side by side", "compare:compare")
     _project(compare)
@@ -146,10 +151,7 @@ def _proposal(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -
                         "proposal:proposal", json=False)  # fmt: skip
     _variant(proposal)
     proposal.add_argument("--out", metavar="DIR", type=Path, required=True, help="folder for the files")
-    proposal.add_argument("--paper", choices=("a4", "letter"), default="a4", help="size of the PDF's pages")
-    proposal.add_argument("--language", metavar="TAG", default="en", help="en, de; with a region as in en-US")
-    proposal.add_argument("--units", choices=("metric", "imperial"), default="metric", help="of figures")
-    proposal.add_argument("--theme", metavar="FILE", type=Path, help="the office's look (.toml)")
+    _on_paper(proposal)
     proposal.add_argument("--draft", action="store_true", help="mark it as a draft, whatever is still open")
     proposal.add_argument("--as-of", metavar="DATE", type=day_of, help="today, for prices and validity")
 
@@ -170,3 +172,11 @@ def day_of(text: str) -> date:
         return date.fromisoformat(text)
     except ValueError:
         raise argparse.ArgumentTypeError(f"'{text}' is not a date; write it as 2027-05-08") from None
+
+
+def _on_paper(command: argparse.ArgumentParser) -> None:
+    """How documents of a trip are set."""
+    command.add_argument("--paper", choices=("a4", "letter"), default="a4", help="size of the PDF's pages")
+    command.add_argument("--language", metavar="TAG", default="en", help="en, de; with a region as in en-US")
+    command.add_argument("--units", choices=("metric", "imperial"), default="metric", help="of figures")
+    command.add_argument("--theme", metavar="FILE", type=Path, help="the office's look (.toml)")

@@ -15,10 +15,8 @@ from lacet.documents.missing import AN_AID, SOURCE, Missing
 from lacet.documents.proposal.making import KIND, frozen_figures, page_of, paper_of, prepare
 from lacet.documents.proposal.photographs import shown_from
 from lacet.documents.proposal.writing import take_back, write_files
-from lacet.documents.typeset.setting import Paper
+from lacet.documents.typeset.setting import PAPERS
 from lacet.documents.typeset.theme import OURS, read_theme
-
-PAPERS = {"a4": Paper.A4, "letter": Paper.LETTER}
 
 
 def proposal(arguments: argparse.Namespace) -> None:

@@ -35,6 +35,10 @@ class Paper(StrEnum):
     LETTER = "us-letter"
 
 
+# By the words a person would use.
+PAPERS = {"a4": Paper.A4, "letter": Paper.LETTER}
+
+
 class TypesetRefused(LacetError):
     """A document that can't be set."""
 
