@@ -60,7 +60,7 @@ class ProposalChoices(QWidget):
         form.addRow("Paper", self.papers)
         row = QHBoxLayout()
         row.addWidget(self.look, 1)
-        row.addWidget(tool_button("Ours", "Take the look that Lacet brings", self.take_ours))
+        row.addWidget(tool_button("Reset", "Take the look that Lacet brings", self.take_ours))
         form.addRow("Look", row)
         form.addRow("", self.draft)
 

@@ -145,3 +145,10 @@ def test_what_a_pdf_cannot_show_and_colours_too_faint_are_told_before() -> None:
     faint = replace(OURS, look=replace(OURS.look, soft="#dddddd"))
     assert any("too faint" in each.says for each in prepared(theme=faint).missing)
     assert not any("too faint" in each.says for each in prepared().missing)
+
+
+def test_names_on_the_pages_maps_are_set_like_its_text() -> None:
+    """The reader's machine has none of the fonts that paper brings, least of all its last resort."""
+    svg = prepared().material.drawings["map-trip"].svg
+    assert "Georgia" in svg
+    assert "Mono" not in svg

@@ -34,6 +34,11 @@ class Look:
 OURS = Look()
 
 
+def families(look: Look) -> str:
+    """Its fonts as a style sheet and a drawing name them, the first that the reader's machine has."""
+    return ", ".join([*(f'"{font}"' for font in look.fonts), "serif"])
+
+
 def css_text(text: str) -> str:
     r"""A text for between quotes in a style sheet: whatever isn't a plain letter or figure as its code.
 
@@ -62,5 +67,4 @@ def style_sheet(template: str, look: Look, running: str = "") -> str:
         if not _FONT.fullmatch(font):
             raise LookRefused(f"'{font}' can't be the name of a font.")
     colours = {each.name: getattr(look, each.name) for each in fields(Look) if each.name != "fonts"}
-    families = ", ".join([*(f'"{font}"' for font in look.fonts), "serif"])
-    return Template(template).substitute(colours, serif=families, running=css_text(running))
+    return Template(template).substitute(colours, serif=families(look), running=css_text(running))

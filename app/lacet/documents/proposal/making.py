@@ -5,7 +5,7 @@ In steps, since a person looks between them: `prepare` tells what is said and wh
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 
 from lacet.assess import Assessment
@@ -17,6 +17,7 @@ from lacet.documents.material.values import ProposalMaterial, Shown
 from lacet.documents.missing import Missing, Weight, may_leave, missing, open_stops
 from lacet.documents.pack.names import LONGEST_BYTES, safe_name
 from lacet.documents.proposal.html import Logo, write_html
+from lacet.documents.proposal.look import Look, families
 from lacet.documents.proposal.pdf import PDF, lost_signs, paper_drawings, write_pdf
 from lacet.documents.proposal.writing import ProposalRefused
 from lacet.documents.typeset.setting import Paper
@@ -91,9 +92,11 @@ def prepare(
     lacks = missing(telling)
     if not draft:
         _refuse_stops(lacks)
+    # A page is read with the fonts of the reader's machine, paper with the ones it brings.
+    drawn = replace(theme.drawn, family=families(page_look(theme)))
     material = gather(
         trip, variant, assessment, catalogue, rules, speech=speech, revision=revision, made_at=made_at,
-        draft=draft, drawings=proposal_drawings(rasters, theme.drawn), pictures=pictures,
+        draft=draft, drawings=proposal_drawings(rasters, drawn), pictures=pictures,
     )  # fmt: skip
     tail = f"{letter(trip, variant.id)} {material.words['proposal']} {revision}"
     name = _name(trip.name, f"{tail} {material.words['draft']}" if draft else tail)
@@ -104,11 +107,16 @@ def prepare(
     )  # fmt: skip
 
 
+def page_look(theme: Theme) -> Look:
+    """The page's colours, with the theme's own fonts before ours."""
+    return replace(theme.look, fonts=tuple(dict.fromkeys((*theme.fonts, *theme.look.fonts))))
+
+
 def page_of(prepared: Prepared) -> MadeFile:
     """Return the web page of a proposal, not written yet."""
     theme = prepared.theme
     logo = Logo(theme.logo, LOGO_TYPES[theme.logo_format]) if theme.logo else None
-    page = write_html(prepared.material, theme.look, name=theme.name, logo=logo)
+    page = write_html(prepared.material, page_look(theme), name=theme.name, logo=logo)
     return MadeFile(f"{prepared.name}.html", HTML, page)
 
 
