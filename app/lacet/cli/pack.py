@@ -24,7 +24,6 @@ def pack(arguments: argparse.Namespace) -> None:
         with project.reading() as unit:
             commitments = unit.commitments(trip.id, today)
         catalogue, rules = project.catalogue(), project.house_rules()
-        rasters = rasters_of(project.path.parent, catalogue.region.rasters)
         found = assess(trip, variant, catalogue, rules, commitments, as_of=today)
         prepared = prepare_pack(
             trip, variant, found, catalogue, revision=revision, made_at=datetime.now(UTC), rules=rules,

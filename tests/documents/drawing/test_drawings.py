@@ -244,3 +244,16 @@ def test_the_nights_of_a_scene_are_those_of_its_days() -> None:
         own = {house.id for house in whole.houses_of(index, 0)}
         assert own == {night.lodging.id for night in day.nights}
     assert scene().houses_of(0, 0) == ()
+
+
+def test_a_legs_map_names_both_its_ends() -> None:
+    """Among numbered directions as well: each leg of the first trip, with a direction every kilometre."""
+    for day in assessed().figures.days:
+        for leg in (leg for group in day.groups for leg in group.legs):
+            line = leg_line(island(), leg.leg)
+            assert line is not None
+            numbered = tuple(
+                (number, at_m) for number, at_m in enumerate(np.arange(0, leg.distance_m, 1000.0), 1)
+            )
+            said = texts(leg_map(line, leg, island(), Manner(look=BLACK), (*numbered, (99, leg.distance_m))))
+            assert {island().place_name(end) for end in (leg.from_place, leg.to_place) if end} <= set(said)

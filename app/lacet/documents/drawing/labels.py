@@ -15,8 +15,17 @@ from lacet.documents.drawing.widths import shortened, width_mm
 from lacet.tracks.track import Floats
 
 LONGEST_NAME_MM = 46.0
-# A name that matters is rather shortened than left out.
-SHORTER_MM = (LONGEST_NAME_MM, 32.0, 20.0)
+# How long a name may be and how much farther from its mark than usual: one that matters is rather moved away
+# or shortened than left out.
+WAYS = (
+    (LONGEST_NAME_MM, 0.0),
+    (LONGEST_NAME_MM, 1.8),
+    (32.0, 0.0),
+    (LONGEST_NAME_MM, 3.6),
+    (20.0, 0.0),
+    (20.0, 1.8),
+)
+QUIET_WAYS = WAYS[:1]
 EDGE_MM = 1.2
 BETWEEN_MM = 0.5
 CORNER_MM = 0.3
@@ -97,8 +106,8 @@ def place(
     boxes = list(taken)
     placed: list[PlacedName] = []
     for name in sorted(names, key=lambda each: (-each.weight, each.text, each.x_mm, each.y_mm)):
-        lengths = SHORTER_MM[:1] if name.quiet else SHORTER_MM
-        tried = (_best(name, most_mm, inside, boxes, dots) for most_mm in lengths)
+        ways = QUIET_WAYS if name.quiet else WAYS
+        tried = (_best(name, most_mm, out_mm, inside, boxes, dots) for most_mm, out_mm in ways)
         found = next((each for each in tried if each is not None), None)
         if found is not None:
             placed.append(found)
@@ -106,13 +115,15 @@ def place(
     return tuple(placed)
 
 
-def _best(name: Name, most_mm: float, inside: Box, boxes: Sequence[Box], dots: Floats) -> PlacedName | None:
+def _best(
+    name: Name, most_mm: float, out_mm: float, inside: Box, boxes: Sequence[Box], dots: Floats
+) -> PlacedName | None:
     text = shortened(plain(name.text), name.size_mm, most_mm)
     if not text:
         return None
     best, least = None, np.inf
     for habit, (dx, dy) in enumerate(_AROUND):
-        box = _box(name, text, dx, dy)
+        box = _box(name, text, dx, dy, out_mm)
         if not box.within(inside) or any(box.grown(BETWEEN_MM / 2).meets(other) for other in boxes):
             continue
         cost = _covered(box, dots) + _HABIT * habit
@@ -121,12 +132,13 @@ def _best(name: Name, most_mm: float, inside: Box, boxes: Sequence[Box], dots: F
     return best
 
 
-def _box(name: Name, text: str, dx: int, dy: int) -> Box:
+def _box(name: Name, text: str, dx: int, dy: int, out_mm: float) -> Box:
     wide, high = width_mm(text, name.size_mm), name.size_mm * LINE_SHARE
     # At a corner it is enough to stand above or below the mark.
-    aside = CORNER_MM if dy else name.clear_mm + BETWEEN_MM
+    clear = name.clear_mm + out_mm
+    aside = CORNER_MM if dy else clear + BETWEEN_MM
     x = name.x_mm + dx * (aside + wide / 2)
-    y = name.y_mm + dy * (name.clear_mm + BETWEEN_MM * 0.6 + high / 2)
+    y = name.y_mm + dy * (clear + BETWEEN_MM * 0.6 + high / 2)
     return Box(x - wide / 2, y - high / 2, x + wide / 2, y + high / 2)
 
 

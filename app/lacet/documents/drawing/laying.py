@@ -124,7 +124,7 @@ def laid(layers: Layers, catalogue: Catalogue, manner: Manner) -> Iterator[str]:
     around = corners(frame, ways_of(layers.lines), manner, layers.contours)
     taken = [*around.boxes, *layers.boxes, *stop_boxes(frame, (stop.place for stop in layers.stops))]
     taken += [house.box for house in layers.houses]
-    names = [*_stop_names(stops, layers), *layers.names, *_house_names(layers)]
+    names = [*stop_names(frame, layers.stops), *layers.names, *_house_names(layers)]
     names += _minor_names(layers, catalogue)
     names = [replace(name, text=manner.written(name.text)) for name in names]
     area = Box(0.0, 0.0, frame.width_mm, frame.height_mm)
@@ -157,19 +157,22 @@ def ways_of(lines: Iterable[Line]) -> list[Way]:
     return [line.way for line in lines if line.drawn.pieces and not line.faint]
 
 
+def stop_names(frame: Frame, stops: Iterable[Stop]) -> list[Name]:
+    """The names of the stops within the frame, to be placed."""
+    spots = [(stop, *frame.at_mm(*position_of(stop.place))) for stop in stops]
+    return [
+        Name(
+            text=stop.place.name, x_mm=x, y_mm=y, clear_mm=STOP_CLEAR_MM, size_mm=NAME_MM, weight=stop.weight
+        )
+        for stop, x, y in spots
+        if frame.holds(x, y)
+    ]
+
+
 def dots_of(lines: Iterable[Line]) -> Floats:
     """Points along all lines [mm]."""
     parts = [dots for line in lines for dots in line.drawn.dots_mm()]
     return np.concatenate(parts) if parts else np.empty((0, 2))
-
-
-def _stop_names(stops: Sequence[tuple[Stop, float, float]], layers: Layers) -> Iterator[Name]:
-    for stop, x, y in stops:
-        if layers.frame.holds(x, y):
-            yield Name(
-                text=stop.place.name, x_mm=x, y_mm=y, clear_mm=STOP_CLEAR_MM, size_mm=NAME_MM,
-                weight=stop.weight,
-            )  # fmt: skip
 
 
 def _house_names(layers: Layers) -> Iterator[Name]:

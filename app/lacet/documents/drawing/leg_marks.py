@@ -4,15 +4,30 @@ from collections.abc import Sequence
 
 import numpy as np
 
+from lacet.documents.drawing.contours import contours
 from lacet.documents.drawing.frame import Frame
-from lacet.documents.drawing.labels import Box, Name
-from lacet.documents.drawing.laying import MINOR_NAME_MM
+from lacet.documents.drawing.labels import BETWEEN_MM, Box, Name, place
+from lacet.documents.drawing.laying import (
+    MINOR_NAME_MM,
+    Layers,
+    Line,
+    Stop,
+    corners,
+    dots_of,
+    house_spots,
+    stop_boxes,
+    stop_names,
+)
 from lacet.documents.drawing.look import Look
 from lacet.documents.drawing.marks import DIRECTION_MM, badge_box, pin
 from lacet.documents.drawing.points import REACH_MM, point_box, point_mark
-from lacet.documents.pack.leg_line import LegPoint
+from lacet.documents.drawing.scene import Manner
+from lacet.documents.drawing.ways import line_in
+from lacet.documents.pack.leg_line import LegLine, LegPoint
 from lacet.tracks.edit import positions_at
 from lacet.tracks.track import Floats, Track
+from lacet.trip.library import Lodging
+from lacet.trip.words import Way
 
 At = tuple[float, float]
 Marks = tuple[list[str], list[Box]]
@@ -21,6 +36,45 @@ POINT_WEIGHT = 30.0
 # How far from its spot a number stands, the nearest first.
 REACHES_MM = (2.7, 3.6, 4.8, 6.4)
 TURNS = 16
+
+
+def leg_layers(
+    frame: Frame, line: LegLine, way: Way, stops: Sequence[Stop], manner: Manner,
+    numbered: Sequence[tuple[int, float]], houses: Sequence[Lodging],
+) -> Layers:  # fmt: skip
+    """Everything a leg's map carries; what stands at an end is left to the route notes."""
+    look, lines = manner.look, [Line(line_in(frame, line.track), way)]
+    dots = dots_of(lines)
+    ends = stop_boxes(frame, (stop.place for stop in stops))
+    points, spots = _apart(frame, line, ends)
+    marks, boxes = points_drawn(points, spots, look)
+    levels = contours(frame, manner.rasters, look, imperial=manner.speech.wording.imperial)
+    taken = [*corners(frame, (), manner, levels).boxes, *boxes, *ends]
+    homes = house_spots(frame, houses, taken)
+    taken += [home.box for home in homes]
+    # The ends' names choose first; among the numbers they will find the same places again.
+    named = place(stop_names(frame, stops), Box(0.0, 0.0, frame.width_mm, frame.height_mm), taken, dots)
+    taken += [each.box.grown(BETWEEN_MM) for each in named]
+    at = along(frame, line.track, [at_m for _, at_m in numbered])
+    numbers, number_boxes = directions_drawn(frame, [each for each, _ in numbered], at, taken, dots, look)
+    return Layers(
+        frame=frame,
+        lines=lines,
+        stops=stops,
+        marks=[*marks, *numbers],
+        boxes=[*boxes, *number_boxes],
+        names=point_names(points, spots),
+        houses=homes,
+        contours=levels,
+    )
+
+
+def _apart(frame: Frame, line: LegLine, ends: Sequence[Box]) -> tuple[list[LegPoint], list[At]]:
+    """Points along the leg whose marks don't hide those of its ends, and where they lie."""
+    spots = along(frame, line.track, [point.at_m for point in line.points()])
+    pairs = zip(line.points(), spots, strict=True)
+    kept = [(point, spot) for point, spot in pairs if not any(point_box(*spot).meets(box) for box in ends)]
+    return [point for point, _ in kept], [spot for _, spot in kept]
 
 
 def along(frame: Frame, track: Track, at_m: Sequence[float]) -> list[At]:

@@ -5,7 +5,6 @@ from collections.abc import Iterable, Iterator, Sequence
 import numpy as np
 
 from lacet.documents.drawing.alt import day_map_alt, leg_map_alt, trip_map_alt
-from lacet.documents.drawing.contours import contours
 from lacet.documents.drawing.frame import Frame, frame_around
 from lacet.documents.drawing.labels import Box
 from lacet.documents.drawing.laying import (
@@ -13,16 +12,14 @@ from lacet.documents.drawing.laying import (
     Line,
     Stop,
     corners,
-    dots_of,
     house_spots,
     laid,
     stop_boxes,
     ways_of,
 )
-from lacet.documents.drawing.leg_marks import along, directions_drawn, point_names, points_drawn
+from lacet.documents.drawing.leg_marks import leg_layers
 from lacet.documents.drawing.look import Look
 from lacet.documents.drawing.marks import badge, badge_box
-from lacet.documents.drawing.points import point_box
 from lacet.documents.drawing.scene import At, Manner, Scene, SceneLeg, position_of
 from lacet.documents.drawing.svg import drawn
 from lacet.documents.drawing.ways import MapLine, line_in, ride_line, straight_in
@@ -113,37 +110,13 @@ def leg_map(
     houses
         Where guests come from or sleep; shown where the map is large enough to tell them from the place.
     """
-    track, look = line.track, manner.look
+    track = line.track
     frame = frame_around(np.column_stack((track.latitude_deg, track.longitude_deg)), size_mm, MARGIN_MM)
-    lines = [Line(line_in(frame, track), leg.leg.way)]
-    ends = [
-        each for end in (leg.from_place, leg.to_place) if end and (each := catalogue.place(end)) is not None
-    ]
-    stops = [Stop(each, STOP_WEIGHT, ends=each.id == leg.to_place) for each in ends]
-    end_marks = stop_boxes(frame, ends)
-    # What stands at an end is told by the route notes; its mark would hide the end's own.
-    spots = along(frame, track, [point.at_m for point in line.points()])
-    apart = [
-        (point, spot)
-        for point, spot in zip(line.points(), spots, strict=True)
-        if not any(point_box(*spot).meets(box) for box in end_marks)
-    ]
-    points, at = [point for point, _ in apart], [spot for _, spot in apart]
-    marks, boxes = points_drawn(points, at, look)
-    lines_of_height = contours(frame, manner.rasters, look, imperial=manner.speech.wording.imperial)
-    taken = [*corners(frame, (), manner, lines_of_height).boxes, *boxes, *end_marks]
-    homes = house_spots(frame, houses, taken)
-    taken += [home.box for home in homes]
-    numbers, number_boxes = directions_drawn(
-        frame, [number for number, _ in numbered], along(frame, track, [at_m for _, at_m in numbered]),
-        taken, dots_of(lines), look,
-    )  # fmt: skip
-    layers = Layers(
-        frame=frame, lines=lines, stops=stops, marks=[*marks, *numbers], boxes=[*boxes, *number_boxes],
-        names=point_names(points, at), houses=homes, contours=lines_of_height,
-    )  # fmt: skip
+    ends = [catalogue.place(end) for end in (leg.from_place, leg.to_place) if end]
+    stops = [Stop(each, STOP_WEIGHT, ends=each.id == leg.to_place) for each in ends if each is not None]
+    layers = leg_layers(frame, line, leg.leg.way, stops, manner, numbered, houses)
     alt = leg_map_alt(leg, catalogue, manner.speech, len(numbered))
-    return drawn(laid(layers, catalogue, manner), size_mm, look.family, alt)
+    return drawn(laid(layers, catalogue, manner), size_mm, manner.look.family, alt)
 
 
 def _outline(leg: SceneLeg) -> list[At]:
