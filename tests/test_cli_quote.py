@@ -142,3 +142,27 @@ def stored(project: Path) -> Trip:
     with open_project(project) as opened, opened.reading() as unit:
         trip, _ = unit.trips.load(TRIP.id)
     return trip
+
+
+def test_an_issued_quote_is_read_again_as_it_was_and_may_be_said_yes_to(
+    project: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert told(project, capsys, "--issue")["document"] == 1
+    with open_project(project) as opened, opened.unit_of_work() as unit:
+        unit.settings.save(replace(RULES, markup_share=0.5))
+        unit.commit()
+    assert told(project, capsys)["price"]["party"] != "1443.00"
+    data = told(project, capsys, "--document", "1")
+    assert (data["price"]["party"], data["document"], data["terms"]["markup_share"]) == ("1443.00", 1, 0.25)
+    file = tmp_path / "then.xlsx"
+    assert run(project, "--document", "1", "--out", str(file), "--accepted") == 0
+    assert capsys.readouterr().out.endswith("This is document 1, as it was issued.\n")
+    shown = load_workbook(file, data_only=True)["Quote"]
+    assert ("Total", 1443.0) in [(row[0].value, row[1].value) for row in shown.iter_rows()]
+    accepted = stored(project).accepted
+    assert accepted is not None
+    assert accepted.price == euro("1443.00")
+    with open_project(project) as opened, opened.reading() as unit:
+        assert len(unit.documents.rows()) == 1
+    assert run(project, "--document", "7") == 1
+    assert "No quote of 'A' was issued as document 7." in capsys.readouterr().err

@@ -1,28 +1,28 @@
 """`lacet quote`: what a variant costs, by kind and by day; as a workbook; issued and kept."""
 
 import argparse
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime
 
 import orjson
 
 from lacet.assess import Assessment, assess
-from lacet.cli.choosing import chosen, project_at
+from lacet.cli.choosing import NotFound, chosen, project_at
 from lacet.cli.quote_tables import tell_quote
 from lacet.cli.telling import print_json, say
 from lacet.cli.writing import need_ending, write_new
 from lacet.digest import digest
 from lacet.documents.workbook.making import quote_workbook
 from lacet.price.amounts import amount_text
-from lacet.price.frozen import freeze
+from lacet.price.frozen import freeze, thaw
 from lacet.price.margin_vat import MarginVat, margin_vat
 from lacet.price.plain_quote import plain_price, plain_quote
 from lacet.price.values import Quote
-from lacet.store import Project
+from lacet.store import Project, UnitOfWork
 from lacet.store.documents import DocumentRow
 from lacet.trip import edits
 from lacet.trip.catalogue import Catalogue
-from lacet.trip.commitments import Commitments
+from lacet.trip.commitments import NO_COMMITMENTS, Commitments
 from lacet.trip.edits import letter
 from lacet.trip.house_rules import HouseRules
 from lacet.trip.trip import Trip, Variant
@@ -61,26 +61,31 @@ def quote(arguments: argparse.Namespace) -> None:
     if arguments.out is not None:
         need_ending(arguments.out, ".xlsx")
     with project_at(arguments.project) as project:
-        priced = _priced(project, arguments)
+        priced = _issued(project, arguments) if arguments.document else _priced(project, arguments)
         if arguments.out is not None:
-            workbook = quote_workbook(
-                priced.trip, priced.variant, priced.found, priced.catalogue, priced.rules,
-                for_client=arguments.client,
-            )  # fmt: skip
-            write_new(arguments.out, workbook)
-        issued = None
+            write_new(arguments.out, _workbook(priced, for_client=arguments.client))
+        number: int | None = arguments.document
         if arguments.issue or arguments.accepted:
-            issued = _issue(project, priced, accepted=arguments.accepted)
+            number = _keep(project, priced, arguments)
         with project.reading() as unit:
             rows = [row for row in unit.documents.rows(priced.trip.id) if row.kind == KIND]
-    mine = [row for row in rows if row.variant_id == priced.variant.id]
+    mine = [row for row in rows if row.variant_id == priced.variant.id and not arguments.document]
     if arguments.json:
-        print_json(_plain(priced, mine, issued, for_client=arguments.client))
+        print_json(_plain(priced, mine, number, for_client=arguments.client))
         return
     title = f"{priced.trip.name} · {letter(priced.trip, priced.variant.id)} {priced.variant.name}"
     tell_quote(title, priced.trip, priced.quote, priced.vat, for_client=arguments.client)
+    if arguments.document:
+        say(f"This is document {arguments.document}, as it was issued.")
+        return
     for row in mine:
         say(_issue_said(row, priced.quote))
+
+
+def _workbook(priced: _Priced, *, for_client: bool) -> bytes:
+    return quote_workbook(
+        priced.trip, priced.variant, priced.found, priced.catalogue, priced.rules, for_client=for_client
+    )
 
 
 def _priced(project: Project, arguments: argparse.Namespace) -> _Priced:
@@ -100,32 +105,70 @@ def _priced(project: Project, arguments: argparse.Namespace) -> _Priced:
     )
 
 
-def _issue(project: Project, priced: _Priced, *, accepted: bool) -> int:
-    """Keep the quote with its inputs, and the client's yes to it, both or neither; its number."""
+def _issued(project: Project, arguments: argparse.Namespace) -> _Priced:
+    """A quote as it was issued, with the trip and the house rules of that day."""
+    trip, variant, _ = chosen(project, arguments.trip, arguments.variant)
+    with project.reading() as unit:
+        rows = {row.number: row for row in unit.documents.rows(trip.id) if row.kind == KIND}
+        row = rows.get(arguments.document)
+        if row is None or row.variant_id != variant.id:
+            raise NotFound(f"No quote of '{variant.name}' was issued as document {arguments.document}.")
+        frozen = thaw(orjson.loads(unit.documents.payload(row.number)))
+    catalogue = project.catalogue()
+    then = frozen.trip or trip
+    rules = frozen.rules or project.house_rules()
+    found = assess(then, then.variant(variant.id) or variant, catalogue, rules, as_of=frozen.quote.as_of)
+    return _Priced(
+        trip=then,
+        variant=then.variant(variant.id) or variant,
+        revision=row.revision,
+        catalogue=catalogue,
+        rules=rules,
+        commitments=NO_COMMITMENTS,
+        found=replace(found, quote=frozen.quote),
+    )
+
+
+def _keep(project: Project, priced: _Priced, arguments: argparse.Namespace) -> int:
+    """Issue the quote unless it is an issued one, and note the client's yes; both or neither."""
+    try:
+        with project.unit_of_work() as unit:
+            number: int = arguments.document or _issue(unit, priced)
+            if arguments.accepted:
+                _accept(unit, priced, arguments.as_of or date.today())
+            unit.commit()
+    except BaseException:
+        if arguments.out is not None:
+            arguments.out.unlink(missing_ok=True)
+        raise
+    return number
+
+
+def _issue(unit: UnitOfWork, priced: _Priced) -> int:
+    """Keep the quote with its inputs; its number."""
     frozen = freeze(
         priced.quote, priced.inputs, trip=priced.trip, variant=priced.variant.id, rules=priced.rules
     )
     figures = {"price": plain_price(priced.quote), "net": amount_text(priced.quote.net)}
-    with project.unit_of_work() as unit:
-        number = unit.documents.freeze(
-            KIND,
-            priced.trip.id,
-            priced.variant.id,
-            priced.revision,
-            orjson.dumps(frozen),
-            issued_at=datetime.now(UTC),
-            digest=priced.inputs,
-            media_type="application/json",
-            figures=orjson.dumps(figures).decode(),
-        )
-        if accepted:
-            said_yes = edits.accept(
-                priced.trip, priced.variant.id, revision=priced.revision, price=priced.quote.total,
-                on=priced.quote.as_of,
-            )  # fmt: skip
-            unit.trips.save(said_yes, priced.revision, f"accepted {priced.variant.name}")
-        unit.commit()
-    return number
+    return unit.documents.freeze(
+        KIND,
+        priced.trip.id,
+        priced.variant.id,
+        priced.revision,
+        orjson.dumps(frozen),
+        issued_at=datetime.now(UTC),
+        digest=priced.inputs,
+        media_type="application/json",
+        figures=orjson.dumps(figures).decode(),
+    )
+
+
+def _accept(unit: UnitOfWork, priced: _Priced, on: date) -> None:
+    """Note the client's yes to the quote at its price, on the trip as it is now."""
+    trip, revision = unit.trips.load(priced.trip.id)
+    sold = priced.quote.total
+    said_yes = edits.accept(trip, priced.variant.id, revision=priced.revision, price=sold, on=on)
+    unit.trips.save(said_yes, revision, f"accepted {priced.variant.name}")
 
 
 def _plain(
