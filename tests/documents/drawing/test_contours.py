@@ -80,7 +80,7 @@ def test_every_fifth_line_is_bolder(cone: Path) -> None:
 def test_imperial_lines_lie_round_feet_apart(cone: Path) -> None:
     found = drawn(cone, imperial=True)
     assert found is not None
-    assert found.interval_m == pytest.approx(200 * 0.3048)
+    assert found.interval_m == pytest.approx(100 * 0.3048)
 
 
 def test_level_ground_the_sea_and_unknown_ground_have_no_lines(tmp_path: Path) -> None:

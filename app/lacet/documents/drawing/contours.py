@@ -18,7 +18,7 @@ SAMPLES_PER_MM = 1.5
 # Round intervals, in metres and in feet; the first by which no more than so many lines lie over another.
 INTERVALS_M = (10.0, 20.0, 50.0, 100.0, 200.0)
 INTERVALS_FT = (50.0, 100.0, 200.0, 500.0)
-MOST_LEVELS = 16
+MOST_LEVELS = 20
 INDEX_EVERY = 5
 THIN_MM = 0.05
 LEAST_LENGTH_MM = 4.0
