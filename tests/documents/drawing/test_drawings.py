@@ -19,7 +19,7 @@ from lacet.documents.language import language
 from lacet.documents.material.values import Drawn
 from lacet.documents.pack.leg_line import leg_line
 from lacet.figures.values import LegFigures
-from lacet.trip.catalogue import Catalogue
+from lacet.trip.catalogue import Catalogue, catalogue_of
 from lacet.trip.library import Lodging, Place
 from lacet.trip.words import Way
 from tests.documents.material.island import assessed, island, told_from, trips
@@ -257,3 +257,11 @@ def test_a_legs_map_names_both_its_ends() -> None:
             )
             said = texts(leg_map(line, leg, island(), Manner(look=BLACK), (*numbered, (99, leg.distance_m))))
             assert {island().place_name(end) for end in (leg.from_place, leg.to_place) if end} <= set(said)
+
+
+def test_a_trip_without_days_has_a_map_of_the_library_and_an_empty_library_an_empty_one() -> None:
+    empty = replace(assessed().figures, days=(), travellers=())
+    said = texts(trip_map(scene_of(empty, island()), Manner()))
+    assert {item.name for item in island().current(Place)} & set(said)
+    bare = trip_map(scene_of(empty, catalogue_of(())), Manner())
+    assert ElementTree.fromstring(bare.svg).get("aria-label") == bare.alt
