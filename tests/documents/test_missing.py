@@ -19,7 +19,7 @@ from lacet.trip.library import Lodging
 from lacet.trip.party import NOBODY
 from lacet.trip.trip import Overrule, Ride, Trip, Variant, Visit
 from lacet.trip.words import Payer
-from tests.documents.material.island import MADE_AT, RULES, TODAY, assessed, island, told_from, trips
+from tests.documents.material.island import MADE_AT, RULES, TODAY, assessed, island, made, told_from, trips
 
 POINTS = ("(a)(i)", "(a)(ii)", "(a)(iii)", "(a)(iv)", "(a)(v)", "(a)(vi)", "(a)(vii)", "(a)(viii)",
           "(b)", "(c)", "(d)", "(e)", "(f)", "(g)", "(h)")  # fmt: skip
@@ -144,3 +144,10 @@ def test_texts_that_are_there_in_another_language_only_are_told() -> None:
     )
     assert any("'health.de'" in each.says for each in german)
     assert not any("in this language" in each.says for each in (*english, *missing(told_from(tag="de"))))
+
+
+def test_a_trip_sold_by_an_agent_names_them_and_asks_for_their_address() -> None:
+    trip = replace(trips()[0], agent="Harbour Travel")
+    assert any("retailer, Harbour Travel" in each.says for each in missing(told(island(), trip)))
+    names = [(contact.role, contact.name) for contact in made(trip, trip.variants[0]).contacts]
+    assert ("Your travel agent", "Harbour Travel") in names

@@ -151,6 +151,8 @@ def _organiser(telling: Telling) -> Iterator[str]:
     ):  # fmt: skip
         if not there:
             yield f"The organiser's {name}."
+    if telling.trip.agent:
+        yield f"Address, telephone number and e-mail address of the retailer, {telling.trip.agent}."
 
 
 def _price(telling: Telling) -> Iterator[str]:

@@ -3,7 +3,7 @@
 from pathlib import Path
 
 import shiboken6
-from PySide6.QtCore import QObject, QUrl
+from PySide6.QtCore import QCoreApplication, QObject, QUrl
 from PySide6.QtWebEngineCore import (
     QWebEnginePage,
     QWebEngineProfile,
@@ -50,6 +50,9 @@ class PageView(QWebEngineView):
         ):
             page.settings().setAttribute(setting, False)
         self.setPage(page)
+        application = QCoreApplication.instance()
+        if application is not None:
+            application.aboutToQuit.connect(self.shut)
 
     def show_file(self, path: Path) -> None:
         """Show a page from a file."""

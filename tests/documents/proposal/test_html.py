@@ -9,11 +9,12 @@ from itertools import pairwise
 
 import orjson
 import pytest
+from markupsafe import Markup
 
 from lacet.documents.language import language
 from lacet.documents.material.gather import gather
 from lacet.documents.material.values import ProposalMaterial, Shown
-from lacet.documents.proposal.html import write_html
+from lacet.documents.proposal.html import bound, write_html
 from lacet.documents.proposal.look import Look, LookRefused
 from lacet.trip.library import Place
 from lacet.wording import ENGLISH
@@ -230,3 +231,21 @@ def test_the_whole_material_is_on_the_page() -> None:
 
     lost = [each for each in texts(plain) if " ".join(each.split()) not in text]
     assert lost == []
+
+
+@pytest.mark.parametrize(
+    ("text", "says"),
+    [
+        ("13.6 km, 4 h 20, 57 %", "13.6\u00a0km, 4\u00a0h\u00a020, 57\u00a0%"),
+        ("Day 3 mixed", "Day 3 mixed"),
+        ("room 7 h", "room 7\u00a0h"),
+        ("1 kmh, 5 minutes", "1 kmh, 5 minutes"),
+    ],
+)
+def test_figures_keep_with_their_units(text: str, says: str) -> None:
+    assert bound(text) == says
+
+
+def test_what_is_markup_of_ours_is_left_as_it_is() -> None:
+    assert bound(Markup("a 5 km b")) == "a 5 km b"
+    assert bound(7) == 7

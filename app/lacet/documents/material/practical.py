@@ -108,6 +108,8 @@ def contacts(telling: Telling) -> Iterator[Contact]:
     if office.consultant:
         yield Contact(role=say("Your consultant"), name=office.consultant,
                       lines=told(office.telephone, office.email))  # fmt: skip
+    if telling.trip.agent:
+        yield Contact(role=say("Your travel agent"), name=telling.trip.agent, lines=())
     if office.rep_name:
         yield Contact(role=say("Our representative on the spot"), name=office.rep_name,
                       lines=told(office.rep_telephone))  # fmt: skip

@@ -6,6 +6,7 @@ part of it. What people wrote is printed as text; the script reads none of it.
 
 import base64
 import hashlib
+import re
 from dataclasses import dataclass
 from functools import cache
 
@@ -19,6 +20,7 @@ from lacet.resources import resource
 
 FOLDER = "documents/proposal"
 # CSS pixels of a millimetre (CSS Values and Units 3, section 6.2).
+_FIGURE = re.compile(r"(?<=\d) (?=(?:km|mi|m|ft|cm|kg|h|min|%|€)(?!\w))|(?<=\d h) (?=\d\d\b)")
 PIXELS_PER_MM = 96 / 25.4
 
 
@@ -108,9 +110,16 @@ def _picture(drawn: Drawn) -> _Picture:
 def _template() -> jinja2.Template:
     environment = jinja2.Environment(
         autoescape=True, undefined=jinja2.StrictUndefined, loader=jinja2.FunctionLoader(_read),
-        keep_trailing_newline=True,
+        keep_trailing_newline=True, finalize=bound,
     )  # fmt: skip
     return environment.get_template("page.html.j2")
+
+
+def bound(value: object) -> object:
+    """A text whose figures keep with their units at the end of a line; anything else as it is."""
+    if isinstance(value, str) and not isinstance(value, Markup):
+        return _FIGURE.sub("\u00a0", value)
+    return value
 
 
 def _read(name: str) -> str:
