@@ -15,8 +15,10 @@ from lacet.trip.words import Way
 from lacet.window.qt_session import QtSession
 from lacet.window.sheet.geometry import SheetGeometry, column_widths, geometry_of
 from lacet.window.sheet.panel import SheetPanel
+from lacet.window.sheet.profile import round_heights
 from lacet.window.sheet.table import Column, RowKind
 from lacet.window.shelf.model import MIME
+from lacet.wording import Wording
 
 COPY_OR_MOVE = Qt.DropAction.MoveAction
 LEFT, NO_KEYS = Qt.MouseButton.LeftButton, Qt.KeyboardModifier.NoModifier
@@ -218,3 +220,20 @@ def test_every_x_is_a_day_or_a_gap(days: int, width: int, x: float) -> None:
     here = geometry.gap_at(x)
     assert here is None or 0 <= here <= days
     assert here is not None or geometry.day_at(x) is not None
+
+
+@pytest.mark.parametrize(
+    ("lowest", "highest", "imperial", "said"),
+    [
+        (0.0, 640.0, False, ["200 m", "400 m", "600 m"]),
+        (0.0, 120.0, False, ["50 m", "100 m"]),
+        (-20.0, 90.0, False, ["50 m"]),
+        (0.0, 700.0, True, ["1000 ft", "2000 ft"]),
+    ],
+)
+def test_the_profile_names_round_heights_in_the_unit_spoken(
+    lowest: float, highest: float, imperial: bool, said: list[str]
+) -> None:
+    found = round_heights(lowest, highest, Wording(imperial=imperial))
+    assert [text for _, text in found] == said
+    assert all(lowest < height <= highest for height, _ in found)

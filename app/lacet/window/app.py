@@ -3,8 +3,10 @@
 The first picture comes before what is heavy: project, checks and panels are imported when it stands.
 """
 
+import gc
 import sys
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -55,6 +57,18 @@ def show_opening(path: Path | None) -> Opening:
     return opening
 
 
+@contextmanager
+def _keeping_everything() -> Iterator[None]:
+    """What is made while starting is kept: looking for garbage in it costs a tenth of the start."""
+    gc.disable()
+    try:
+        yield
+    finally:
+        gc.freeze()
+        gc.enable()
+
+
+@_keeping_everything()
 def open_window(path: Path | None) -> "MainWindow":
     """A window on a project: its first trip is opened."""
     from lacet.session import Session

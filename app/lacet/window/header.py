@@ -1,28 +1,24 @@
 """The line on top: trip, variants, the brief, undo, and what to do with the trip."""
 
 from PySide6.QtCore import Qt, QTimer, Signal
-from PySide6.QtGui import QFont, QFontMetrics
 from PySide6.QtWidgets import (
-    QButtonGroup,
     QFrame,
     QHBoxLayout,
     QMenu,
-    QPushButton,
     QToolButton,
     QVBoxLayout,
 )
 
 from lacet.session import Opened
 from lacet.trip import edits
-from lacet.trip.edits import letter
 from lacet.window.brief import brief_text
 from lacet.window.parts import ElidedButton, label, push_button, tool_button
 from lacet.window.projects import recent
 from lacet.window.qt_session import QtSession
+from lacet.window.variant_tabs import VariantTabs
 
 QUIET_MS = 4_000
-SHOWN_TAB_PX = 230
-OTHER_TAB_PX = 170
+TITLE_PX = 190
 CLIENT_LOOKS = (
     "Client looks on",
     "Hides net prices, mark-up, margin and commission everywhere (Ctrl+Shift+L)",
@@ -44,9 +40,8 @@ class Header(QFrame):
         self.title.setAccessibleName("Trips and projects")
         self.title.setText("Lacet")
         self.title.setMenu(self._title_menu())
-        self.variants = QHBoxLayout()
-        self.variants.setSpacing(4)
-        self.chosen = QButtonGroup(self)
+        self.variants = VariantTabs()
+        self.variants.chosen.connect(self._show_variant)
         self.brief = ElidedButton(lambda: self.wants.emit("party"))
         self.sentence = label(name="Message", quiet=True)
         self._lay_out()
@@ -61,9 +56,9 @@ class Header(QFrame):
         tip = "New trip from an enquiry (Ctrl+N)"
         row.addWidget(tool_button("New…", tip, lambda: self.wants.emit("new"), "New trip"))
         row.addSpacing(6)
-        row.addLayout(self.variants)
+        row.addWidget(self.variants, 1)
         row.addWidget(tool_button("+ copy", "Copy this variant", self._copy_variant, "Copy this variant"))
-        row.addStretch(1)
+        row.addSpacing(10)
         self.back = tool_button("↶", "Undo (Ctrl+Z)", self.session.undo, "Undo")
         self.again = tool_button("↷", "Redo (Ctrl+Y)", self.session.redo, "Redo")
         row.addWidget(self.back)
@@ -74,8 +69,7 @@ class Header(QFrame):
         self.session.client_looks.connect(self.looks.setChecked)
         row.addWidget(self.looks)
         row.addWidget(push_button("Side by side", lambda: self.wants.emit("compare")))
-        row.addWidget(push_button("Proposal…", lambda: self.wants.emit("proposal")))
-        row.addWidget(push_button("Write pack…", lambda: self.wants.emit("pack"), primary=True))
+        row.addWidget(self._hand_over())
         below = QHBoxLayout()
         below.setContentsMargins(4, 0, 10, 2)
         below.addWidget(self.brief, 1)
@@ -85,6 +79,20 @@ class Header(QFrame):
         column.setSpacing(0)
         column.addLayout(row)
         column.addLayout(below)
+
+    def _hand_over(self) -> QToolButton:
+        """Everything that leaves the house, in one menu."""
+        button = QToolButton()
+        button.setObjectName("primary")
+        button.setText("Hand over")
+        button.setToolTip("Proposal and travel pack of this variant")
+        button.setAccessibleName("Hand over")
+        button.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
+        menu = QMenu(self)
+        for text, what in (("Proposal…", "proposal"), ("Travel pack…", "pack")):
+            menu.addAction(text).triggered.connect(lambda _=False, what=what: self.wants.emit(what))
+        button.setMenu(menu)
+        return button
 
     def _title_menu(self) -> QMenu:
         """Trips of this project, then other projects; the recent ones are looked up when it opens."""
@@ -129,7 +137,8 @@ class Header(QFrame):
             self.session.apply(lambda trip: edits.copy_variant(trip, here.variant_id), "copy the variant")
 
     def _on_changed(self, opened: Opened) -> None:
-        self.title.setText(opened.trip.name)
+        self.title.setText(self._short(opened.trip.name))
+        self.title.setToolTip(f"{opened.trip.name}: trips and projects")
         brief = brief_text(opened.trip, self.session.wording)
         self.brief.show_text(brief)
         self.brief.setAccessibleName(f"The party: {brief}")
@@ -138,32 +147,11 @@ class Header(QFrame):
         self.again.setEnabled(position.redo_says is not None)
         self.back.setToolTip(f"Undo {position.undo_says or ''} (Ctrl+Z)")
         self.again.setToolTip(f"Redo {position.redo_says or ''} (Ctrl+Y)")
-        self._show_variants(opened)
+        self.variants.show_variants(opened)
 
-    def _show_variants(self, opened: Opened) -> None:
-        while (item := self.variants.takeAt(0)) is not None:
-            widget = item.widget()
-            if widget is not None:
-                widget.deleteLater()
-        for variant in opened.trip.variants:
-            button = QPushButton(f"{letter(opened.trip, variant.id)}  {variant.name}")
-            button.setCheckable(True)
-            button.setChecked(variant.id == opened.variant_id)
-            button.setToolTip(variant.name)
-            button.setFixedWidth(_tab_width(button, variant.id == opened.variant_id))
-            button.setAccessibleName(f"Variant {letter(opened.trip, variant.id)}, {variant.name}")
-            button.clicked.connect(lambda _=False, chosen=variant.id: self._show_variant(chosen))
-            self.variants.addWidget(button)
+    def _short(self, name: str) -> str:
+        """A trip's name, cut off where it would push the rest out of the window."""
+        return self.title.fontMetrics().elidedText(name, Qt.TextElideMode.ElideRight, TITLE_PX)
 
     def _show_variant(self, variant_id: str) -> None:
         self.session.do(lambda: self.session.session.show_variant(variant_id))
-
-
-def _tab_width(button: QPushButton, shown: bool) -> int:
-    """Wide enough for the shown variant's name; the others get their letter and what fits."""
-    bold = QFont(button.font())
-    bold.setWeight(QFont.Weight.DemiBold)
-    whole = QFontMetrics(bold).horizontalAdvance(button.text()) + 30
-    width = min(whole, SHOWN_TAB_PX if shown else OTHER_TAB_PX)
-    button.setText(QFontMetrics(bold).elidedText(button.text(), Qt.TextElideMode.ElideRight, width - 30))
-    return width

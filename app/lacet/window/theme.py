@@ -193,6 +193,12 @@ def _style_sheet(theme: Theme) -> str:
     QToolButton:hover {{ background: {theme.selected}; }}
     QToolButton:checked {{ background: {theme.selected}; border-color: {theme.accent}; }}
     QToolButton:focus {{ border: 2px solid {theme.accent}; padding: 2px 7px; }}
+    QToolButton#primary {{ background: {theme.accent}; color: {theme.on_accent}; padding-right: 16px; }}
+    QDialogButtonBox {{ dialogbuttonbox-buttons-have-icons: 0; }}
+    QListWidget {{ background: {raised}; border: 1px solid {line}; border-radius: 5px; }}
+    QListWidget::item {{ padding: 3px 6px; }}
+    QListWidget::item:selected {{ background: {theme.accent}; color: {theme.on_accent}; }}
+    QListWidget:focus {{ border: 2px solid {theme.accent}; }}
     QToolButton:disabled {{ color: {theme.stone}; }}
     QPushButton:flat {{ border: none; background: transparent; text-align: left; }}
     QPushButton:flat:hover {{ background: {theme.selected}; }}

@@ -52,7 +52,7 @@ class HouseRulesForm(QScrollArea):
         return replace(self.rules, **changed)
 
     def _add(self, rule: Field[Any]) -> None:
-        value, says = getattr(self.rules, rule.name), rule.metadata["says"]
+        value, says = getattr(self.rules, rule.name), _begun(rule.metadata["says"])
         unit = self._measure(rule).said
         editor = self._editor(rule.name, value, self._measure(rule))
         editor.setAccessibleName(f"{says} [{unit}]" if unit else says)
@@ -153,3 +153,8 @@ def _between(low: str | None, high: str | None) -> str:
 
 def _text(value: Editable, measure: Measure) -> str:
     return "" if value is None else value if isinstance(value, str) else measure.show(value)
+
+
+def _begun(text: str) -> str:
+    """A text that begins a line: its first letter large."""
+    return text[:1].upper() + text[1:]

@@ -28,7 +28,8 @@ from lacet.window.reasons import REASONS
 HEADS = ("", "What", "Length", "Up", "Moving", "Done by")
 WHAT = 1
 TABLE_HEIGHT = 112
-LIST_HEIGHT = 150
+LIST_HEIGHT = 190
+CARDS_HEIGHT = 92
 
 
 class OtherWaysEditor(QWidget):
@@ -130,7 +131,7 @@ class OtherWayDialog(CheckedDialog):
         self.says = QLineEdit(other.says)
         self.says.setPlaceholderText("in your words, for the guests")
         self.cards = QListWidget()
-        self.cards.setMinimumHeight(84)
+        self.cards.setFixedHeight(CARDS_HEIGHT)
         self.finder = QLineEdit()
         self.finder.setPlaceholderText("Find a stage or transfer")
         self.finder.setClearButtonEnabled(True)

@@ -67,9 +67,7 @@ class SheetDelegate(QStyledItemDelegate):
         painter.setFont(bold)
         painter.setPen(self.theme.color("stop" if cell.tone == "stop" else "ink"))
         line = QRect(text.left(), text.top(), text.width(), high)
-        fits = QFontMetrics(bold).horizontalAdvance(cell.text) <= text.width()
-        title = cell.text if fits or not cell.short else cell.short
-        painter.drawText(line, Qt.AlignmentFlag.AlignLeft, _elided(title, bold, text.width()))
+        painter.drawText(line, Qt.AlignmentFlag.AlignLeft, _fitting(cell, bold, text.width()))
         painter.setFont(font)
         painter.setPen(self.theme.color("quiet"))
         line.translate(0, high + 1)
@@ -79,7 +77,7 @@ class SheetDelegate(QStyledItemDelegate):
         painter.setFont(font)
         painter.setPen(self.theme.color(cell.tone))
         inner = rect.adjusted(4, 0, -4, 0)
-        painter.drawText(inner, Qt.AlignmentFlag.AlignCenter, _elided(cell.text, font, inner.width()))
+        painter.drawText(inner, Qt.AlignmentFlag.AlignCenter, _fitting(cell, font, inner.width()))
 
     def _paint_check(self, painter: QPainter, rect: QRect, cell: Cell, font: QFont) -> None:
         """A word on its tone's ground; the mark before it tells the tone without colour."""
@@ -92,7 +90,7 @@ class SheetDelegate(QStyledItemDelegate):
         bold.setWeight(QFont.Weight.DemiBold)
         painter.setFont(bold)
         painter.setPen(self.theme.color(cell.tone))
-        said = _elided(mark + cell.text, bold, int(box.width()) - 6)
+        said = _fitting(cell, bold, int(box.width()) - 6, mark)
         painter.drawText(box, Qt.AlignmentFlag.AlignCenter, said)
 
     def _paint_pills(self, painter: QPainter, rect: QRect, cell: Cell, font: QFont, column: Column) -> None:
@@ -157,6 +155,12 @@ def _table(index: Index) -> SheetTable:
     assert isinstance(model, SheetModel), "the sheet's delegate serves the sheet's model"
     assert model.table is not None, "cells are painted only while there are some"
     return model.table
+
+
+def _fitting(cell: Cell, font: QFont, width: int, mark: str = "") -> str:
+    """The cell's text, else its short form where it has one, cut off where even that is too long."""
+    fits = QFontMetrics(font).horizontalAdvance(mark + cell.text) <= width
+    return _elided(mark + (cell.text if fits or not cell.short else cell.short), font, width)
 
 
 def _elided(text: str, font: QFont, width: int) -> str:

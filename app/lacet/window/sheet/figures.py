@@ -22,7 +22,8 @@ def distance_cell(day: DayFigures, group: GroupFigures, rules: HouseRules, wordi
         f"{wording.length(part)} {words[way]} of at most {wording.length(limits[way])}"
         for way, part in parts.items()
     )
-    return Cell(text, says=says, tone=_tone(worst, rules))
+    short = "+".join(_bare(wording.length(part)) for part in parts.values())
+    return Cell(text, short=short, says=says, tone=_tone(worst, rules))
 
 
 def climb_cell(day: DayFigures, group: GroupFigures, rules: HouseRules, wording: Wording) -> Cell:
@@ -32,8 +33,8 @@ def climb_cell(day: DayFigures, group: GroupFigures, rules: HouseRules, wording:
     limit = rules.walking_ascent_limit_m if Way.WALKING in group.ways else rules.ebike_ascent_limit_m
     share = group.ascent_m / limit
     up, down = wording.height(group.ascent_m), wording.height(group.descent_m)
-    text = f"{up.removesuffix(' m').removesuffix(' ft')} · {down}"
-    return Cell(text, says=f"up {up}, down {down}; at most {wording.height(limit)}", tone=_tone(share, rules))
+    says = f"up {up}, down {down}; at most {wording.height(limit)}"
+    return Cell(f"{_bare(up)} · {down}", short=_bare(up), says=says, tone=_tone(share, rules))
 
 
 def time_cell(day: DayFigures, group: GroupFigures, rules: HouseRules, wording: Wording) -> Cell:
@@ -43,6 +44,7 @@ def time_cell(day: DayFigures, group: GroupFigures, rules: HouseRules, wording: 
     flat = "" if group.known else " (as if level: heights are missing)"
     return Cell(
         _beside(said, limit, share, rules),
+        short=said,
         says=f"moving {said} of at most {limit}{flat}",
         tone="warn" if flat else _tone(share, rules),
     )
@@ -58,7 +60,7 @@ def clock_cell(day: DayFigures, group: GroupFigures, rules: HouseRules, wording:
             "stop" if spare_s < rules.sunset_stop_s else "warn" if spare_s < rules.sunset_warn_s else "quiet"
         )
     says = f"out at {wording.clock(group.departs_s)}, done by {done}, sunset {sunset}"
-    return Cell(f"{done} · {sunset}", says=says, tone=tone)
+    return Cell(f"{done} · {sunset}", short=done, says=says, tone=tone)
 
 
 def battery_cell(day: DayFigures, group: GroupFigures, rules: HouseRules, wording: Wording) -> Cell:
@@ -73,6 +75,11 @@ def battery_cell(day: DayFigures, group: GroupFigures, rules: HouseRules, wordin
     return Cell(
         said, says=f"battery {said} left, reserve {wording.share(rules.battery_reserve_share)}", tone=tone
     )
+
+
+def _bare(said: str) -> str:
+    """'13.6' of '13.6 km': the row's name and its neighbours tell the unit."""
+    return said.rpartition(" ")[0]
 
 
 def _cycling_limit_m(group: GroupFigures, rules: HouseRules) -> float:

@@ -16,10 +16,13 @@ from lacet.figures.values import FloatArray, GroupFigures, LegFigures
 from lacet.trip.words import Way
 from lacet.window.sheet.table import SheetTable
 from lacet.window.theme import Theme
+from lacet.wording import METRES_PER_FOOT, Wording
 
 HEADROOM_SHARE = 0.18
 LEAST_SPAN_M = 120.0
 SIDE_SHARE = 0.02
+HEIGHT_STEPS = (50, 100, 200, 250, 500, 1000, 2000, 5000)
+MOST_HEIGHTS = 4
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -81,6 +84,17 @@ def _level_piece(
     if who not in level:
         return []
     return [Piece(np.array([left, left + width]), np.full(2, level[who]), None, column, None)]
+
+
+def round_heights(lowest_m: float, highest_m: float, wording: Wording) -> list[tuple[float, str]]:
+    """Two or three round heights between the two, in metres, each as it is said; none below sea level."""
+    unit_m = METRES_PER_FOOT if wording.imperial else 1.0
+    span = (highest_m - lowest_m) / unit_m
+    step = next((each for each in HEIGHT_STEPS if span / each <= MOST_HEIGHTS), HEIGHT_STEPS[-1])
+    first = max(int(np.ceil(lowest_m / unit_m / step)), 1)
+    last = int(highest_m / unit_m * (1 - HEADROOM_SHARE / 3) // step)
+    heights = [number * step * unit_m for number in range(first, last + 1)]
+    return [(height_m, wording.height(height_m)) for height_m in heights]
 
 
 def thinned(
@@ -246,4 +260,17 @@ class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no ty
         for day in range(int(np.ceil(left)), int(np.floor(right)) + 1):
             x = int((day - left) / (right - left) * width) - 1
             painter.drawLine(x, 0, x, self.viewport().height())
+        self._paint_heights(painter)
         painter.restore()
+
+    def _paint_heights(self, painter: QPainter) -> None:
+        """Round heights at the left edge, each with a faint line."""
+        if self.table is None or not self.pieces:
+            return
+        high = self.viewport().height()
+        for height_m, said in round_heights(self.lowest_m, self.highest_m, self.table.wording):
+            y = int((self.highest_m - height_m) / (self.highest_m - self.lowest_m) * high)
+            painter.setPen(QPen(self.theme.color("hairline"), 1, Qt.PenStyle.DotLine))
+            painter.drawLine(0, y, self.viewport().width(), y)
+            painter.setPen(self.theme.color("quiet"))
+            painter.drawText(4, y - 2, said)

@@ -105,7 +105,7 @@ def _dinner(meal: Meal, day: Day, catalogue: Catalogue) -> Cell:
         return Cell(name, says=f"Dinner at {name}{when}, {meal.payer.value}")
     if meal.at_lodging:
         houses = listed(list(dict.fromkeys(_name(catalogue, night) for night in day.nights)))
-        return Cell("at the house", says=f"Dinner at the lodging, {houses}{when}")
+        return Cell("at the house", short="house", says=f"Dinner at the lodging, {houses}{when}")
     return Cell("own choice", says="Dinner of their own choice", tone="quiet")
 
 
@@ -120,7 +120,7 @@ def moves_cell(day: Day, group: int, catalogue: Catalogue) -> Cell:
         by = f"{move.delivered_by.hour}:{move.delivered_by:%M}" if move.delivered_by else ""
         parts.append(f"{count}{what} {by}".strip())
         told.append(f"{count}{what} moved" + (f", there by {by}" if by else ""))
-    return Cell(", ".join(parts), says="; ".join(told), tone="quiet")
+    return Cell(", ".join(parts), short=parts[0].rpartition(" ")[0], says="; ".join(told), tone="quiet")
 
 
 def price_cell(shown: Shown, number: int, group: int, wording: Wording, show: bool) -> Cell:
@@ -152,14 +152,16 @@ def checks_cell(shown: Shown, number: int, group: int) -> Cell:
     works = assessment.day_works(number)
     says = "; ".join(each.says for each in found) or "nothing to settle"
     if counts[Level.STOP]:
-        return Cell(_count(counts[Level.STOP], "stop"), says=says, tone="stop")
+        return Cell(_count(counts[Level.STOP], "stop"), short=str(counts[Level.STOP]), says=says, tone="stop")
     if works is None:
-        return Cell("not proved", says=says, tone="warn")
+        return Cell("not proved", short="?", says=says, tone="warn")
     if counts[Level.WARN]:
-        return Cell(_count(counts[Level.WARN], "warning"), says=says, tone="warn")
+        return Cell(
+            _count(counts[Level.WARN], "warning"), short=str(counts[Level.WARN]), says=says, tone="warn"
+        )
     if counts[Level.NOTE]:
-        return Cell(f"works · {_count(counts[Level.NOTE], 'note')}", says=says, tone="good")
-    return Cell("works", says=says, tone="good")
+        return Cell(f"works · {_count(counts[Level.NOTE], 'note')}", short="works", says=says, tone="good")
+    return Cell("works", short=" ", says=says, tone="good")
 
 
 def _count(number: int, word: str) -> str:

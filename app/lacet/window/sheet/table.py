@@ -18,6 +18,8 @@ from lacet.window.sheet.figures import battery_cell, climb_cell, clock_cell, dis
 from lacet.window.sheet.services import checks_cell, dinner_cell, moves_cell, night_cell, price_cell
 from lacet.wording import ENGLISH, Wording
 
+EMPTY_DAY = Cell("drop a stage here", says="nothing planned yet", tone="quiet")
+
 
 class RowKind(StrEnum):
     """The rows of the sheet, from the top."""
@@ -123,7 +125,9 @@ def _cell(reader: Reader, table: SheetTable, kind: RowKind, lane: int, column: i
     wording = reader.wording
     if kind is RowKind.CARD:
         items = _items(table, column)
-        return card_of(items[lane], reader.catalogue, day, group, wording) if lane < len(items) else Cell()
+        if lane < len(items):
+            return card_of(items[lane], reader.catalogue, day, group, wording)
+        return EMPTY_DAY if lane == 0 else Cell()
     if kind is RowKind.NIGHT:
         return night_cell(reader.shown, reader.catalogue, here.day, group, wording)
     if kind is RowKind.DINNER:

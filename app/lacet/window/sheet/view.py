@@ -363,8 +363,12 @@ class SheetView(QTableView):
         painter.setPen(QPen(self.theme.color("hairline"), 1))
         days = self.geometry_of_days()
         bottom = self.rowViewportPosition(len(table.rows) - 1) + self.rowHeight(len(table.rows) - 1)
+        night = table.row_of(RowKind.NIGHT)
+        stays = self.rowViewportPosition(night)
         for edge in days.edges[1:]:
-            painter.drawLine(int(edge) - 1, 0, int(edge) - 1, bottom)
+            # Stays straddle the lines between days, so there is no line in their row.
+            painter.drawLine(int(edge) - 1, 0, int(edge) - 1, stays - 1)
+            painter.drawLine(int(edge) - 1, stays + self.rowHeight(night), int(edge) - 1, bottom)
         right = int(days.edges[-1])
         for row, (kind, _) in enumerate(table.rows):
             if kind is not RowKind.CARD or (row + 1 < len(table.rows) and table.rows[row + 1][0] is not kind):
