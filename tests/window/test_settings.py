@@ -166,3 +166,11 @@ def test_every_language_offered_is_one_that_figures_can_be_said_in() -> None:
     offered = languages()
     assert ("de_AT", "German (Austria)") in offered
     assert all(Wording(code).money(EXAMPLE) for code, _ in offered[::40])
+
+
+def test_every_text_may_be_written_for_readers_of_each_language(session: QtSession, qtbot: QtBot) -> None:
+    form = OfficeForm(session.session.catalogue.office)
+    qtbot.addWidget(form)
+    form.kind.setCurrentIndex(form.kind.findText("Payment (Deutsch)"))
+    form.text.setPlainText("Ein Viertel bei der Buchung.")
+    assert ("payment.de", "Ein Viertel bei der Buchung.") in form.answer().texts

@@ -89,8 +89,12 @@ class OfficeForm(QScrollArea):
     def _add_texts(self) -> None:
         self.kind = QComboBox()
         self.kind.setAccessibleName("Which text")
-        for kind in [*KINDS, *(each for each in self.texts if each not in KINDS)]:
-            self.kind.addItem(KINDS.get(kind, kind.replace("_", " ").capitalize()), kind)
+        kinds = _kinds()
+        for kind, says in kinds.items():
+            self.kind.addItem(says, kind)
+        for kind in self.texts:
+            if kind not in kinds:
+                self.kind.addItem(kind.replace("_", " ").capitalize(), kind)
         self.text = QPlainTextEdit()
         self.text.setAccessibleName("The text")
         self.text.setTabChangesFocus(True)
@@ -109,6 +113,16 @@ class OfficeForm(QScrollArea):
 
     def _keep_text(self) -> None:
         self.texts[self._shown] = self.text.toPlainText().strip()
+
+
+def _kinds() -> dict[str, str]:
+    """Every text by its key, then each again for readers of the other languages of documents."""
+    # Babel, which knows the languages, is no part of what every dialog needs.
+    from lacet.documents.language import SOURCE_LANGUAGE, languages
+
+    others = [(tag, name) for tag, name in languages() if tag != SOURCE_LANGUAGE]
+    translated = {f"{kind}.{tag}": f"{says} ({name})" for tag, name in others for kind, says in KINDS.items()}
+    return KINDS | translated
 
 
 def _value(editor: QLineEdit | QPlainTextEdit | QCheckBox) -> str | bool:
