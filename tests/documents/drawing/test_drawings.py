@@ -126,6 +126,13 @@ def test_alternatives_in_words_tell_day_way_and_length() -> None:
         f"Height profile of day 5: {length}, up {language().wording.height(leg.figures.ascent_m)}"
     )
     assert "Day 1 ends at Port Verrin, day 2 ends at" in trip_map(scene(), Manner()).alt
+    parted = next(
+        index
+        for index in range(len(trips()))
+        if any(len(day.groups) > 1 for day in assessed(index).figures.days)
+    )
+    assert "Where ways part" in trip_map(scene_of(assessed(parted).figures, island()), Manner()).alt
+    assert "Where ways part" not in trip_map(scene(), Manner()).alt
 
 
 def test_imperial_drawings_speak_of_miles_and_feet() -> None:

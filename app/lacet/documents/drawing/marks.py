@@ -24,8 +24,8 @@ DIRECTION_MM = 1.6
 
 
 def figure(value: float, speech: Language) -> str:
-    """'2', '0.5', '1,000': a number as the reader's language writes it."""
-    return str(format_decimal(round(value, 3), locale=speech.wording.language))
+    """'2', '0.5', '1000': a number as the reader's language writes it."""
+    return str(format_decimal(round(value, 3), locale=speech.wording.language, group_separator=False))
 
 
 def round_below(value: float) -> float:
