@@ -58,7 +58,7 @@ class DayDialog(FormDialog):
         self.briefing = QCheckBox("the rep talks them through the trip")
         self.briefing.setChecked(day.briefing)
         self.note = QPlainTextEdit(day.note)
-        self.note.setAccessibleName("Note")
+        self.note.setAccessibleName("Note for the guests")
         self.note.setTabChangesFocus(True)
         self.note.setMaximumHeight(64)
         self.form.addRow("Set out", self.own_hour)
@@ -66,7 +66,7 @@ class DayDialog(FormDialog):
         self.form.addRow("Stops", self.own_stops)
         self.form.addRow("", self.stops)
         self.form.addRow("Briefing", self.briefing)
-        self.form.addRow("Note", self.note)
+        self.form.addRow("Note for the guests", self.note)
         self.ways = OtherWaysEditor(desk)
         self.form.addRow("Other ways", self.ways)
 
