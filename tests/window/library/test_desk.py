@@ -181,7 +181,13 @@ def test_a_new_item_is_begun_filled_and_kept(desk: LibraryDesk, session: QtSessi
 def test_a_position_pasted_whole_is_shared_out(desk: LibraryDesk) -> None:
     page = desk.show_kind("places")
     page.open_item("alder")
-    type_into(page, "latitude", "44.25, -24.55")
+    latitude = page.editor.form.fields["latitude"]
+    assert isinstance(latitude, LineEditor)
+    for end in range(1, len("44.25, -24.55") + 1):
+        type_into(page, "latitude", "44.25, -24.55"[:end])
+    assert latitude.text() == "44.25, -24.55"
+    assert latitude.problem.isHidden()
+    latitude.line.editingFinished.emit()
     texts = [page.editor.form.fields[name].text() for name in ("latitude", "longitude")]
     assert texts == ["44.25", "-24.55"]
 
@@ -193,6 +199,13 @@ def test_a_name_typed_into_a_list_is_understood(desk: LibraryDesk) -> None:
     assert isinstance(editor, ChoiceEditor)
     editor.box.setEditText("cedar")
     assert editor.text() == "cedar"
+    editor.box.setEditText("ald")
+    editor.settle()
+    assert editor.text() == "alder"
+    # Two names have an r and none is meant more than the other.
+    editor.box.setEditText("r")
+    editor.settle()
+    assert editor.text() == "r"
     editor.box.setEditText("Nowhere")
     assert not save(page)
     assert "has no place 'Nowhere'" in editor.problem.text()

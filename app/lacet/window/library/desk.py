@@ -98,6 +98,8 @@ class LibraryDesk(QWidget):
             layout = self._homes[name].layout()
             assert layout is not None
             layout.addWidget(made)
+            # At once, so that it can take the focus.
+            made.show()
             self._dress(made.editor.form.map)
             made.list.refresh()
             made.list.fit_columns()

@@ -127,6 +127,7 @@ class Editor(QWidget):
         """Keep what the form says as the next version; tells what is wrong beside its field."""
         if self._shown is None or not self.edited:
             return True
+        self.form.settle()
         draft = self.form.draft()
         taken = self.session.session.catalogue.items.get(self.kind.makes, {})
         item_id = self.item.id if self.item is not None else slug(draft.texts["name"], taken)
@@ -138,7 +139,15 @@ class Editor(QWidget):
             return False
         if hasattr(made, "picture_ids"):
             made = replace(made, picture_ids=self.pictures.ids)
-        return self._keep([made], f"{self.kind.one} {made.name}", {(type(made), item_id): self._expected})
+        namesakes = [
+            other
+            for other, name in self.names.get(self.kind.name, {}).items()
+            if name.casefold() == made.name.casefold() and other != item_id
+        ]
+        kept = self._keep([made], f"{self.kind.one} {made.name}", {(type(made), item_id): self._expected})
+        if kept and namesakes:
+            self.said.emit(f"Kept, but there is another {self.kind.one} called {made.name}; is it the same?")
+        return kept
 
     def put_back(self) -> None:
         """Show the item as it is kept."""

@@ -11,6 +11,7 @@ from PySide6.QtWidgets import (
     QLabel,
     QLineEdit,
     QPlainTextEdit,
+    QSizePolicy,
     QVBoxLayout,
     QWidget,
 )
@@ -27,6 +28,8 @@ from lacet.window.theme import current_theme
 
 NOT_SAID = "not said"
 LONG_PX = 64
+CHOICE_LETTERS = 18
+FIXED = Qt.MatchFlag.MatchFixedString
 WEEK = 7
 Choice = tuple[str, str]
 
@@ -62,6 +65,7 @@ class FieldEditor(QWidget):
         self.below.setContentsMargins(0, 0, 0, 0)
         self.below.setSpacing(2)
         self.input: QWidget = self
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
 
     def hold(self, widget: QWidget) -> None:
         """Take the widget that is edited, named for a screen reader by label and meaning."""
@@ -73,6 +77,9 @@ class FieldEditor(QWidget):
         self.setFocusProxy(widget)
         self.below.addWidget(widget)
         self.below.addWidget(self.problem)
+
+    def settle(self) -> None:
+        """Bring what was typed to its final form; before the form is read."""
 
     def text(self) -> str:
         """What stands in the field, as a sheet would have it."""
@@ -145,8 +152,9 @@ class ChoiceEditor(FieldEditor):
         self.may_be_empty = may_be_empty
         self.box = QComboBox()
         self.box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
-        self.box.setMinimumContentsLength(14)
+        self.box.setMinimumContentsLength(CHOICE_LETTERS)
         self.hold(self.box)
+        self.below.setAlignment(self.box, Qt.AlignmentFlag.AlignLeft)
         if column.refers or column.name == "subject":
             self._let_type()
         self.set_choices(choices)
@@ -166,7 +174,7 @@ class ChoiceEditor(FieldEditor):
     def text(self) -> str:
         typed = self.box.currentText()
         if self.box.isEditable() and typed != self.box.itemText(self.box.currentIndex()):
-            found = self.box.findText(typed, Qt.MatchFlag.MatchFixedString)
+            found = self.box.findText(typed, FIXED)
             return str(self.box.itemData(found)) if found >= 0 else typed.strip()
         return str(self.box.currentData() or "")
 
@@ -177,6 +185,15 @@ class ChoiceEditor(FieldEditor):
             if found < 0 and self.box.isEditable():
                 self.box.setEditText(text)
         self.tell_trouble("")
+
+    def settle(self) -> None:
+        """The beginning or a part of a name stands for it when there is only one such."""
+        typed = self.box.currentText().strip().casefold()
+        if not self.box.isEditable() or not typed or self.box.findText(typed, FIXED) >= 0:
+            return
+        rows = [row for row in range(self.box.count()) if typed in self.box.itemText(row).casefold()]
+        if len(rows) == 1:
+            self.box.setCurrentIndex(rows[0])
 
     def check(self) -> None:
         """A name that is being typed isn't wrong yet; the whole form judges it."""
@@ -192,6 +209,7 @@ class ChoiceEditor(FieldEditor):
         line = self.box.lineEdit()
         assert line is not None
         line.textEdited.connect(lambda _: self._on_edited())
+        line.editingFinished.connect(self.settle)
         line.setPlaceholderText("type a name")
         line.setAccessibleName(label_of(self.column))
 

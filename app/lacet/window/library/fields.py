@@ -172,9 +172,10 @@ def head_of(column: Column) -> str:
 
 
 def draft_of(kind: DeskKind, item: Any) -> Draft:
-    """An item as a person would have typed it; None is an empty form."""
+    """An item as a person would have typed it; None is a form that holds what is meant by saying nothing."""
     if item is None:
-        return Draft({column.name: "" for column in kind.columns}, {part.field: () for part in kind.parts})
+        texts = {column.name: written(column, kind.sheet.default_of(column)) for column in kind.columns}
+        return Draft(texts, {part.field: () for part in kind.parts})
     known = _given(kind, item)
     texts = {column.name: written(column, known.get(column.field)) for column in kind.columns}
     rows = {part.field: tuple(_row(part, one) for one in getattr(item, part.field)) for part in kind.parts}
@@ -240,6 +241,9 @@ def checks_a_calendar(column: Column) -> bool:
 
 def _value(column: Column, text: str) -> Any:
     text = text.strip()
+    if text and column.refers:
+        # Whether it is there is asked of the library, which has better words for a name that isn't.
+        return text
     if text:
         return column.cell.read(text)
     if column.required:

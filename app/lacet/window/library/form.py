@@ -9,7 +9,14 @@ from PySide6.QtWidgets import QFormLayout, QLabel, QScrollArea, QVBoxLayout, QWi
 
 from lacet.days.holidays import Holidays
 from lacet.intake.columns import Column
-from lacet.window.library.field_editors import Choice, ChoiceEditor, FieldEditor, choices_of, editor_for
+from lacet.window.library.field_editors import (
+    Choice,
+    ChoiceEditor,
+    FieldEditor,
+    LineEditor,
+    choices_of,
+    editor_for,
+)
 from lacet.window.library.fields import SUBJECTS, DeskKind, Draft, Names, Trouble, label_of
 from lacet.window.library.ground_view import At, GroundView
 from lacet.window.library.part_editor import PartEditor
@@ -57,6 +64,8 @@ class Form(QScrollArea):
             self._column.addWidget(made)
         self._column.addStretch(1)
         self.setWidget(inner)
+        if "place" in self.fields:
+            self.fields["place"].changed.connect(self._look_at_place)
         if "service" in self.fields:
             self.fields["service"].changed.connect(self._offer_subjects)
 
@@ -140,6 +149,8 @@ class Form(QScrollArea):
             form.addRow(says, editor)
             if column.name in ("latitude", "longitude"):
                 editor.changed.connect(self._on_position_typed)
+                assert isinstance(editor, LineEditor)
+                editor.line.editingFinished.connect(self.share_position)
         self._column.addLayout(form)
 
     def _add_map(self, *, places_mark: bool) -> None:
@@ -158,15 +169,28 @@ class Form(QScrollArea):
         self.fields["longitude"].set_text(f"{longitude:.{DEGREES}f}")
         self.changed.emit()
 
-    def _on_position_typed(self) -> None:
-        """Both numbers pasted into one field are shared out."""
+    def settle(self) -> None:
+        """Bring what was typed to its final form, before it is read."""
+        for editor in self.fields.values():
+            editor.settle()
+        self.share_position()
+
+    def share_position(self) -> None:
+        """Both numbers in one field are shared out, once they are typed or pasted whole."""
         for name in ("latitude", "longitude"):
-            both = position_in(self.fields[name].text())
+            both = position_in(self.fields[name].text()) if name in self.fields else None
             if both is not None:
-                self.fields["latitude"].set_text(f"{both[0]:g}" if both[0] == 0 else repr(both[0]))
+                self.fields["latitude"].set_text(repr(both[0]))
                 self.fields["longitude"].set_text(repr(both[1]))
+                self.changed.emit()
+
+    def _on_position_typed(self) -> None:
+        both = [position_in(self.fields[name].text()) for name in ("latitude", "longitude")]
+        for name, found in zip(("latitude", "longitude"), both, strict=True):
+            if found is not None:
+                self.fields[name].tell_trouble("")
         if self.map is not None:
-            self.map.set_mark(self.position())
+            self.map.set_mark(next((found for found in both if found is not None), self.position()))
 
     def _mark_position(self) -> None:
         if self.map is None or not self.map.places_mark:
@@ -177,6 +201,14 @@ class Form(QScrollArea):
             self.map.zoom_to(at, 3_000.0)
         elif self.map.nodes:
             self.map.fit([node.at for node in self.map.nodes])
+
+    def _look_at_place(self) -> None:
+        """Until somebody has placed it, the map shows the surroundings of its place."""
+        if self.map is not None and self.position() is None:
+            chosen = self.fields["place"].text()
+            for node in self.map.nodes:
+                if node.id == chosen:
+                    self.map.zoom_to(node.at, 3_000.0)
 
     def _offer_subjects(self) -> None:
         """A tariff is for a house, a kitchen, a carrier or a bike, as its service says."""

@@ -33,7 +33,7 @@ CLICK_PX = 12.0
 STEP_PX = 1.0
 ZOOM = 1.25
 SMALLEST_SPAN = 0.00004  # radians: some 250 m
-LABELS_FROM_PX = 14
+NOTHING = "There is nothing to draw yet. Type or paste the first position above, such as 44.2155, -24.6021."
 
 
 @dataclass(frozen=True, slots=True)
@@ -233,6 +233,9 @@ class GroundView(QFrame):
         self._paint_line(painter)
         self._paint_nodes(painter)
         self._paint_mark(painter)
+        if not (self._grounds or self.nodes or self.links or self.line or self.mark):
+            painter.setPen(current_theme().color("quiet"))
+            painter.drawText(self.rect(), Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap, NOTHING)
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.setPen(QPen(current_theme().color("accent" if self.hasFocus() else "hairline"), 2))
         painter.drawRect(self.rect())
@@ -305,6 +308,8 @@ class GroundView(QFrame):
         return self._centre[0] + by.x() * self._span, self._centre[1] - by.y() * self._span
 
     def _place(self, at: At) -> None:
+        if self._view is None and not (self._grounds or self.nodes or self.mark):
+            return
         self.set_mark(at)
         self.placed.emit(*at)
 

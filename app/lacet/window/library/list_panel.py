@@ -58,11 +58,17 @@ class ListPanel(QWidget):
             rows = rows_of(unit, self.kind, self.finder.text(), retired=self.retired.isChecked())
         self._holding = True
         self.model.show(rows)
-        self.count.setText(f"{len(rows)} {self.kind.name if len(rows) != 1 else self.kind.one}")
+        self.count.setText(self._counted(len(rows)))
         self._select(held)
         self._holding = False
         if held and self.chosen_ids() != held:
             self.chosen.emit(self.chosen_ids())
+
+    def _counted(self, number: int) -> str:
+        if number or self.finder.text().strip():
+            return f"{number} {self.kind.name if number != 1 else self.kind.one}"
+        how = self.new.text().rstrip("…")
+        return f"No {self.kind.name} yet: press {how}, or drop spreadsheets or GPX files on this window."
 
     def let_bring_in(self, bring_in: Callable[[Sequence[Path]], None]) -> None:
         """A stage comes with its line: instead of an empty form, a table for GPX files opens."""

@@ -192,7 +192,13 @@ class WordDelegate(QStyledItemDelegate):
             box.addItem("", "")
         for text, shown in choices:
             box.addItem(shown, text)
+        box.activated.connect(lambda _: self._take(box))
         return box
+
+    def _take(self, box: QComboBox) -> None:
+        """What is picked from the list stands at once, without a key more."""
+        self.commitData.emit(box)
+        self.closeEditor.emit(box)
 
     def setEditorData(self, editor: QWidget, index: Index) -> None:
         if isinstance(editor, QComboBox):
