@@ -23,8 +23,8 @@ from tests.documents.material.island import MADE_AT, RULES, TODAY, assessed, isl
 
 POINTS = ("(a)(i)", "(a)(ii)", "(a)(iii)", "(a)(iv)", "(a)(v)", "(a)(vi)", "(a)(vii)", "(a)(viii)",
           "(b)", "(c)", "(d)", "(e)", "(f)", "(g)", "(h)")  # fmt: skip
-TEXTS = {"group": "(a)(vi)", "language": "(a)(vii)", "mobility": "(a)(viii)", "payment": "(d)",
-         "minimum": "(e)", "passport": "(f)", "health": "(f)",
+TEXTS = {"group": "(a)(vi)", "language": "(a)(vii)", "mobility": "(a)(viii)", "price": "(c)",
+         "payment": "(d)", "minimum": "(e)", "passport": "(f)", "health": "(f)",
          "cancellation": "(g)", "insurance": "(h)"}  # fmt: skip
 
 

@@ -156,10 +156,14 @@ def _organiser(telling: Telling) -> Iterator[str]:
 
 
 def _price(telling: Telling) -> Iterator[str]:
+    yield from _taxes(telling)
     for line in telling.found.quote.unknown:
         if line.payer is not Payer.OWN:
             where = "" if line.day is None else f" (day {line.day})"
             yield f"What {line.says}{where} costs: {line.reason_unknown}."
+
+
+_taxes = _text("price", "Whether the price holds all taxes and fees, or which come on top")
 
 
 ITEMS: tuple[Item, ...] = (

@@ -45,14 +45,12 @@ def price_told(telling: Telling) -> Price:
     until = say("This price holds until {date}.", date=speech.day(quote.valid_until))
     return Price(
         total=speech.money(quote.total, starting=quote.is_from),
-        total_note=speech.many(
-            "for one guest, taxes included", "for {count} guests, taxes included", heads or 2
-        ),
+        total_note=speech.many("for one guest", "for {count} guests", heads or 2),
         by_room=tuple(_by_room(telling)),
         by_guest=tuple(_by_guest(telling)),
         extras=tuple(_extras(telling)),
         payments=tuple(_payment(telling, each) for each in quote.payments),
-        notes=told(until, *_doubts(telling)),
+        notes=told(until, telling.text_of("price"), *_doubts(telling)),
         say_yes=told(telling.text_of("say_yes")),
         included=tuple(included(telling)),
         locally=tuple(_locally(telling)),

@@ -26,6 +26,7 @@ KINDS = {
     "included": "What is included",
     "not_included": "What is not included",
     "say_yes": "How to book",
+    "price": "Taxes and fees in the price",
     "payment": "Payment",
     "terms": "Terms",
     "cancellation": "If guests withdraw",
