@@ -26,7 +26,7 @@ def trip_map_alt(figures: VariantFigures, catalogue: Catalogue, speech: Language
     head = speech.say("Map of the whole trip")
     told = f"{head}: {speech.listed(parts)}." if parts else f"{head}."
     if any(len(day.groups) > 1 for day in figures.days):
-        told = f"{told} {speech.say('Where ways part, both are drawn and the longer one counts.')}"
+        told = " ".join((told, speech.say("Where ways part, both are drawn and the longer one counts.")))
     nights = [
         speech.say(
             "day {number} ends at {place}", number=day.number, place=catalogue.place_name(day.group.end_place)
