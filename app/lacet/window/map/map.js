@@ -153,7 +153,7 @@ const lacet = (() => {
     sign.setAttribute("aria-label", each.name);
     L.DomEvent.on(sign, "click", (event) => { L.DomEvent.stop(event); bridge.pick_day(each.day); });
     L.DomEvent.disableClickPropagation(sign);
-    marker(each.mark, sign, "marks").addTo(layers.marks);
+    marker(each.mark, sign, "marks").setZIndexOffset(300).addTo(layers.marks);
   }
 
   function select(day) {
@@ -171,7 +171,7 @@ const lacet = (() => {
         button.classList.toggle("chosen", on);
         button.setAttribute("aria-pressed", String(on));
       }
-      each.marker.setZIndexOffset(each.days.includes(day) ? 1000 : 0);
+      each.marker.setZIndexOffset(each.days.includes(day) ? 1000 : 500);
     }
   }
 

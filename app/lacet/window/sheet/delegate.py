@@ -159,8 +159,9 @@ def _table(index: Index) -> SheetTable:
 
 def _fitting(cell: Cell, font: QFont, width: int, mark: str = "") -> str:
     """The cell's text, else its short form where it has one, cut off where even that is too long."""
-    fits = QFontMetrics(font).horizontalAdvance(mark + cell.text) <= width
-    return _elided(mark + (cell.text if fits or not cell.short else cell.short), font, width)
+    whole = mark + cell.text
+    said = _elided(whole, font, width)
+    return said if said == whole or not cell.short else _elided(mark + cell.short, font, width)
 
 
 def _elided(text: str, font: QFont, width: int) -> str:

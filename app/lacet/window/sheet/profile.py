@@ -231,7 +231,8 @@ class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no ty
         x, y = thinned(piece.x, piece.y, left, right, max(round(pixels * seen / (right - left)), 8))
         token = {Way.WALKING: "foot", Way.CYCLING: "bike", None: "stone"}[piece.way]
         style = Qt.PenStyle.SolidLine if piece.way is Way.CYCLING else Qt.PenStyle.DotLine
-        pen = QPen(self.theme.color(token), 2.0, style)
+        # A cosmetic pen counts in the screen's own pixels, of which there are more on a fine screen.
+        pen = QPen(self.theme.color(token), max(2.0, 1.5 * self.devicePixelRatioF()), style)
         pen.setCosmetic(True)
         curve.setData(
             x, y, pen=pen, fillLevel=self.lowest_m, brush=self.theme.color(f"{token}_fill"), connect="finite"

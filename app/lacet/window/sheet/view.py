@@ -41,7 +41,7 @@ from lacet.window.sheet.table import RowKind, SheetTable
 from lacet.window.shelf.model import MIME
 from lacet.window.theme import Theme
 
-PROFILE_HEIGHT = 112
+PROFILE_HEIGHT, LEAST_PROFILE_HEIGHT = 112, 84
 EMPTY_LANE_HEIGHT = 14
 ROW_NAMES_WIDTH = 124
 WIDEST_DAY = 900
@@ -172,18 +172,21 @@ class SheetView(QTableView):
         return PILL_ROW if kind in (RowKind.NIGHT, RowKind.CHECKS) else ROW_HEIGHT
 
     def least_height(self) -> int:
-        """Pixels that show every row with the profile at its least."""
+        """Pixels that show every row with the profile at its least, and the scroll bar of a long trip."""
         if self.table is None:
             return HEADER_HEIGHT
         others = [row for row in self.table.rows if row[0] is not RowKind.PROFILE]
         heights = sum(self._height(*row, self.table) for row in others)
-        return HEADER_HEIGHT + PROFILE_HEIGHT + heights + 2 * self.frameWidth()
+        days = self.table.columns[-1].day + 1 if self.table.columns else 0
+        scrolls = days * self.width_of_day > self.viewport().width()
+        bar = self.horizontalScrollBar().sizeHint().height() if scrolls else 0
+        return HEADER_HEIGHT + LEAST_PROFILE_HEIGHT + heights + bar + 2 * self.frameWidth()
 
     def _profile_height(self, table: SheetTable) -> int:
-        """What is left over in the view goes to the profile, up to twice its least height."""
+        """What is left over in the view goes to the profile, up to twice its usual height."""
         others = sum(self._height(*row, table) for row in table.rows if row[0] is not RowKind.PROFILE)
         spare = self.viewport().height() - others - PROFILE_HEIGHT
-        return PROFILE_HEIGHT + max(0, min(spare, PROFILE_HEIGHT))
+        return PROFILE_HEIGHT + max(LEAST_PROFILE_HEIGHT - PROFILE_HEIGHT, min(spare, PROFILE_HEIGHT))
 
     def place_profile(self) -> None:
         """Lay the plot over its row and show the columns that are in view."""
