@@ -105,7 +105,7 @@ def trips(draw: st.DrawFn) -> Trip:
     return trip_of(replace(VARIANT, days=days, hires=()), party)
 
 
-@settings(max_examples=8, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=5, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(
     trips(),
     st.integers(0, 900).map(lambda thousandths: thousandths / 1000),
