@@ -3,6 +3,7 @@
 from dataclasses import replace
 
 import pytest
+from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
 from lacet.trip.finding import Finding, Level
@@ -35,3 +36,12 @@ def test_the_library_and_the_settings_stay_closed(window: MainWindow, session: Q
         window.header.wants.emit(what)
         assert window.header.sentence.text() == NOT_NOW
     assert window.library is None
+
+
+def test_other_windows_are_made_once(window: MainWindow) -> None:
+    for what in ("price", "what if", "compare"):
+        window.others.made[what] = QWidget(window)
+        made = window.others.made[what]
+        window.header.wants.emit(what)
+        assert window.others.made[what] is made
+        assert not made.isHidden()

@@ -44,11 +44,22 @@ def what_if(
     in_season: InSeason = in_plain_season,
 ) -> tuple[WhatIf, ...]:
     """All suppositions, by party, by month, by e-bike."""
+    return tuple(each_what_if(trip, variant, catalogue, rules, as_of, in_season))
+
+
+def each_what_if(
+    trip: Trip,
+    variant: Variant,
+    catalogue: Catalogue,
+    rules: HouseRules,
+    as_of: date,
+    in_season: InSeason = in_plain_season,
+) -> Iterator[WhatIf]:
+    """The same one by one, each priced when it is asked for: a window needn't wait for all of them."""
     supposed = (*by_party(trip, variant), *by_month(trip, variant), *all_e_bikes(trip, variant, catalogue))
-    return tuple(
-        WhatIf(group=group, says=says, quote=quote(other, changed, catalogue, rules, as_of, in_season))
-        for group, says, other, changed in supposed
-    )
+    for group, says, other, changed in supposed:
+        priced = quote(other, changed, catalogue, rules, as_of, in_season)
+        yield WhatIf(group=group, says=says, quote=priced)
 
 
 def by_party(trip: Trip, variant: Variant) -> Iterator[tuple[str, str, Trip, Variant]]:

@@ -68,7 +68,10 @@ class Header(QFrame):
         self.looks.setCheckable(True)
         self.session.client_looks.connect(self.looks.setChecked)
         row.addWidget(self.looks)
-        row.addWidget(push_button("Side by side", lambda: self.wants.emit("compare")))
+        tip = "What it costs (Ctrl+Shift+P)"
+        row.addWidget(push_button("Price", lambda: self.wants.emit("price"), tip))
+        tip = "Variants side by side (Ctrl+Shift+B)"
+        row.addWidget(push_button("Side by side", lambda: self.wants.emit("compare"), tip))
         row.addWidget(self._hand_over())
         below = QHBoxLayout()
         below.setContentsMargins(4, 0, 10, 2)
@@ -103,6 +106,7 @@ class Header(QFrame):
             ("The party…", "party"),
             ("Settings…", "settings"),
             ("Library… (Ctrl+L)", "library"),
+            ("What would it cost if… (Ctrl+Shift+W)", "what if"),
             ("Bring in files… (Ctrl+B)", "bring"),
         ):
             menu.addAction(text).triggered.connect(lambda _=False, what=what: self.wants.emit(what))

@@ -19,6 +19,7 @@ from lacet.window.hints import HintBar
 from lacet.window.intake.drops import FileDrops
 from lacet.window.map.panel import MapPanel
 from lacet.window.opening import GEOMETRY, keep_last_seen, place_window
+from lacet.window.other_windows import OtherWindows
 from lacet.window.projects import ask_new, ask_open
 from lacet.window.qt_session import QtSession
 from lacet.window.settle_panel import SettlePanel
@@ -42,7 +43,7 @@ class MainWindow(QMainWindow):
     def __init__(self, session: QtSession) -> None:
         super().__init__()
         self.session = session
-        self.beside: QWidget | None = None
+        self.others = OtherWindows(session, self)
         self.library: QWidget | None = None
         self.drop_table: DropTable | None = None
         self.next_window: MainWindow | None = None
@@ -73,6 +74,9 @@ class MainWindow(QMainWindow):
             (QKeySequence("Ctrl+R"), self.add_rest_day),
             (QKeySequence("Ctrl+L"), lambda: self._on_wanted("library")),
             (QKeySequence("Ctrl+B"), lambda: self._on_wanted("bring")),
+            (QKeySequence("Ctrl+Shift+P"), lambda: self.others.show("price")),
+            (QKeySequence("Ctrl+Shift+W"), lambda: self.others.show("what if")),
+            (QKeySequence("Ctrl+Shift+B"), lambda: self.others.show("compare")),
             (QKeySequence("Ctrl+Shift+L"), lambda: session.let_client_look(not session.client_looks_on)),
         ):
             QShortcut(keys, self).activated.connect(action)
@@ -115,15 +119,6 @@ class MainWindow(QMainWindow):
         """A rest day after the selected one."""
         day = self.session.selection.day
         self.sheet.gestures.add_rest_day(0 if day is None else day + 1)
-
-    def show_side_by_side(self) -> None:
-        """The trip's variants beside each other, in a window that follows every edit."""
-        from lacet.window.compare.panel import ComparePanel
-
-        if self.beside is None:
-            self.beside = ComparePanel(self.session, self)
-        self.beside.show()
-        self.beside.raise_()
 
     def show_library(self) -> None:
         """The library desk, in a window of its own."""
@@ -199,7 +194,9 @@ class MainWindow(QMainWindow):
             "new": self.begin_trip,
             "party": self.edit_party,
             "settings": self.edit_settings,
-            "compare": self.show_side_by_side,
+            "compare": lambda: self.others.show("compare"),
+            "price": lambda: self.others.show("price"),
+            "what if": lambda: self.others.show("what if"),
             "proposal": self.make_proposal,
             "pack": self.write_pack,
             "library": self.show_library,

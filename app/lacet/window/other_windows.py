@@ -1,0 +1,53 @@
+"""Windows beside the sheet that are made when they are first asked for: price, what if, side by side."""
+
+from collections.abc import Callable
+
+from PySide6.QtWidgets import QWidget
+
+from lacet.window.qt_session import QtSession
+
+
+class OtherWindows:
+    """One of each; asked for again, it comes to the front."""
+
+    def __init__(self, session: QtSession, parent: QWidget) -> None:
+        self._session = session
+        self._parent = parent
+        self.made: dict[str, QWidget] = {}
+
+    def show(self, what: str) -> None:
+        """Show 'price', 'what if' or 'compare'."""
+        if what not in self.made:
+            self.made[what] = _MAKERS[what](self, self._session, self._parent)
+        window = self.made[what]
+        window.show()
+        window.raise_()
+        window.activateWindow()
+
+
+# Plots, and what else these windows need, are no part of the first second of the main window.
+def _price(others: OtherWindows, session: QtSession, parent: QWidget) -> QWidget:
+    from lacet.window.price.panel import QuotePanel
+
+    made = QuotePanel(session, parent)
+    made.what_if_wanted.connect(lambda: others.show("what if"))
+    return made
+
+
+def _what_if(_: OtherWindows, session: QtSession, parent: QWidget) -> QWidget:
+    from lacet.window.price.what_if import WhatIfPanel
+
+    return WhatIfPanel(session, parent)
+
+
+def _compare(_: OtherWindows, session: QtSession, parent: QWidget) -> QWidget:
+    from lacet.window.compare.panel import ComparePanel
+
+    return ComparePanel(session, parent)
+
+
+_MAKERS: dict[str, Callable[[OtherWindows, QtSession, QWidget], QWidget]] = {
+    "price": _price,
+    "what if": _what_if,
+    "compare": _compare,
+}
