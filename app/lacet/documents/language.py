@@ -118,6 +118,10 @@ class Language:
         weekday = format_date(on, "EEEE", locale=self.wording.language)
         return self.say("{weekday} {day}", weekday=weekday, day=self.day(on, "MMMMd"))
 
+    def month(self, number: int) -> str:
+        """'May'."""
+        return format_date(date(2000, number, 1), "LLLL", locale=self.wording.language)
+
     def dates(self, first: date, last: date) -> str:
         """'8–16 May 2027'."""
         return format_interval(first, last, "yMMMMd", locale=self.wording.language)

@@ -224,3 +224,20 @@ def test_a_stage_taken_there_and_back_is_described_once() -> None:
 def test_a_wish_that_is_not_met_is_told_as_it_is() -> None:
     facts = proposal(1, 0).suits.facts
     assert Fact("One rest day", "No rest day") in facts
+
+
+def test_guests_with_the_same_limit_are_told_together() -> None:
+    facts = [fact.name for fact in proposal(2, 0).suits.facts]
+    assert "At most 350 m of climb a day (Wren Rowan and Kit Rowan)" in facts
+
+
+def test_a_bike_says_its_kind_once() -> None:
+    bikes = [bike.bike for bike in proposal(2, 0).bikes]
+    assert bikes[0] == "Tourer, medium"
+    assert bikes[3] == "Children's bike, 20 inch"
+    assert proposal(2, 0, "de").bikes[3].bike == "Children's bike, 20 inch (Kinderrad)"
+
+
+def test_a_month_without_a_date_is_told_in_full() -> None:
+    assert proposal(3, 0).cover.line.endswith("in June, dates open")
+    assert proposal(3, 0, "de").cover.line.endswith("im Juni, Termin offen")

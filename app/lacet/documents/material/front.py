@@ -46,8 +46,7 @@ def dates(telling: Telling) -> str:
     if first is not None and last is not None:
         return telling.speech.dates(first, last)
     if telling.trip.month is not None:
-        on = telling.found.as_of.replace(day=1, month=telling.trip.month)
-        return telling.speech.say("in {month}, dates open", month=telling.speech.day(on, "MMMM"))
+        return telling.speech.say("in {month}, dates open", month=telling.speech.month(telling.trip.month))
     return telling.speech.say("dates open")
 
 

@@ -60,7 +60,9 @@ def _bike(telling: Telling, hire: Hire, bike: Bike | None) -> BikeTold:
         extras.append(say("helmet on request"))
     kind = "" if bike is None else speech.word(KINDS[bike.kind])
     name = hire.bike.id if bike is None else bike.name
-    named = name if kind.casefold() in name.casefold() else f"{name} ({kind})"
+    # 'Tourer, medium' says already that it is a touring bike.
+    told_already = kind[:4].casefold() in name.casefold()
+    named = name if told_already else f"{name} ({kind})"
     return BikeTold(
         who=telling.name(hire.traveller),
         bike=named,

@@ -23,8 +23,7 @@ def answers(telling: Telling) -> Iterator[Fact]:
         yield Fact(begun(telling.speech.listed(asked)), begun(telling.speech.listed(given)))
     if wishes.rest_days is not None:
         yield Fact(_rest_days(telling, wishes.rest_days), _rest_days(telling, totals.rest_days))
-    for guest in telling.trip.party.travellers:
-        yield from _limits(telling, guest)
+    yield from _limits(telling)
     yield from _ground(telling)
     yield from _needs(telling)
     yield from _likes(telling)
@@ -45,32 +44,38 @@ def _groups_of(telling: Telling, who: str) -> list[tuple[int, GroupFigures]]:
     ]
 
 
-def _limits(telling: Telling, guest: Traveller) -> Iterator[Fact]:
+def _limits(telling: Telling) -> Iterator[Fact]:
+    """Each guest's own limits; guests with the same limit and the same answer are told together."""
+    alike: dict[Fact, list[str]] = {}
+    for guest in telling.trip.party.travellers:
+        for fact in _of_guest(telling, guest):
+            alike.setdefault(fact, []).append(guest.id)
+    for fact, travellers in alike.items():
+        names = telling.names(travellers)
+        yield Fact(telling.speech.say("{limit} ({name})", limit=fact.name, name=names), fact.value)
+
+
+def _of_guest(telling: Telling, guest: Traveller) -> Iterator[Fact]:
     say, wording, limits = telling.speech.say, telling.speech.wording, guest.limits
     groups = _groups_of(telling, guest.id)
-    name = telling.name(guest.id)
     for way, limit_m, how in (
         (Way.WALKING, limits.walking_m, say("on foot")),
         (Way.CYCLING, limits.cycling_m, say("by bike")),
     ):
-        lengths = [sum(leg.distance_m for leg in group.legs if leg.leg.way is way) for _, group in groups]
-        if limit_m is not None and any(lengths):
-            asked = say(
-                "At most {length} a day {way} ({name})", length=wording.length(limit_m), way=how, name=name
-            )
-            yield Fact(asked, say("The longest: {length}", length=wording.length(max(lengths))))
-    climbs = [group.ascent_m for _, group in groups if group.ascent_m is not None]
-    if limits.ascent_m is not None and climbs:
-        asked = say(
-            "At most {height} of climb a day ({name})", height=wording.height(limits.ascent_m), name=name
-        )
-        yield Fact(asked, say("The most: {height}", height=wording.height(max(climbs))))
-    times = [
+        lengths_m = [sum(leg.distance_m for leg in group.legs if leg.leg.way is way) for _, group in groups]
+        if limit_m is not None and any(lengths_m):
+            asked = say("At most {length} a day {way}", length=wording.length(limit_m), way=how)
+            yield Fact(asked, say("The longest: {length}", length=wording.length(max(lengths_m))))
+    climbs_m = [group.ascent_m for _, group in groups if group.ascent_m is not None]
+    if limits.ascent_m is not None and climbs_m:
+        asked = say("At most {height} of climb a day", height=wording.height(limits.ascent_m))
+        yield Fact(asked, say("The most: {height}", height=wording.height(max(climbs_m))))
+    times_s = [
         sum(dict(leg.moving_s_of).get(guest.id, leg.moving_s) for leg in group.legs) for _, group in groups
     ]
-    if limits.moving_s is not None and times:
-        asked = say("At most {time} on the move ({name})", time=wording.duration(limits.moving_s), name=name)
-        yield Fact(asked, say("The longest: {time}", time=wording.duration(max(times))))
+    if limits.moving_s is not None and times_s:
+        asked = say("At most {time} on the move", time=wording.duration(limits.moving_s))
+        yield Fact(asked, say("The longest: {time}", time=wording.duration(max(times_s))))
 
 
 def _ground(telling: Telling) -> Iterator[Fact]:
