@@ -108,6 +108,14 @@ def test_the_page_shows_the_figures_of_the_comparison_and_says_better_and_worse_
     assert " ".join(price[2].split()) == "€737.00 −€350.00 ▽ better"
 
 
+def test_a_sentence_of_a_day_tells_way_length_time_climb_and_price() -> None:
+    told = [each.says for each in compared(coast()).differences if each.variant == "Seven days, on foot"]
+    assert (
+        "on foot, Rising ridge to Hollowmere instead of by e-bike, The hairpin lane: "
+        "4.7 km less, 5 h 40 more, 150 m more climb, €23.43 a head less"
+    ) in told
+
+
 def test_each_day_stands_beside_the_days_it_was_lined_up_with() -> None:
     found, (_, days) = compared(coast()), read(page(coast())).tables
     assert len(days) - 1 == len(found.lined_up)
