@@ -17,7 +17,9 @@ from lacet.window.library.desk import LibraryDesk
 from lacet.window.library.field_editors import CalendarEditor, ChoiceEditor, LineEditor
 from lacet.window.library.fields import KINDS
 from lacet.window.library.kind_page import KindPage
+from lacet.window.main_window import MainWindow
 from lacet.window.qt_session import QtSession
+from lacet.wording import Wording
 
 
 @pytest.fixture
@@ -400,3 +402,46 @@ def test_stages_are_brought_in_with_their_lines(session: QtSession, qtbot: QtBot
     assert page.list.new.text() == "Bring in…"
     page.list.new.click()
     assert wanted == [()]
+
+
+def test_rates_and_surroundings_are_a_step_away(desk: LibraryDesk) -> None:
+    page = desk.show_kind("lodgings")
+    page.open_item("birch-house")
+    page.editor.show_near("restaurants")
+    near = desk.current()
+    assert near is not None
+    assert near.kind.name == "restaurants"
+    assert [row.id for row in near.list.model.rows] == ["net-loft"]
+    page = desk.show_kind("lodgings")
+    page.editor.show_rates()
+    tariffs = desk.current()
+    assert tariffs is not None
+    texts = tariffs.editor.form.draft().texts
+    assert (tariffs.kind.name, texts["subject"], texts["service"]) == ("tariffs", "birch-house", "lodging")
+
+
+def test_lists_speak_as_the_office_does(desk: LibraryDesk, session: QtSession) -> None:
+    model = desk.show_kind("stages").list.model
+    row = model.row_of("climb")
+    assert row is not None
+    assert model.index(row, 4).data() == "9.0 km"
+    session.session.speak(Wording(imperial=True))
+    assert model.index(row, 4).data() == "5.6 mi"
+
+
+def test_the_main_window_opens_the_desk_and_follows_it(
+    session: QtSession, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    # Without a screen there is nothing to be raised above.
+    monkeypatch.setattr(LibraryDesk, "raise_", lambda _: None)
+    window = MainWindow(session)
+    qtbot.addWidget(window)
+    window.header.wants.emit("library")
+    desk = window.library
+    assert isinstance(desk, LibraryDesk)
+    page = desk.show_kind("lodgings")
+    page.open_item("birch-house")
+    type_into(page, "name", "Birch Lodge")
+    assert save(page)
+    assert session.session.catalogue.latest(Lodging, "birch-house").name == "Birch Lodge"  # type: ignore[union-attr]  # a missing one fails as well
+    desk.close()

@@ -4,7 +4,7 @@ Whatever is kept here reaches the sheet at once: the session takes the new catal
 """
 
 import gc
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 
 from PySide6.QtCore import Qt, QTimer
@@ -16,13 +16,13 @@ from lacet.trip.errors import LacetError
 from lacet.trip.library import Place
 from lacet.window.intake.drops import FileDrops
 from lacet.window.library.fields import BY_NAME, KINDS, Names
-from lacet.window.library.ground_view import GroundView, Node
+from lacet.window.library.ground_view import At, GroundView, Node
 from lacet.window.library.health_page import HealthPage
 from lacet.window.library.keeper import Keeper
 from lacet.window.library.kind_page import KindPage
 from lacet.window.library.looking_after import Remedy
 from lacet.window.library.network_page import NetworkPage
-from lacet.window.library.rows import names_of
+from lacet.window.library.rows import names_of, tariff_is_for
 from lacet.window.library.upkeep import Upkeep
 from lacet.window.library.work import Work
 from lacet.window.map.panel import cache_folder, shaded
@@ -72,6 +72,8 @@ class LibraryDesk(QWidget):
         self._quiet.timeout.connect(lambda: self.sentence.setText(""))
         self._later = QTimer(self, singleShot=True, interval=0)
         self._later.timeout.connect(lambda: self._show_current(keep_focus=True))
+        self._wording = session.wording
+        session.changed.connect(lambda _: self._on_trip_changed())
         session.library_changed.connect(lambda _: self.refresh())
         self._read_names()
         self.tabs.currentChanged.connect(lambda _: self._show_current())
@@ -93,6 +95,8 @@ class LibraryDesk(QWidget):
             made = KindPage(self.session, self.keeper, BY_NAME[name], self.names)
             self.pages[name] = made
             made.said.connect(self.tell)
+            made.editor.wants_near.connect(self.show_near)
+            made.editor.wants_rates.connect(self.show_rates)
             if name == "stages" and self._bring_in is not None:
                 made.list.let_bring_in(self._bring_in)
             layout = self._homes[name].layout()
@@ -156,6 +160,31 @@ class LibraryDesk(QWidget):
         self.back.setToolTip(f"Take back: {last} (Ctrl+Z)" if last else "Nothing was saved here yet")
 
     # --- within
+
+    def _on_trip_changed(self) -> None:
+        """Figures are said in other units from now on."""
+        if self._wording != self.session.wording:
+            self._wording = self.session.wording
+            for page in self.pages.values():
+                page.list.table.viewport().update()
+            self.network.ways.viewport().update()
+
+    def show_near(self, name: str, at: At) -> None:
+        """What of a kind lies near a position."""
+        page = self.show_kind(name)
+        page.list.finder.setText(f"{at[0]:.5f} {at[1]:.5f}")
+        page.list.refresh()
+
+    def show_rates(self, item_id: str, texts: Mapping[str, str]) -> None:
+        """The tariffs of something; a new one where there is none yet."""
+        page = self.show_kind("tariffs")
+        page.list.finder.setText(item_id.replace("-", " "))
+        page.list.refresh()
+        theirs = [row.id for row in page.list.model.rows if tariff_is_for(row, texts["name"])]
+        if theirs:
+            page.open_item(theirs[0], "rates")
+        else:
+            page.begin(texts, "valid_from")
 
     def _read_names(self) -> None:
         with self.session.session.project.reading() as unit:

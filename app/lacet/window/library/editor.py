@@ -9,7 +9,7 @@ from importlib.util import find_spec
 from typing import Any
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QHBoxLayout, QStackedLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QMenu, QStackedLayout, QToolButton, QVBoxLayout, QWidget
 
 from lacet.days.holidays import holidays_of
 from lacet.trip.errors import LacetError
@@ -20,6 +20,7 @@ from lacet.window.library.fields import DeskKind, Draft, Names, draft_of, read, 
 from lacet.window.library.form import Form, section_title
 from lacet.window.library.ground_view import At
 from lacet.window.library.keeper import ChangedMeanwhile, Keeper
+from lacet.window.library.looking_after import SERVICES
 from lacet.window.library.pictures import PicturesRow
 from lacet.window.library.retiring import consequences
 from lacet.window.parts import label, push_button
@@ -29,10 +30,16 @@ STAGE_DESK = "lacet.window.stage_desk"
 
 
 class Editor(QWidget):
-    """`said(sentence)`, `saved(ids)` after something was kept."""
+    """The form and its buttons.
+
+    `said(sentence)`; `saved(ids)` after something was kept; `wants_near(kind, position)` and
+    `wants_rates(id, texts of a new tariff)` when the person wants to go on to something else.
+    """
 
     said = Signal(str)
     saved = Signal(list)
+    wants_near = Signal(str, object)
+    wants_rates = Signal(str, object)
 
     def __init__(
         self, session: QtSession, keeper: Keeper, kind: DeskKind, names: Names, parent: QWidget | None = None
@@ -199,6 +206,25 @@ class Editor(QWidget):
 
             import_module(STAGE_DESK).open_desk(self.session, self.item.id, self.window())
 
+    def show_rates(self) -> None:
+        """What it costs: its tariffs stand on a page of their own."""
+        if self.item is not None and self.may_leave():
+            service = SERVICES[self.kind.one].value
+            texts = {"name": self.item.name, "service": service, "subject": self.item.id}
+            self.wants_rates.emit(self.item.id, texts)
+
+    def show_near(self, name: str) -> None:
+        """What lies within 3 km of it."""
+        at = self._position()
+        if at is not None and self.may_leave():
+            self.wants_near.emit(name, at)
+
+    def _position(self) -> At | None:
+        if isinstance(self.item, Stage):
+            line = _line_of(self.session, self.item)
+            return line[0] if line else None
+        return self.form.position()
+
     def give_newer(self) -> None:
         """Let trips take the newest version, those the person picks."""
         behind = self.keeper.behind(self.item)
@@ -228,6 +254,8 @@ class Editor(QWidget):
         self._layers.setCurrentIndex(1)
         for button in (self.retire, self.history):
             button.setVisible(item is not None)
+        self.rates.setVisible(item is not None and self.kind.one in SERVICES)
+        self.near.setVisible(self._position() is not None)
         self.stage_desk.setVisible(isinstance(item, Stage) and find_spec(STAGE_DESK) is not None)
         self._show_line(item)
         self._offer_newer()
@@ -305,13 +333,15 @@ class Editor(QWidget):
         )
         self.history = button("History…", self.show_history, "Every version, and taking an old one again")
         self.retire = button("Retire…", self.retire_or_offer)
+        self.rates = button("Rates…", self.show_rates, "What it costs, on the page of tariffs")
+        self.near = _near_button(self.show_near)
         self.back = button("Put back", self.put_back, "As it is kept (Esc)")
         self.keep = push_button("Save", self.save, "Keep it as the next version (Ctrl+S)", primary=True)
         head = QHBoxLayout()
         head.addWidget(self.title, 1)
         head.addWidget(self.newer)
         foot = QHBoxLayout()
-        for widget in (self.retire, self.history, self.stage_desk):
+        for widget in (self.retire, self.history, self.rates, self.near, self.stage_desk):
             foot.addWidget(widget)
         foot.addStretch(1)
         foot.addWidget(self.back)
@@ -325,6 +355,19 @@ class Editor(QWidget):
         column.addWidget(self.form, 1)
         column.addLayout(foot)
         return whole
+
+
+def _near_button(show: Callable[[str], None]) -> QToolButton:
+    made = QToolButton()
+    made.setText("Near it ▾")
+    made.setToolTip("What lies within 3 km of it")
+    made.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
+    made.setStyleSheet("QToolButton::menu-indicator { image: none; }")
+    menu = QMenu(made)
+    for name in ("places", "stages", "lodgings", "restaurants"):
+        menu.addAction(name.capitalize()).triggered.connect(lambda _=False, name=name: show(name))
+    made.setMenu(menu)
+    return made
 
 
 def _line_of(session: QtSession, stage: Stage) -> tuple[At, ...]:

@@ -24,10 +24,10 @@ ALL = ("", "")
 
 COLUMNS = KindList(
     (
-        ListColumn("What", lambda row: row.name, lambda row: row.name.casefold()),
-        ListColumn("Kind", lambda row: row.doubt.kind, lambda row: row.doubt.kind),
-        ListColumn("About", lambda row: row.doubt.what, lambda row: row.doubt.what),
-        ListColumn("To look after", lambda row: _begun(row.doubt.says), lambda row: row.doubt.says),
+        ListColumn("What", lambda row, _: row.name, lambda row: row.name.casefold()),
+        ListColumn("Kind", lambda row, _: row.doubt.kind, lambda row: row.doubt.kind),
+        ListColumn("About", lambda row, _: row.doubt.what, lambda row: row.doubt.what),
+        ListColumn("To look after", lambda row, _: _begun(row.doubt.says), lambda row: row.doubt.says),
     ),
     by_name=False,
 )

@@ -1,10 +1,12 @@
 """A list of the desk as a Qt table model: rows are as the store gave them, looked at when shown."""
 
+from collections.abc import Callable
 from typing import Any
 
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, QPersistentModelIndex, Qt
 
 from lacet.window.library.rows import KindList
+from lacet.wording import ENGLISH, Wording
 
 Index = QModelIndex | QPersistentModelIndex
 ID_ROLE = Qt.ItemDataRole.UserRole
@@ -15,9 +17,15 @@ _LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
 class ListModel(QAbstractTableModel):
     """Rows of one kind; sorting is done here, finding by the store."""
 
-    def __init__(self, listing: KindList, parent: QObject | None = None) -> None:
+    def __init__(
+        self,
+        listing: KindList,
+        parent: QObject | None = None,
+        wording: Callable[[], Wording] = lambda: ENGLISH,
+    ) -> None:
         super().__init__(parent)
         self.listing = listing
+        self.wording = wording
         self.rows: list[Any] = []
         self._as_kept: list[Any] = []
         self._sorted_by: tuple[int, Qt.SortOrder] | None = None
@@ -66,12 +74,12 @@ class ListModel(QAbstractTableModel):
             return None
         row, column = self.rows[index.row()], self.listing.columns[index.column()]
         if role == Qt.ItemDataRole.DisplayRole:
-            said = column.show(row)
+            said = column.show(row, self.wording())
             return f"{said} (retired)" if index.column() == 0 and getattr(row, "retired", False) else said
         if role == Qt.ItemDataRole.ToolTipRole:
-            return column.show(row)
+            return column.show(row, self.wording())
         if role == Qt.ItemDataRole.AccessibleTextRole:
-            return f"{column.title}: {column.show(row)}"
+            return f"{column.title}: {column.show(row, self.wording())}"
         if role == Qt.ItemDataRole.TextAlignmentRole:
             return _RIGHT if column.right else _LEFT
         return row.id if role == ID_ROLE else None

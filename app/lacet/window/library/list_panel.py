@@ -35,7 +35,7 @@ class ListPanel(QWidget):
         super().__init__(parent)
         self.session = session
         self.kind = kind
-        self.model = ListModel(LISTS[kind.name], self)
+        self.model = ListModel(LISTS[kind.name], self, lambda: session.wording)
         self.finder = QLineEdit(clearButtonEnabled=True)
         self.finder.setPlaceholderText("Find by words, or by position: 44.21 -24.55")
         self.finder.setAccessibleName(f"Find {kind.name} by words or position")

@@ -20,7 +20,8 @@ _FIELDS = {
     "line": "from_place",
     "ends": "from_place",
 }
-_SERVICES = {
+# Kinds that have tariffs of their own, and the service these are for.
+SERVICES = {
     "lodging": Service.LODGING,
     "restaurant": Service.RESTAURANT,
     "transfer": Service.TRANSFER,
@@ -63,5 +64,5 @@ def _rates(doubt: Doubt, catalogue: Catalogue) -> Remedy:
     if theirs:
         newest = max(theirs, key=lambda tariff: tariff.valid_to)
         return Remedy("tariffs", newest.id, "valid_to")
-    texts = {"name": doubt.name, "service": _SERVICES[doubt.kind].value, "subject": doubt.id}
+    texts = {"name": doubt.name, "service": SERVICES[doubt.kind].value, "subject": doubt.id}
     return Remedy("tariffs", "", "valid_from", texts)

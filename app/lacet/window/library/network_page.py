@@ -14,12 +14,12 @@ from lacet.trip.words import Way
 from lacet.window.library.ground_view import GroundView, Link, Node
 from lacet.window.library.list_model import ListModel
 from lacet.window.library.network import Connection, Network, network
-from lacet.window.library.rows import KindList, ListColumn
+from lacet.window.library.rows import KindList, ListColumn, measure
 from lacet.window.library.sorted_table import sorted_table
-from lacet.window.library.work import Work
+from lacet.window.library.work import Step, Work
 from lacet.window.parts import label, push_button
 from lacet.window.qt_session import QtSession
-from lacet.wording import ENGLISH
+from lacet.wording import Wording, speaking
 
 # Above so many stages reckoning takes minutes, and waits until somebody asks for it.
 MOST_UNASKED = 1_500
@@ -27,11 +27,7 @@ _WORDS = {Way.WALKING: "foot", Way.CYCLING: "bike"}
 
 
 def _text(title: str, of: Callable[[Any], str]) -> ListColumn:
-    return ListColumn(title, of, lambda row: of(row).casefold() or None)
-
-
-def _figure(title: str, say: Callable[[float | None], str], of: Callable[[Any], float | None]) -> ListColumn:
-    return ListColumn(title, lambda row: say(of(row)), of, right=True)
+    return ListColumn(title, lambda row, _: of(row), lambda row: of(row).casefold() or None)
 
 
 CONNECTIONS = KindList(
@@ -39,9 +35,9 @@ CONNECTIONS = KindList(
         _text("From", lambda row: row.from_name),
         _text("To", lambda row: row.to_name),
         _text("By", lambda row: _WORDS[row.way]),
-        _figure("Length", ENGLISH.length, lambda row: row.distance_m),
-        _figure("Up", ENGLISH.height, lambda row: row.ascent_m),
-        _figure("Moving", ENGLISH.duration, lambda row: row.moving_s),
+        measure("Length", Wording.length, lambda row: row.distance_m),
+        measure("Up", Wording.height, lambda row: row.ascent_m),
+        measure("Moving", Wording.duration, lambda row: row.moving_s),
         _text("Within a day", lambda row: row.verdict),
         _text("Stage", lambda row: row.name),
         _text("Why", lambda row: row.says),
@@ -78,7 +74,10 @@ class NetworkPage(QWidget):
         )
         self.says = label(name="What the network comes to", quiet=True)
         self.says.setWordWrap(True)
-        self.connections, self.junctions = ListModel(CONNECTIONS, self), ListModel(JUNCTIONS, self)
+        self.connections, self.junctions = (
+            ListModel(CONNECTIONS, self, lambda: session.wording),
+            ListModel(JUNCTIONS, self),
+        )
         self.ways = sorted_table(self.connections, "Connections within a day")
         self.places = sorted_table(self.junctions, "Places and where one can go on to", sorts_by=1)
         self.view = GroundView("Picture of the network; the tables beside it tell the same")
@@ -109,10 +108,15 @@ class NetworkPage(QWidget):
         self.stale = False
         inner = self.session.session
         catalogue, rules, as_of = inner.catalogue, inner.rules, inner.as_of
-        party, bike = self.party.currentData(), self.bike.currentData()
+        party, bike, wording = self.party.currentData(), self.bike.currentData(), self.session.wording
+
+        def follow(step: Step) -> Network:
+            with speaking(wording):
+                return network(catalogue, rules, party, bike, as_of, step)
+
         self.work.run(
             "Following every stage for the party",
-            lambda step: network(catalogue, rules, party, bike, as_of, step),
+            follow,
             self._on_found,
             self._on_refused,
         )

@@ -14,7 +14,7 @@ from lacet.store import Box, StageFilter, StageRow, UnitOfWork, box_around
 from lacet.store.listed import Listed
 from lacet.trip.words import Way
 from lacet.window.library.fields import BY_NAME, DeskKind
-from lacet.wording import ENGLISH, UNKNOWN
+from lacet.wording import UNKNOWN, Wording
 
 NEAR_M = 3_000.0
 _NUMBER = r"[-+]?\d{1,3}(?:\.\d+)?"
@@ -27,7 +27,7 @@ class ListColumn:
     """One column of a list: what it says of a row, and by what it is sorted (None comes last)."""
 
     title: str
-    show: Callable[[Any], str]
+    show: Callable[[Any, Wording], str]
     key: Callable[[Any], Any]
     right: bool = False
 
@@ -73,6 +73,11 @@ def names_of(unit: UnitOfWork) -> dict[str, dict[str, str]]:
     }
 
 
+def tariff_is_for(row: Any, name: str) -> bool:
+    """Whether a row of the list of tariffs prices something of this name."""
+    return bool(row.parts[1] == name)
+
+
 def _named(unit: UnitOfWork, kind: DeskKind, rows: list[Listed]) -> list[Listed]:
     """The rows with names where the store has ids."""
     where = {"transfers": (1, 2), "tariffs": (1,), "bikes": (4,)}.get(kind.name)
@@ -94,8 +99,11 @@ def _named(unit: UnitOfWork, kind: DeskKind, rows: list[Listed]) -> list[Listed]
 
 def _plain(title: str, of: Callable[[Any], Any]) -> ListColumn:
     """Text as it is kept; words of a vocabulary without their underscores."""
-    show = lambda row: str(of(row) or "").replace("_", " ")  # noqa: E731 - used as the value of a field
-    return ListColumn(title, show, lambda row: str(of(row) or "").casefold() or None)
+    return ListColumn(
+        title,
+        lambda row, _: str(of(row) or "").replace("_", " "),
+        lambda row: str(of(row) or "").casefold() or None,
+    )
 
 
 def _part(title: str, index: int) -> ListColumn:
@@ -103,7 +111,7 @@ def _part(title: str, index: int) -> ListColumn:
 
 
 def _number(title: str, of: Callable[[Any], float | None], unit: str = "") -> ListColumn:
-    def show(row: Any) -> str:
+    def show(row: Any, _: Wording) -> str:
         value = of(row)
         return UNKNOWN if value is None else f"{value:g}{unit}"
 
@@ -114,16 +122,19 @@ def _part_number(title: str, index: int, unit: str = "") -> ListColumn:
     return _number(title, lambda row: row.parts[index], unit)
 
 
-def _measure(title: str, say: Callable[[float | None], str], of: Callable[[Any], float | None]) -> ListColumn:
-    return ListColumn(title, lambda row: say(of(row)), of, right=True)
+def measure(
+    title: str, say: Callable[[Wording, float | None], str], of: Callable[[Any], float | None]
+) -> ListColumn:
+    """A length, a height or a time, said as the office says it."""
+    return ListColumn(title, lambda row, wording: say(wording, of(row)), of, right=True)
 
 
 def _yes_no(title: str, index: int) -> ListColumn:
     words = {None: UNKNOWN, 1: "yes", 0: "no"}
-    return ListColumn(title, lambda row: words[row.parts[index]], lambda row: row.parts[index])
+    return ListColumn(title, lambda row, _: words[row.parts[index]], lambda row: row.parts[index])
 
 
-def _ways(row: Any) -> str:
+def _ways(row: Any, _: Wording) -> str:
     return ", ".join("foot" if way is Way.WALKING else "bike" for way in row.ways)
 
 
@@ -131,20 +142,20 @@ def _list_of(row: Any, index: int) -> list[Any]:
     return orjson.loads(row.parts[index]) if row.parts[index] else []
 
 
-def _beds(row: Any) -> str:
+def _beds(row: Any, _: Wording | None = None) -> str:
     rooms = _list_of(row, 1)
     count = sum(room["count"] for room in rooms)
     beds = sum(room["count"] * room["sleeps"] for room in rooms)
     return f"{count} for {beds}" if rooms else UNKNOWN
 
 
-def _ends(row: Any) -> str:
+def _ends(row: Any, _: Wording) -> str:
     first, last = row.parts[0], row.parts[1]
     return f"{first or UNKNOWN:.0f}–{last or UNKNOWN:.0f} cm" if first and last else UNKNOWN
 
 
-def _joined(index: int) -> Callable[[Any], str]:
-    return lambda row: ", ".join(map(str, _list_of(row, index)))
+def _joined(index: int) -> Callable[[Any, Wording], str]:
+    return lambda row, _: ", ".join(map(str, _list_of(row, index)))
 
 
 _NAME = _plain("Name", lambda row: row.name)
@@ -156,7 +167,7 @@ LISTS: dict[str, KindList] = {
             _NAME,
             _part("Kind", 0),
             ListColumn("Hub", _joined(1), lambda row: row.parts[1] or None),
-            _part_number("Height", 2, " m"),
+            measure("Height", Wording.height, lambda row: row.parts[2]),
             _yes_no("Water", 3),
             _yes_no("Food", 4),
             _yes_no("Shop", 5),
@@ -169,9 +180,9 @@ LISTS: dict[str, KindList] = {
             _plain("From", lambda row: row.from_name or row.from_place),
             _plain("To", lambda row: row.to_name or row.to_place),
             ListColumn("Ways", _ways, lambda row: row.ways_text),
-            _measure("Length", ENGLISH.length, lambda row: row.distance_m),
-            _measure("Up", ENGLISH.height, lambda row: row.ascent_m),
-            _measure("Down", ENGLISH.height, lambda row: row.descent_m),
+            measure("Length", Wording.length, lambda row: row.distance_m),
+            measure("Up", Wording.height, lambda row: row.ascent_m),
+            measure("Down", Wording.height, lambda row: row.descent_m),
         )
     ),
     "lodgings": KindList(
@@ -179,7 +190,7 @@ LISTS: dict[str, KindList] = {
             _NAME,
             _PLACE,
             ListColumn(
-                "Kind", lambda row: row.parts[0] or "inn", lambda row: (row.parts[0] or "inn").casefold()
+                "Kind", lambda row, _: row.parts[0] or "inn", lambda row: (row.parts[0] or "inn").casefold()
             ),
             ListColumn("Rooms", _beds, _beds),
             _part("Receives", 2),
