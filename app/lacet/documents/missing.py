@@ -17,6 +17,7 @@ from lacet.trip.library import Bike, Lodging, Stage, Transfer
 from lacet.trip.stays import stays
 from lacet.trip.trip import Leg, Ride, Visit
 from lacet.trip.words import Payer
+from lacet.wording import listed
 
 SOURCE = "Directive (EU) 2015/2302, Article 5(1)"
 AN_AID = "An aid, no legal advice: whether a text is enough is for the office to judge."
@@ -247,4 +248,6 @@ def _bikes(telling: Telling) -> Iterator[str]:
             yield f"For riders of what height {bike.name} is."
     bare = [hire.traveller for hire in telling.variant.hires if hire.bike and HELMET not in hire.extras]
     if bare:
-        yield f"Whether a helmet comes with the bike: {telling.names(tuple(dict.fromkeys(bare)))}."
+        # In the office's language, whatever the document's.
+        names = listed([telling.trip.party.name_of(who) for who in dict.fromkeys(bare)])
+        yield f"Whether a helmet comes with the bike: {names}."

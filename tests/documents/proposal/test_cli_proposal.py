@@ -68,7 +68,7 @@ def test_language_and_units_are_the_readers(
     assert 'lang="de"' in page.read_text(encoding="utf-8")
     assert run(demo, tmp_path / "us", "--language", "en-US", "--units", "imperial", "--draft") == 0
     [page] = (tmp_path / "us").glob("*.html")
-    assert " mi<" in page.read_text(encoding="utf-8")
+    assert "\u00a0mi<" in page.read_text(encoding="utf-8")
     assert run(demo, tmp_path / "xx", "--language", "xx") == 1
     assert "can't be written in 'xx'" in capsys.readouterr().err
     assert not (tmp_path / "xx").exists()
