@@ -13,6 +13,7 @@ from lacet.cli import main
 from lacet.price.frozen import thaw
 from lacet.price.quote import quote
 from lacet.store import open_project
+from lacet.trip.party import NOBODY
 from lacet.trip.trip import Trip
 from tests.price.small_library import AS_OF, CATALOGUE, ITEMS, RULES, TRIP, VARIANT, euro
 
@@ -166,3 +167,17 @@ def test_an_issued_quote_is_read_again_as_it_was_and_may_be_said_yes_to(
         assert len(unit.documents.rows()) == 1
     assert run(project, "--document", "7") == 1
     assert "No quote of 'A' was issued as document 7." in capsys.readouterr().err
+
+
+def test_without_a_party_guests_are_counted_and_the_price_is_from(
+    project: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    with open_project(project) as opened, opened.unit_of_work() as unit:
+        unit.trips.save(replace(TRIP, party=NOBODY), 1, "no party")
+        unit.commit()
+    data = told(project, capsys)
+    assert [guest["name"] for guest in data["guests"]] == ["guest 1", "guest 2"]
+    assert {tuple(line["guests"]) for line in data["lines"] if line["day"]} == {("guest 1", "guest 2")}
+    assert data["price"]["from"] is True
+    assert run(project, "--client") == 0
+    assert "Together from €" in capsys.readouterr().out

@@ -8,7 +8,7 @@ from lacet.price.lines import QuoteLine
 from lacet.price.margin_vat import MarginVat
 from lacet.price.shares import by_day, by_service
 from lacet.price.values import Quote
-from lacet.price.words import PAYERS, SERVICES, rooms_said
+from lacet.price.words import PAYERS, SERVICES, guest_names, rooms_said
 from lacet.trip.money import Money
 from lacet.trip.trip import Trip
 from lacet.wording import ENGLISH
@@ -49,9 +49,10 @@ def _day(trip: Trip, day: int | None) -> str:
 
 def _guests(trip: Trip, quote: Quote, for_client: bool) -> None:
     rows = []
+    names = guest_names(quote, trip.party)
     for each in quote.per_traveller:
         net = () if for_client else (_money(each.net),)
-        rows.append((trip.party.name_of(each.traveller), *net, _money(each.price)))
+        rows.append((names[each.traveller], *net, _money(each.price)))
     heads = ("Guest", "Price") if for_client else ("Guest", "Net", "Price")
     print_table("Guests", heads, rows, right=(1, 2))
 

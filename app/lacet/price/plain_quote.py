@@ -10,6 +10,7 @@ from lacet.price.lines import QuoteLine
 from lacet.price.margin_vat import MarginVat
 from lacet.price.shares import by_day, by_service, price_a_head
 from lacet.price.values import ExtraPrice, Quote
+from lacet.price.words import guest_names
 from lacet.trip.money import Money
 from lacet.trip.party import Party
 
@@ -28,13 +29,14 @@ def plain_quote(
     quote: Quote, party: Party, *, for_client: bool = False, vat: MarginVat | None = None
 ) -> dict[str, Any]:
     """The whole quote."""
+    names = guest_names(quote, party)
     told = {
         "as_of": quote.as_of.isoformat(),
         "valid_until": quote.valid_until.isoformat(),
         "price": plain_price(quote),
         "assumptions": list(quote.assumptions),
         "guests": [
-            _kept({"name": party.name_of(each.traveller), "net": each.net, "price": each.price}, for_client)
+            _kept({"name": names[each.traveller], "net": each.net, "price": each.price}, for_client)
             for each in quote.per_traveller
         ],
         "rooms": [
@@ -42,7 +44,7 @@ def plain_quote(
                 "rooms": list(each.room_kinds),
                 "sharing": list(each.sharing),
                 "price": amount_text(each.price),
-                "guests": [party.name_of(guest) for guest in each.travellers],
+                "guests": [names[guest] for guest in each.travellers],
             }
             for each in quote.by_room
         ],
@@ -52,7 +54,7 @@ def plain_quote(
             for each in quote.payments
         ],
         "extras": [_extra(each) for each in quote.extras],
-        "lines": [_line(line, party, for_client) for line in quote.lines],
+        "lines": [_line(line, names, for_client) for line in quote.lines],
     }
     return told if for_client else told | _office(quote, vat)
 
@@ -94,7 +96,7 @@ def _vat(vat: MarginVat) -> dict[str, Any]:
     return amounts | {"from": vat.is_from, "caution": vat.caution}
 
 
-def _line(line: QuoteLine, party: Party, for_client: bool) -> dict[str, Any]:
+def _line(line: QuoteLine, names: dict[str, str], for_client: bool) -> dict[str, Any]:
     told: dict[str, Any] = {
         "day": line.day,
         "kind": line.service.value,
@@ -103,7 +105,7 @@ def _line(line: QuoteLine, party: Party, for_client: bool) -> dict[str, Any]:
         "in_price": line.in_price,
         "comes_back": line.refundable,
         "known": line.net is not None,
-        "guests": [party.name_of(guest) for guest in line.travellers],
+        "guests": [names[guest] for guest in line.travellers],
     }
     if for_client:
         return told

@@ -41,12 +41,22 @@ PAYERS = {
 }
 
 
+def guest_names(quote: Quote, party: Party) -> dict[str, str]:
+    """Names by id, in the order of the quote: 'guest 1' where nobody is named or there is no party."""
+    known = {guest.id for guest in party.travellers}
+    return {
+        each.traveller: party.name_of(each.traveller) if each.traveller in known else f"guest {number}"
+        for number, each in enumerate(quote.per_traveller, start=1)
+    }
+
+
 def rooms_said(quote: Quote, party: Party) -> Iterator[tuple[RoomPrice, str]]:
     """Each price by room with 'double, 2 to a room'; with names where like rooms cost otherwise."""
     said = [_room(each) for each in quote.by_room]
+    names = guest_names(quote, party)
     for each, says in zip(quote.by_room, said, strict=True):
-        names = listed([party.name_of(guest) for guest in each.travellers])
-        yield each, says if said.count(says) == 1 else f"{says} ({names})"
+        guests = listed([names[guest] for guest in each.travellers])
+        yield each, says if said.count(says) == 1 else f"{says} ({guests})"
 
 
 def _room(room: RoomPrice) -> str:

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from lacet.price.values import Quote
+from lacet.price.words import guest_names
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.edits import letter
 from lacet.trip.trip import Trip, Variant
@@ -24,10 +25,5 @@ class Told:
 
     @property
     def guests(self) -> tuple[str, ...]:
-        """Names in the order of the quote's prices; 'guest 1' and so on where nobody has named them."""
-        party = self.trip.party
-        known = {guest.id for guest in party.travellers}
-        return tuple(
-            party.name_of(each.traveller) if each.traveller in known else f"guest {number}"
-            for number, each in enumerate(self.quote.per_traveller, start=1)
-        )
+        """Names in the order of the quote's prices."""
+        return tuple(guest_names(self.quote, self.trip.party).values())
