@@ -445,3 +445,38 @@ def test_the_main_window_opens_the_desk_and_follows_it(
     assert save(page)
     assert session.session.catalogue.latest(Lodging, "birch-house").name == "Birch Lodge"  # type: ignore[union-attr]  # a missing one fails as well
     desk.close()
+
+
+def test_looking_for_something_else_does_not_leave_what_is_being_typed(
+    desk: LibraryDesk, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    asked: list[str] = []
+
+    def stay(name: str, _: object) -> str:
+        asked.append(name)
+        return dialogs.STAY
+
+    monkeypatch.setattr(dialogs.LeavingDialog, "ask", stay)
+    page = desk.show_kind("lodgings")
+    page.open_item("birch-house")
+    type_into(page, "breakfast", "08:00-10:00")
+    page.list.finder.setText("cedar")
+    page.list.refresh()
+    assert not asked
+    assert page.editor.edited
+    page.list.finder.clear()
+    page.list.refresh()
+    assert page.editor.form.fields["breakfast"].text() == "08:00-10:00"
+    monkeypatch.setattr(dialogs.LeavingDialog, "ask", lambda *_: dialogs.DROP)
+
+
+def test_down_from_the_finder_chooses_the_first_and_enter_goes_on_to_its_form(
+    desk: LibraryDesk, qtbot: QtBot
+) -> None:
+    page = desk.show_kind("lodgings")
+    qtbot.keyClicks(page.list.finder, "ced")
+    qtbot.keyClick(page.list.finder, Qt.Key.Key_Return)
+    assert page.list.chosen_ids() == ["cedar-inn"]
+    assert page.editor.item.id == "cedar-inn"
+    page.list.table.activated.emit(page.list.model.index(0, 0))
+    assert page.editor.form.fields["name"].input.hasFocus()

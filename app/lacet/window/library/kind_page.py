@@ -41,6 +41,7 @@ class KindPage(QWidget):
         self._to_show = ""
         self.list.chosen.connect(self._on_chosen)
         self.list.wants_new.connect(lambda: self.begin())
+        self.list.wants_form.connect(self._go_to_form)
         self.editor.said.connect(self.said)
         self.editor.saved.connect(self._on_saved)
 
@@ -71,6 +72,10 @@ class KindPage(QWidget):
             self.list.show_item(kept)
         if not kept and self.editor.item is not None and not self.editor.edited:
             self.editor.edit(self.editor.item.id)
+
+    def _go_to_form(self) -> None:
+        if self.editor.item is not None:
+            self.editor.form.go_to("name")
 
     def _on_saved(self, ids: list[str]) -> None:
         """One thing that was saved stays shown; of many, the choice does."""

@@ -3,8 +3,8 @@
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
-from PySide6.QtCore import QItemSelectionModel, QTimer, Signal
-from PySide6.QtGui import QResizeEvent
+from PySide6.QtCore import QItemSelectionModel, Qt, QTimer, Signal
+from PySide6.QtGui import QKeySequence, QResizeEvent, QShortcut
 from PySide6.QtWidgets import (
     QCheckBox,
     QHBoxLayout,
@@ -26,10 +26,14 @@ WIDEST_PX = 190
 
 
 class ListPanel(QWidget):
-    """`chosen` tells the ids that are selected; `wants_new` that a new item is wanted."""
+    """`chosen` tells the ids that are selected; `wants_new` that a new item is wanted.
+
+    `wants_form` when the person goes on from the list to the form of what is chosen.
+    """
 
     chosen = Signal(list)
     wants_new = Signal()
+    wants_form = Signal()
 
     def __init__(self, session: QtSession, kind: DeskKind, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -45,6 +49,11 @@ class ListPanel(QWidget):
         self._typing = QTimer(self, singleShot=True, interval=TYPING_MS)
         self._lay_out()
         self._typing.timeout.connect(self.refresh)
+        self.finder.returnPressed.connect(self.go_to_first)
+        down = QShortcut(QKeySequence(Qt.Key.Key_Down), self.finder)
+        down.setContext(Qt.ShortcutContext.WidgetShortcut)
+        down.activated.connect(self.go_to_first)
+        self.table.activated.connect(lambda _: self.wants_form.emit())
         self.finder.textChanged.connect(lambda _: self._typing.start())
         self.retired.toggled.connect(lambda _: self.refresh())
         self._holding = False
@@ -61,7 +70,8 @@ class ListPanel(QWidget):
         self.count.setText(self._counted(len(rows)))
         self._select(held)
         self._holding = False
-        if held and self.chosen_ids() != held:
+        # One that is no longer listed stays in its form: whoever looks for something else hasn't left it yet.
+        if len(held) > 1 and self.chosen_ids() != held:
             self.chosen.emit(self.chosen_ids())
 
     def _counted(self, number: int) -> str:
@@ -97,6 +107,14 @@ class ListPanel(QWidget):
         self.table.selectRow(row)
         self.table.scrollTo(self.model.index(row, 0))
         return True
+
+    def go_to_first(self) -> None:
+        """From the finder into the list, onto what was found first."""
+        if self._typing.isActive():
+            self.refresh()
+        if self.model.rows:
+            self.table.setFocus()
+            self.table.selectRow(0)
 
     def choose(self, ids: list[str]) -> None:
         """Select these items again, without telling anybody."""

@@ -2,6 +2,7 @@
 
 import gc
 import logging
+import time
 from collections.abc import Callable
 from contextlib import suppress
 from threading import Lock, Thread
@@ -13,6 +14,7 @@ from PySide6.QtWidgets import QProgressDialog, QWidget
 from lacet.trip.errors import LacetError
 
 SHOWN_AFTER_MS = 600
+MUCH_READ_S = 2.0
 LOG = logging.getLogger(__name__)
 Step = Callable[[int, int], None]
 
@@ -66,6 +68,7 @@ class Work(QObject):
         def task() -> None:
             # A full garbage collection looks at all that was read so far, and stops the window meanwhile.
             gc.disable()
+            began = time.perf_counter()
             try:
                 made: Any = errand(self._step)
                 answer: Callable[[], None] = lambda: then(made)  # noqa: E731 - one of two answers
@@ -80,8 +83,9 @@ class Work(QObject):
                 told = f"A fault in Lacet ended this ({type(fault).__name__}: {fault})."
                 answer = lambda: refused(told)  # noqa: E731 - as above
             finally:
-                # What was read stays in memory; later collections needn't look at it.
-                gc.freeze()
+                if time.perf_counter() - began > MUCH_READ_S:
+                    # What was read stays in memory; later collections needn't look at it.
+                    gc.freeze()
                 gc.enable()
             # The window may have been closed meanwhile.
             with suppress(RuntimeError):
