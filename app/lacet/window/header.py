@@ -107,6 +107,8 @@ class Header(QFrame):
             ("Settings…", "settings"),
             ("Library… (Ctrl+L)", "library"),
             ("What would it cost if… (Ctrl+Shift+W)", "what if"),
+            ("Save as a standard trip…", "save standard"),
+            ("What differs from the standard trip", "since standard"),
             ("Bring in files… (Ctrl+B)", "bring"),
         ):
             menu.addAction(text).triggered.connect(lambda _=False, what=what: self.wants.emit(what))

@@ -97,15 +97,22 @@ class MainWindow(QMainWindow):
     def begin_trip(self) -> None:
         """A new trip from an enquiry."""
         from lacet.window.dialogs.trips import EnquiryDialog
+        from lacet.window.standards import standard_trip, trip_rows
 
         inner = self.session.session
         hubs = tuple(place for place in inner.catalogue.current(Place) if place.hub)
-        enquiry = EnquiryDialog.ask(hubs, inner.as_of, self)
+        rows = trip_rows(self.session)
+        enquiry = EnquiryDialog.ask(hubs, inner.as_of, self, [row for row in rows if row.standard])
         if enquiry is not None:
-            with inner.project.reading() as unit:
-                taken = {row.id for row in unit.trips.rows()}
-            trip = enquiry.trip(fresh_trip_id(enquiry.name, taken), hubs)
+            fresh = fresh_trip_id(enquiry.name, {row.id for row in rows})
+            trip = enquiry.trip(fresh, hubs, standard_trip(self.session, enquiry.standard or ""))
             self.session.do(lambda: inner.add_trip(trip), f"New trip: {trip.name}")
+
+    def save_standard(self) -> None:
+        """The open variant as a standard trip, without the client."""
+        from lacet.window.standards import save_as_standard
+
+        save_as_standard(self.session, self)
 
     def step_variant(self, steps: int) -> None:
         """Show the next or the previous variant."""
@@ -197,6 +204,8 @@ class MainWindow(QMainWindow):
             "compare": lambda: self.others.show("compare"),
             "price": lambda: self.others.show("price"),
             "what if": lambda: self.others.show("what if"),
+            "save standard": self.save_standard,
+            "since standard": lambda: self.others.show("since standard"),
             "proposal": self.make_proposal,
             "pack": self.write_pack,
             "library": self.show_library,

@@ -1,4 +1,4 @@
-"""Windows beside the sheet that are made when they are first asked for: price, what if, side by side."""
+"""Windows beside the sheet, made when they are first asked for: price, what if, variants, standard trip."""
 
 from collections.abc import Callable
 
@@ -16,7 +16,7 @@ class OtherWindows:
         self.made: dict[str, QWidget] = {}
 
     def show(self, what: str) -> None:
-        """Show 'price', 'what if' or 'compare'."""
+        """Show 'price', 'what if', 'compare' or 'since standard'."""
         if what not in self.made:
             self.made[what] = _MAKERS[what](self, self._session, self._parent)
         window = self.made[what]
@@ -46,8 +46,15 @@ def _compare(_: OtherWindows, session: QtSession, parent: QWidget) -> QWidget:
     return ComparePanel(session, parent)
 
 
+def _since(_: OtherWindows, session: QtSession, parent: QWidget) -> QWidget:
+    from lacet.window.standards import SinceStandard
+
+    return SinceStandard(session, parent)
+
+
 _MAKERS: dict[str, Callable[[OtherWindows, QtSession, QWidget], QWidget]] = {
     "price": _price,
     "what if": _what_if,
     "compare": _compare,
+    "since standard": _since,
 }

@@ -1,5 +1,6 @@
 """Choosing a trip, or beginning one from an enquiry."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -16,7 +17,7 @@ from PySide6.QtWidgets import (
 )
 
 from lacet.store import TripRow
-from lacet.trip.edits import new_trip, set_crossings, set_month, set_start
+from lacet.trip.edits import new_trip, set_crossings, set_month, set_start, trip_from_standard
 from lacet.trip.library import Place
 from lacet.trip.party import placeholder_party
 from lacet.trip.trip import Crossing, Trip
@@ -35,7 +36,7 @@ class TripChooser(FormDialog):
         self.list.setAccessibleName("Trips")
         self.list.setMinimumSize(360, 220)
         for row in rows:
-            item = QListWidgetItem(row.name)
+            item = QListWidgetItem(f"{row.name}  ·  standard trip" if row.standard else row.name)
             item.setData(Qt.ItemDataRole.UserRole, row.id)
             self.list.addItem(item)
         self.list.setCurrentRow(0)
@@ -61,10 +62,15 @@ class Enquiry:
     start: date | None
     month: int | None
     hub: str | None
+    standard: str | None = None
 
-    def trip(self, trip_id: str, hubs: tuple[Place, ...]) -> Trip:
-        """The enquiry as a trip of one empty variant."""
-        made = new_trip(trip_id, self.name, placeholder_party(self.guests, self.name), days=self.days)
+    def trip(self, trip_id: str, hubs: tuple[Place, ...], standard: Trip | None = None) -> Trip:
+        """The enquiry as a trip: of one empty variant, or of those of a standard trip."""
+        party = placeholder_party(self.guests, self.name)
+        if standard is None:
+            made = new_trip(trip_id, self.name, party, days=self.days)
+        else:
+            made = trip_from_standard(standard, trip_id, self.name, party, start=self.start)
         made = set_start(made, self.start) if self.start else set_month(made, self.month)
         place = next((hub for hub in hubs if hub.id == self.hub), None)
         if place is None:
@@ -74,9 +80,15 @@ class Enquiry:
 
 
 class EnquiryDialog(FormDialog):
-    """Party, dates or month, hub, number of days."""
+    """Party, dates or month, hub, number of days or a standard trip."""
 
-    def __init__(self, hubs: tuple[Place, ...], today: date, parent: QWidget | None = None) -> None:
+    def __init__(
+        self,
+        hubs: tuple[Place, ...],
+        today: date,
+        parent: QWidget | None = None,
+        standards: Sequence[TripRow] = (),
+    ) -> None:
         super().__init__("New trip from an enquiry", "Begin", parent)
         self.name = QLineEdit()
         self.name.setPlaceholderText("The party's name")
@@ -98,9 +110,15 @@ class EnquiryDialog(FormDialog):
         self.hub = QComboBox()
         for hub in hubs:
             self.hub.addItem(hub.name, hub.id)
+        self.standard = QComboBox()
+        self.standard.addItem("empty days", None)
+        for row in standards:
+            self.standard.addItem(row.name, row.id)
+        self.standard.currentIndexChanged.connect(lambda index: self.days.setEnabled(index == 0))
         for text, widget in (
             ("Name", self.name),
             ("Guests", self.guests),
+            ("Begin from", self.standard),
             ("Days", self.days),
             ("Date", self.dated),
             ("", self.start),
@@ -122,9 +140,16 @@ class EnquiryDialog(FormDialog):
             start=date(on.year(), on.month(), on.day()) if dated else None,
             month=None if dated else self.month.currentIndex() or None,
             hub=self.hub.currentData(),
+            standard=self.standard.currentData(),
         )
 
     @classmethod
-    def ask(cls, hubs: tuple[Place, ...], today: date, parent: QWidget | None = None) -> Enquiry | None:
-        dialog = cls(hubs, today, parent)
+    def ask(
+        cls,
+        hubs: tuple[Place, ...],
+        today: date,
+        parent: QWidget | None = None,
+        standards: Sequence[TripRow] = (),
+    ) -> Enquiry | None:
+        dialog = cls(hubs, today, parent, standards)
         return dialog.answer() if dialog.said_yes() else None

@@ -1,0 +1,122 @@
+"""Standard trips of the house: saved from a variant, begun from, and what differs since."""
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QLineEdit, QListWidget, QListWidgetItem, QVBoxLayout, QWidget
+
+from lacet.compare.comparison import Comparison
+from lacet.compare.since import since_standard
+from lacet.session import Opened
+from lacet.store import TripRow
+from lacet.trip.edits import as_standard, fresh_trip_id
+from lacet.trip.errors import LacetError
+from lacet.trip.trip import Trip
+from lacet.window.dialogs.base import FormDialog
+from lacet.window.parts import label
+from lacet.window.price.eyes import for_eyes
+from lacet.window.qt_session import QtSession
+
+NOT_FROM_ONE = "This trip was not begun from a standard trip."
+SAME = "Nothing differs from the standard trip."
+
+
+class NameDialog(FormDialog):
+    """What a standard trip is called."""
+
+    def __init__(self, suggested: str, parent: QWidget | None = None) -> None:
+        super().__init__("Save as a standard trip", "Save", parent)
+        self.name = QLineEdit(suggested)
+        self.name.setAccessibleName("Name of the standard trip")
+        self.name.setMinimumWidth(280)
+        self.name.selectAll()
+        self.form.addRow("Name", self.name)
+        kept = label("Guests, dates, rooms, hires, bookings and notes are left out.", quiet=True)
+        self.form.addRow("", kept)
+        self.name.textChanged.connect(lambda text: self.does.setEnabled(bool(text.strip())))
+
+    @classmethod
+    def ask(cls, suggested: str, parent: QWidget | None = None) -> str | None:
+        dialog = cls(suggested, parent)
+        return dialog.name.text().strip() if dialog.said_yes() else None
+
+
+def trip_rows(session: QtSession) -> list[TripRow]:
+    """All trips of the project, standard ones among them."""
+    with session.session.project.reading() as unit:
+        return unit.trips.rows()
+
+
+def standard_trip(session: QtSession, trip_id: str) -> Trip | None:
+    """A standard trip; None where there is none of this id (any more)."""
+    if not trip_id:
+        return None
+    try:
+        with session.session.project.reading() as unit:
+            trip, _ = unit.trips.load(trip_id)
+    except LacetError:
+        return None
+    return trip if trip.standard else None
+
+
+def save_as_standard(session: QtSession, parent: QWidget | None = None) -> bool:
+    """Ask for a name and keep the open variant under it as a standard trip; the open trip stays open."""
+    opened = session.opened
+    name = None if opened is None else NameDialog.ask(f"{opened.trip.name}: {opened.variant.name}", parent)
+    if opened is None or name is None:
+        return False
+
+    def keep() -> None:
+        taken = {row.id for row in trip_rows(session)}
+        standard = as_standard(opened.trip, opened.variant_id, fresh_trip_id(name, taken), name)
+        with session.session.project.unit_of_work() as unit:
+            unit.trips.save(standard, 0, "saved as a standard trip")
+            unit.commit()
+
+    return session.do(keep, f"Kept as a standard trip: {name}")
+
+
+class SinceStandard(QWidget):
+    """Each difference of the open variant to the standard trip it was begun from; follows every edit."""
+
+    def __init__(self, session: QtSession, parent: QWidget | None = None) -> None:
+        super().__init__(parent, Qt.WindowType.Window)
+        self.session = session
+        self.setWindowTitle("Since the standard trip – Lacet")
+        self.resize(560, 380)
+        self.heading = label(name="Held against")
+        self.heading.setStyleSheet("font-weight: 600;")
+        self.list = QListWidget()
+        self.list.setAccessibleName("What differs from the standard trip")
+        self.list.setWordWrap(True)
+        self.list.setSpacing(2)
+        column = QVBoxLayout(self)
+        column.addWidget(self.heading)
+        column.addWidget(self.list, 1)
+        session.changed.connect(lambda _: self.refresh())
+        session.client_looks.connect(lambda _: self.refresh())
+        self.refresh()
+
+    def refresh(self) -> None:
+        """Tell the differences of what is open."""
+        opened = self.session.opened
+        self.list.clear()
+        if opened is None:
+            return
+        standard = standard_trip(self.session, opened.trip.started_from)
+        if standard is None:
+            self.heading.setText(NOT_FROM_ONE)
+            return
+        self.heading.setText(f"{opened.variant.name}, since '{standard.name}'")
+        found = self._comparison(opened, standard)
+        for each in found.differences:
+            where = f"Day {each.day}" if each.day else "In all"
+            self.list.addItem(QListWidgetItem(f"{where}: {each.says}"))
+        if not found.differences:
+            self.list.addItem(SAME)
+
+    def _comparison(self, opened: Opened, standard: Trip) -> Comparison:
+        inner, looks = self.session.session, self.session.client_looks_on
+        found = for_eyes(opened, looks).assessment
+        return since_standard(
+            opened.trip, opened.variant, found, standard, inner.catalogue, inner.rules, inner.commitments,
+            as_of=inner.as_of, show_money=not looks, wording=inner.wording,
+        )  # fmt: skip
