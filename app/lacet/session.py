@@ -13,14 +13,14 @@ import orjson
 from lacet.assess import Assessment, assess
 from lacet.digest import digest
 from lacet.report import plain_totals
-from lacet.settle import Workshop, settle
+from lacet.settle import Workshop, settle_one
 from lacet.signals import Signal
 from lacet.store import Position, Project
 from lacet.trip.catalogue import Catalogue, Office
 from lacet.trip.commitments import NO_COMMITMENTS, Commitments
 from lacet.trip.edits import add_variant
 from lacet.trip.errors import LacetError
-from lacet.trip.finding import ProvedFix
+from lacet.trip.finding import Finding, ProvedFix
 from lacet.trip.house_rules import HouseRules
 from lacet.trip.trip import Trip, Variant
 from lacet.wording import ENGLISH, Wording, speaking
@@ -232,7 +232,13 @@ class Session:
 
     def fixes(self) -> tuple[tuple[ProvedFix, ...], ...]:
         """Proved fixes of each finding of the open variant; takes a while, so never during a drag."""
+        return tuple(self.fixes_of(finding) for finding in self._need_open().assessment.findings)
+
+    def fixes_of(self, finding: Finding) -> tuple[ProvedFix, ...]:
+        """Proved fixes of one finding of the open variant; one at a time a window can stay awake between."""
         here = self._need_open()
+        if finding.overruled_by is not None:
+            return ()
         workshop = Workshop(
             trip=here.trip,
             catalogue=self.catalogue,
@@ -241,7 +247,7 @@ class Session:
             as_of=self.as_of,
         )
         with speaking(self.wording):
-            return settle(workshop, here.assessment)
+            return settle_one(workshop, here.assessment, finding)
 
     # --- selection
 

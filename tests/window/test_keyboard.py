@@ -13,6 +13,7 @@ from lacet.trip.trip import Leg, Rest
 from lacet.window.dialogs.day import DayAnswer, DayDialog
 from lacet.window.main_window import MainWindow
 from lacet.window.qt_session import QtSession
+from lacet.window.settle_panel import FindingRow, FixButton, SettlePanel
 from lacet.window.sheet.panel import SheetPanel
 from lacet.window.sheet.table import RowKind
 from lacet.window.shelf.panel import ShelfPanel
@@ -149,3 +150,26 @@ def test_everything_that_takes_the_focus_has_a_name(qtbot: QtBot, session: QtSes
         if not each.accessibleName() and not (isinstance(each, QAbstractButton) and each.text())
     ]
     assert [f"{type(each).__name__} in {type(each.parent()).__name__}" for each in nameless] == []
+
+
+def test_a_finding_is_reached_by_key_and_its_fix_is_shown_before_it_is_taken(
+    qtbot: QtBot, session: QtSession
+) -> None:
+    settle = SettlePanel(session)
+    qtbot.addWidget(settle)
+    with qtbot.waitExposed(settle):
+        settle.show()
+    settle.refresh()
+    settle.prove_now()
+    qtbot.waitUntil(lambda: bool(settle.findChildren(FixButton)))
+    row = next(each for each in settle.findChildren(FindingRow) if each.finding.day)
+    qtbot.keyClick(row, ENTER)
+    assert session.selection.day == (row.finding.day or 0) - 1
+    fix = settle.findChildren(FixButton)[0]
+    fix.setFocus()
+    qtbot.waitUntil(lambda: session.session.preview is not None)
+    row.setFocus()
+    assert session.session.preview is None
+    before = session.opened
+    qtbot.keyClick(fix, SPACE)
+    assert session.opened != before

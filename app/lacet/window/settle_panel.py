@@ -8,6 +8,7 @@ from collections.abc import Callable
 from functools import partial
 
 from PySide6.QtCore import QEvent, QObject, Qt, QTimer
+from PySide6.QtGui import QKeyEvent, QMouseEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QPushButton, QScrollArea, QVBoxLayout, QWidget
 
 from lacet.session import Opened, Selection
@@ -20,6 +21,7 @@ from lacet.window.qt_session import QtSession
 from lacet.window.theme import Theme, current_theme
 
 PROVE_AFTER_MS = 250
+MOST_FIXES = 3
 MARKS = {Level.STOP: "■", Level.WARN: "!", Level.NOTE: "·"}
 TOKENS = {Level.STOP: "stop", Level.WARN: "warn", Level.NOTE: "quiet"}
 
@@ -56,20 +58,30 @@ class SettlePanel(QFrame):
         column.addWidget(scroll, 1)
         self._prove = QTimer(self, singleShot=True, interval=PROVE_AFTER_MS)
         self._prove.timeout.connect(self.prove_now)
-        session.changed.connect(self._on_changed)
-        session.client_looks.connect(lambda _: self.prove_now())
+        self._next = QTimer(self, singleShot=True, interval=0)
+        self._next.timeout.connect(self._prove_next)
+        self._unproved: list[FindingRow] = []
+        session.changed.connect(lambda _: self.refresh())
+        session.client_looks.connect(lambda _: self.refresh())
 
-    def _on_changed(self, opened: Opened) -> None:
-        self._show(opened, ())
-        self._prove.start()
+    def refresh(self) -> None:
+        """Show the findings of what is open; their fixes follow when the hands are still."""
+        self._next.stop()
+        if self.session.opened is not None:
+            self._show(self.session.opened)
+            self._prove.start()
 
     def prove_now(self) -> None:
-        """Prove the fixes of what is open and show them."""
-        opened = self.session.opened
-        if opened is not None:
-            self._show(opened, self.session.session.fixes())
+        """Prove the fixes, one finding a turn of the event loop, so that the window stays awake."""
+        self._next.start()
 
-    def _show(self, opened: Opened, proved: tuple[tuple[ProvedFix, ...], ...]) -> None:
+    def _prove_next(self) -> None:
+        if self._unproved:
+            row = self._unproved.pop(0)
+            row.show_fixes(self.session.session.fixes_of(row.finding))
+            self._next.start()
+
+    def _show(self, opened: Opened) -> None:
         while (item := self.rows.takeAt(0)) is not None:
             widget = item.widget()
             if widget is not None:
@@ -79,19 +91,16 @@ class SettlePanel(QFrame):
         findings = opened.assessment.findings
         left = [each for each in findings if each.overruled_by is None and each.check not in hidden]
         self.heading.setText(f"What to settle ({len(left)})" if left else "Nothing left to settle")
-        for index, finding in enumerate(findings):
-            if finding.check in hidden:
-                continue
-            fixes = proved[index] if index < len(proved) else ()
-            self.rows.addWidget(FindingRow(self.session, self.theme, finding, fixes))
+        shown = [each for each in findings if each.check not in hidden]
+        self._unproved = [FindingRow(self.session, self.theme, finding) for finding in shown]
+        for row in self._unproved:
+            self.rows.addWidget(row)
 
 
 class FindingRow(QFrame):
     """One finding: mark, day, sentence; under it the fixes."""
 
-    def __init__(
-        self, session: QtSession, theme: Theme, finding: Finding, fixes: tuple[ProvedFix, ...]
-    ) -> None:
+    def __init__(self, session: QtSession, theme: Theme, finding: Finding) -> None:
         super().__init__()
         self.session = session
         self.finding = finding
@@ -116,8 +125,15 @@ class FindingRow(QFrame):
         column.setContentsMargins(2, 6, 2, 6)
         column.setSpacing(4)
         column.addLayout(row)
-        column.addWidget(self._fixes(fixes))
-        self.setStyleSheet(f"FindingRow {{ border: none; border-bottom: 1px solid {theme.hairline}; }}")
+        holder = QWidget()
+        self.flow = FlowLayout(holder, indent=70)
+        column.addWidget(holder)
+        self._offer_to_let_stand()
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setStyleSheet(
+            f"FindingRow {{ border: none; border-bottom: 1px solid {theme.hairline}; }}"
+            f"FindingRow:focus {{ border: 2px solid {theme.accent}; border-radius: 5px; }}"
+        )
 
     @staticmethod
     def _sentence(finding: Finding) -> str:
@@ -125,22 +141,38 @@ class FindingRow(QFrame):
             return finding.says
         return f"{finding.says} Let stand by {finding.overruled_by.name}: {finding.overruled_by.reason}"
 
-    def _fixes(self, fixes: tuple[ProvedFix, ...]) -> QWidget:
-        holder = QWidget()
-        flow = FlowLayout(holder, indent=70)
-        for fix in fixes[:3]:
-            flow.addWidget(FixButton(self.session, fix))
+    def show_fixes(self, fixes: tuple[ProvedFix, ...]) -> None:
+        """Put the best of the proved fixes before the button that lets it stand."""
+        while (item := self.flow.takeAt(0)) is not None:
+            widget = item.widget()
+            if widget is not None:
+                widget.hide()
+                widget.deleteLater()
+        for fix in fixes[:MOST_FIXES]:
+            self.flow.addWidget(FixButton(self.session, fix))
+        self._offer_to_let_stand()
+
+    def select_day(self) -> None:
+        """Go to the day the finding is about."""
+        if self.finding.day:
+            self.session.select(Selection(day=self.finding.day - 1, row="CHECKS"))
+
+    def _offer_to_let_stand(self) -> None:
         finding = self.finding
         if finding.level is Level.STOP and finding.may_overrule and finding.overruled_by is None:
             stand = push_button("Let it stand…", lambda: self.gestures.let_stand(finding), "Name and reason")
-            flow.addWidget(stand)
-        return holder
+            self.flow.addWidget(stand)
 
     # --- Qt overrides
 
-    def mousePressEvent(self, event: object) -> None:
-        if self.finding.day:
-            self.session.select(Selection(day=self.finding.day - 1, row="CHECKS"))
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        self.select_day()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Space):
+            self.select_day()
+        else:
+            super().keyPressEvent(event)
 
 
 class FixButton(QPushButton):
@@ -164,6 +196,7 @@ class FixButton(QPushButton):
         inner = self.session.session
         begins: dict[QEvent.Type, Callable[[], None]] = {
             QEvent.Type.Enter: lambda: inner.start_preview(self.fix.edit, self),
+            QEvent.Type.FocusIn: lambda: inner.start_preview(self.fix.edit, self),
             QEvent.Type.Leave: lambda: inner.stop_preview(self),
             QEvent.Type.FocusOut: lambda: inner.stop_preview(self),
         }
