@@ -11,7 +11,7 @@ RFC 5870 (geo URI); RFC 3966 (tel URI); ISO/IEC 18004 (QR code).
 import io
 import re
 from collections.abc import Iterator
-from dataclasses import asdict, dataclass
+from dataclasses import dataclass, fields
 from datetime import timedelta
 
 import segno
@@ -65,7 +65,7 @@ def write_card(telling: Telling, paper: Paper = Paper.A4, theme: Theme = OURS) -
     say = telling.speech.say
     told_card = card(telling)
     data = {
-        **{key: value for key, value in asdict(told_card).items() if key != "codes"},
+        **{each.name: getattr(told_card, each.name) for each in fields(told_card) if each.name != "codes"},
         "heading": telling.trip.name,
         "line": " · ".join(told(telling.trip.party.name, say("Keep this card with you"))),
         "estimate": estimate(telling),

@@ -5,7 +5,7 @@ directions that nobody wrote are marked as derived, each by itself.
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import asdict, dataclass
+from dataclasses import dataclass, fields
 
 from lacet.documents.drawing.look import BLACK
 from lacet.documents.drawing.maps import leg_map
@@ -38,6 +38,8 @@ KINDS = {
 }
 # Points nearer together are at one spot.
 SPOT_M = 20.0
+# No part of what is printed.
+APART = frozenset({"drawings", "lacks"})
 MAP_MM, PROFILE_MM = (174.0, 104.0), (174.0, 40.0)
 
 
@@ -124,7 +126,7 @@ def write_route_notes(
     """Return the notes as a PDF."""
     say = telling.speech.say
     data = {
-        **{key: value for key, value in asdict(notes).items() if key not in ("drawings", "lacks")},
+        **{each.name: getattr(notes, each.name) for each in fields(notes) if each.name not in APART},
         "heading": notes.title,
         "operator": telling.catalogue.office.name,
         "edition": edition(telling),

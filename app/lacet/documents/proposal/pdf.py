@@ -1,7 +1,7 @@
 """The proposal on paper, from the same material as the page; maps and profiles are drawn for its own grid."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import asdict
+from dataclasses import fields
 from datetime import datetime
 
 from lacet.documents.drawing.proposal import Sizes, proposal_drawings
@@ -14,6 +14,8 @@ from lacet.documents.typeset.theme import OURS, Theme
 from lacet.tracks.raster import ElevationRaster
 
 PDF = "application/pdf"
+# Given to the typesetter by themselves.
+APART = frozenset({"title", "language", "drawings", "pictures"})
 # A day has its text, map, profile and services on one page: Letter is lower than A4.
 SIZES = {
     Paper.A4: Sizes(trip_map_mm=(174.0, 118.0), day_map_mm=(174.0, 62.0), day_profile_mm=(174.0, 28.0)),
@@ -37,11 +39,7 @@ def write_pdf(
     drawings
         Drawn for paper (`paper_drawings`); None = those of the page.
     """
-    data = {
-        key: value
-        for key, value in asdict(material).items()
-        if key not in ("title", "language", "drawings", "pictures")
-    }
+    data = {each.name: getattr(material, each.name) for each in fields(material) if each.name not in APART}
     if theme.name:
         data["operator"] = theme.name
     return typeset(

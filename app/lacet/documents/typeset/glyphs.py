@@ -7,6 +7,7 @@ column may break. Control characters have been taken out of the material before;
 import re
 import unicodedata
 from collections.abc import Iterable
+from dataclasses import is_dataclass
 from pathlib import Path
 from typing import Any
 
@@ -47,13 +48,15 @@ def printable(text: str, folder: Path | None = None) -> str:
 
 
 def printable_all(value: Any, folder: Path | None = None) -> Any:
-    """JSON-like data with all its texts printable; the names of its fields stay as they are."""
+    """Data as JSON takes it, with all texts printable; dataclasses become objects of their fields."""
     if isinstance(value, str):
         return printable(value, folder)
     if isinstance(value, dict):
         return {key: printable_all(each, folder) for key, each in value.items()}
     if isinstance(value, list | tuple):
         return [printable_all(each, folder) for each in value]
+    if is_dataclass(value):
+        return {name: printable_all(getattr(value, name), folder) for name in value.__dataclass_fields__}
     return value
 
 

@@ -51,7 +51,8 @@ class Theme:
     def drawn(self) -> DrawingLook:
         """How maps and profiles look beside the text."""
         look = self.look
-        family = ", ".join((*self.families, "serif"))
+        # Further scripts are found without being named; every family that is named is read for each drawing.
+        family = ", ".join((*self.fonts, COLOUR.family))
         return replace(
             COLOUR, family=family, ink=look.ink, quiet=look.soft, foot=look.walking, bike=look.cycling
         )
