@@ -13,46 +13,72 @@ from lacet.compare import compare as set_side_by_side
 from lacet.compare.figures import FigureRow
 from lacet.compare.saying import difference_text, value_text
 from lacet.compare.standard import standard_side
-from lacet.documents.drawing.ground import rasters_of
-from lacet.documents.side_by_side.making import ENDINGS, comparison_file
+from lacet.documents.side_by_side.values import ENDINGS
 from lacet.price.plain_quote import plain_price
 from lacet.report import plain_totals
 from lacet.store import Project
+from lacet.trip.catalogue import Catalogue
 from lacet.trip.edits import letter
-from lacet.trip.trip import Trip
+from lacet.trip.trip import Trip, Variant
 
 
 def compare(arguments: argparse.Namespace) -> None:
     """Set the named variants beside each other: figures, then differences in sentences; as a file, too."""
-    ending = None if arguments.out is None else need_ending(arguments.out, *ENDINGS)
-    as_of = arguments.as_of or date.today()
+    if arguments.out is not None:
+        need_ending(arguments.out, *ENDINGS)
     with project_at(arguments.project) as project:
         with project.reading() as unit:
             trip, _ = unit.trips.load(trip_row(unit.trips.rows(), arguments.trip).id)
-            commitments = unit.commitments(trip.id, as_of)
-        variants = [variant_named(trip, named) for named in arguments.variants]
-        base = variants.index(variant_named(trip, arguments.base)) if arguments.base else 0
-        catalogue, rules = project.catalogue(), project.house_rules()
-        sides = [
-            Side(variant, assess(trip, variant, catalogue, rules, commitments, as_of=as_of))
-            for variant in variants
-        ]
-        if arguments.standard:
-            standard = _standard_of(project, trip)
-            sides.insert(0, standard_side(standard, variants[0], catalogue, rules, as_of=as_of))
-            base = base + 1 if arguments.base else 0
+        catalogue = project.catalogue()
+        sides, base = _sides(project, trip, catalogue, arguments)
         found = set_side_by_side(sides, catalogue, base, show_money=not arguments.client)
-        if ending is not None:
-            made = comparison_file(
-                found, trip, catalogue, ending, made_at=datetime.now(UTC), for_client=arguments.client,
-                rasters=rasters_of(project.path.parent, catalogue.region.rasters),
-            )  # fmt: skip
-            write_new(arguments.out, made)
+        if arguments.out is not None:
+            _write(project, trip, catalogue, found, arguments)
     letters = [side.letter or letter(trip, side.variant.id) for side in found.sides]
     if arguments.json:
         print_json(plain_comparison(found))
     else:
         _tell(trip.name, letters, found)
+
+
+def _sides(
+    project: Project, trip: Trip, catalogue: Catalogue, arguments: argparse.Namespace
+) -> tuple[list[Side], int]:
+    """The variants chosen, assessed, and which of them is the base; a standard trip comes first."""
+    as_of = arguments.as_of or date.today()
+    variants = [variant_named(trip, named) for named in arguments.variants]
+    base = _base(trip, variants, arguments.base)
+    with project.reading() as unit:
+        commitments = unit.commitments(trip.id, as_of)
+    rules = project.house_rules()
+    sides = [Side(each, assess(trip, each, catalogue, rules, commitments, as_of=as_of)) for each in variants]
+    if not arguments.standard:
+        return sides, base
+    standard = standard_side(_standard_of(project, trip), variants[0], catalogue, rules, as_of=as_of)
+    return [standard, *sides], base + 1 if arguments.base else 0
+
+
+def _base(trip: Trip, variants: list[Variant], named: str | None) -> int:
+    if named is None:
+        return 0
+    base = variant_named(trip, named)
+    if base not in variants:
+        raise NotFound(f"'{base.name}' can't be the base: it is not among the variants to compare.")
+    return variants.index(base)
+
+
+def _write(
+    project: Project, trip: Trip, catalogue: Catalogue, found: Comparison, arguments: argparse.Namespace
+) -> None:
+    # Typesetting and drawing take a while to load; without a file nobody has to wait for them.
+    from lacet.documents.drawing.ground import rasters_of
+    from lacet.documents.side_by_side.making import comparison_file
+
+    made = comparison_file(
+        found, trip, catalogue, arguments.out.suffix.lower(), made_at=datetime.now(UTC),
+        for_client=arguments.client, rasters=rasters_of(project.path.parent, catalogue.region.rasters),
+    )  # fmt: skip
+    write_new(arguments.out, made)
 
 
 def _standard_of(project: Project, trip: Trip) -> Trip:

@@ -282,6 +282,22 @@ def test_the_command_writes_by_the_names_ending_and_refuses_others(
     assert "must end in" in capsys.readouterr().err
 
 
+def test_a_base_that_is_not_compared_is_refused_in_words(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    project = tmp_path / "small.lacet"
+    write_small_project(project)
+    with open_project(project) as opened, opened.unit_of_work() as unit:
+        trip, revision = unit.trips.load("trip")
+        trip = edits.copy_variant(edits.copy_variant(trip, "v1", "Second"), "v1", "Third")
+        unit.trips.save(trip, revision, "copied")
+        unit.commit()
+    assert main(["compare", str(project), "1", "A", "B", "--base", "Third"]) == 1
+    assert "'Third' can't be the base" in capsys.readouterr().err
+    assert main(["compare", str(project), "1", "A", "C", "--base", "Third", "--json"]) == 0
+    assert json.loads(capsys.readouterr().out)["base"] == "Third"
+
+
 def test_the_json_has_exactly_its_keys(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert run(tmp_path, "--as-of", "2026-11-25") == 0
     capsys.readouterr()

@@ -12,8 +12,6 @@ from lacet.tracks.raster import ElevationRaster
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.trip import Trip
 
-ENDINGS = (".xlsx", ".html", ".pdf")
-
 
 def comparison_file(
     found: Comparison,

@@ -4,6 +4,9 @@ from dataclasses import dataclass
 
 from lacet.documents.material.values import Drawn
 
+ENDINGS = (".xlsx", ".html", ".pdf")
+"""Forms a comparison can be written in, by the ending of the file's name."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Column:
