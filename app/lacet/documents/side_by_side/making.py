@@ -7,10 +7,13 @@ from lacet.compare.comparison import Comparison
 from lacet.documents.side_by_side.gather import gather
 from lacet.documents.side_by_side.html import write_html
 from lacet.documents.side_by_side.pdf import write_pdf
+from lacet.documents.side_by_side.values import ENDINGS
 from lacet.documents.workbook.comparison import comparison_workbook
 from lacet.tracks.raster import ElevationRaster
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.trip import Trip
+
+__all__ = ["ENDINGS", "comparison_file"]
 
 
 def comparison_file(
