@@ -22,7 +22,7 @@ from lacet.compare.saying import value_text
 from lacet.demo import demo_items, demo_tracks, demo_trips
 from lacet.demo.building import demo_settings
 from lacet.documents.side_by_side.gather import gather
-from lacet.documents.side_by_side.making import comparison_file
+from lacet.documents.side_by_side.making import UnknownForm, comparison_file
 from lacet.store import open_project
 from lacet.trip import edits
 from lacet.trip.catalogue import Catalogue, catalogue_of
@@ -280,6 +280,12 @@ def test_the_command_writes_by_the_names_ending_and_refuses_others(
         assert (tmp_path / f"two{ending}").read_bytes().startswith(begins)
     assert run(tmp_path, "--out", str(tmp_path / "two.doc")) == 1
     assert "must end in" in capsys.readouterr().err
+
+
+def test_the_ending_is_taken_in_any_case_and_another_is_refused() -> None:
+    assert made(compared(coast()), coast(), ".XLSX").startswith(b"PK")
+    with pytest.raises(UnknownForm, match=r"not as '\.odt'"):
+        made(compared(coast()), coast(), ".odt")
 
 
 def test_a_base_that_is_not_compared_is_refused_in_words(

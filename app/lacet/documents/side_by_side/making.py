@@ -11,9 +11,14 @@ from lacet.documents.side_by_side.values import ENDINGS
 from lacet.documents.workbook.comparison import comparison_workbook
 from lacet.tracks.raster import ElevationRaster
 from lacet.trip.catalogue import Catalogue
+from lacet.trip.errors import LacetError
 from lacet.trip.trip import Trip
 
-__all__ = ["ENDINGS", "comparison_file"]
+__all__ = ["ENDINGS", "UnknownForm", "comparison_file"]
+
+
+class UnknownForm(LacetError):
+    """A comparison was asked for in a form nobody can write."""
 
 
 def comparison_file(
@@ -31,15 +36,23 @@ def comparison_file(
     Parameters
     ----------
     ending
-        One of `ENDINGS`.
+        One of `ENDINGS`, in any case of letters.
     made_at
         When it is made, aware; a PDF says so in its metadata.
     for_client
         Without margins.
     rasters
         Heights for the ground of the map.
+
+    Raises
+    ------
+    UnknownForm
+        When the ending is none of them.
     """
+    form = ending.lower()
+    if form not in ENDINGS:
+        raise UnknownForm(f"A comparison is written as {' or '.join(ENDINGS)}, not as '{ending}'.")
     told = gather(found, trip, catalogue, for_client=for_client, rasters=rasters)
-    if ending == ".xlsx":
+    if form == ".xlsx":
         return comparison_workbook(found, told, catalogue.office.name or "Lacet")
-    return write_html(told) if ending == ".html" else write_pdf(told, made_at)
+    return write_html(told) if form == ".html" else write_pdf(told, made_at)
