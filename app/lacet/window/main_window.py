@@ -13,7 +13,7 @@ from PySide6.QtWidgets import QFileDialog, QMainWindow, QSplitter, QVBoxLayout, 
 
 from lacet.trip.edits import fresh_trip_id, set_party
 from lacet.trip.errors import LacetError
-from lacet.trip.library import Place
+from lacet.trip.library import Place, Stage
 from lacet.window.header import Header
 from lacet.window.hints import HintBar
 from lacet.window.intake.drops import FileDrops
@@ -46,6 +46,7 @@ class MainWindow(QMainWindow):
         self.others = OtherWindows(session, self)
         self.library: QWidget | None = None
         self.drop_table: DropTable | None = None
+        self.stage_desk: QWidget | None = None
         self.next_window: MainWindow | None = None
         self._map_height_chosen = False
         self.setWindowTitle("Lacet")
@@ -74,6 +75,7 @@ class MainWindow(QMainWindow):
             (QKeySequence("Ctrl+R"), self.add_rest_day),
             (QKeySequence("Ctrl+L"), lambda: self._on_wanted("library")),
             (QKeySequence("Ctrl+B"), lambda: self._on_wanted("bring")),
+            (QKeySequence("Ctrl+E"), lambda: self._on_wanted("stage")),
             (QKeySequence("Ctrl+Shift+P"), lambda: self.others.show("price")),
             (QKeySequence("Ctrl+Shift+W"), lambda: self.others.show("what if")),
             (QKeySequence("Ctrl+Shift+B"), lambda: self.others.show("compare")),
@@ -149,6 +151,16 @@ class MainWindow(QMainWindow):
         if named:
             self.drop_table.bring(named)
 
+    def edit_stage(self) -> None:
+        """The stage desk, on the selected leg's stage or another."""
+        from lacet.window.stage_desk.choosing import StageChooser, selected_stage
+        from lacet.window.stage_desk.desk import open_desk
+
+        stages = self.session.session.catalogue.current(Stage)
+        chosen = StageChooser.ask(stages, selected_stage(self.session), self)
+        if chosen is not None:
+            self.stage_desk = open_desk(self.session, chosen, self)
+
     def make_proposal(self) -> None:
         """The variant as its client will read it, looked at before it is saved."""
         # Templates and the browser engine are no part of the first second of a window.
@@ -210,6 +222,7 @@ class MainWindow(QMainWindow):
             "pack": self.write_pack,
             "library": self.show_library,
             "bring": self.bring_in,
+            "stage": self.edit_stage,
         }
         if what in OFFICE_ONLY and self.session.client_looks_on:
             self.header.show_sentence(NOT_NOW)

@@ -153,7 +153,10 @@ def _picture(name: str) -> str:
 def _style_sheet(theme: Theme) -> str:
     line, raised, ink = theme.hairline, theme.raised, theme.ink
     fields = "QLineEdit, QComboBox, QSpinBox, QDoubleSpinBox, QDateEdit, QTimeEdit, QPlainTextEdit"
-    focused = "QLineEdit:focus, QComboBox:focus, QPlainTextEdit:focus, QSpinBox:focus, QTimeEdit:focus"
+    focused = (
+        "QLineEdit:focus, QComboBox:focus, QPlainTextEdit:focus, QSpinBox:focus, QDoubleSpinBox:focus, "
+        "QTimeEdit:focus"
+    )
     return f"""
     QToolTip {{ color: {ink}; background: {raised}; border: 1px solid {line}; padding: 4px; }}
     QFrame#panel {{ background: {theme.panel}; border: none; }}
@@ -173,11 +176,12 @@ def _style_sheet(theme: Theme) -> str:
         border-radius: 5px; padding: 3px 6px; }}
     {focused} {{ border: 2px solid {theme.accent}; padding: 2px 5px; }}
     QComboBox::drop-down {{ border: none; width: 20px; }}
-    QComboBox::down-arrow, QSpinBox::down-arrow, QTimeEdit::down-arrow, QDateEdit::down-arrow {{
-        image: url({_picture("down")}); width: 10px; height: 10px; }}
-    QSpinBox::up-arrow, QTimeEdit::up-arrow, QDateEdit::up-arrow {{
+    QComboBox::down-arrow, QSpinBox::down-arrow, QDoubleSpinBox::down-arrow, QTimeEdit::down-arrow,
+    QDateEdit::down-arrow {{ image: url({_picture("down")}); width: 10px; height: 10px; }}
+    QSpinBox::up-arrow, QDoubleSpinBox::up-arrow, QTimeEdit::up-arrow, QDateEdit::up-arrow {{
         image: url({_picture("up")}); width: 10px; height: 10px; }}
     QSpinBox::up-button, QSpinBox::down-button, QTimeEdit::up-button, QTimeEdit::down-button,
+    QDoubleSpinBox::up-button, QDoubleSpinBox::down-button,
     QDateEdit::up-button, QDateEdit::down-button {{ border: none; width: 18px; }}
     QTableView {{ background: {theme.paper}; gridline-color: {line}; border: none; }}
     QHeaderView::section {{ background: {theme.paper}; color: {theme.quiet}; border: none;

@@ -1,0 +1,1 @@
+"""The stage desk: one stage's line and heights, edited together."""
