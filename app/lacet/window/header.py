@@ -110,6 +110,7 @@ class Header(QFrame):
             ("Save as a standard trip…", "save standard"),
             ("What differs from the standard trip", "since standard"),
             ("Bring in files… (Ctrl+B)", "bring"),
+            ("Edit a stage… (Ctrl+E)", "stage"),
         ):
             menu.addAction(text).triggered.connect(lambda _=False, what=what: self.wants.emit(what))
         menu.addSeparator()
