@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QSettings, Qt
 from PySide6.QtGui import QCloseEvent, QKeySequence, QResizeEvent, QShortcut, QShowEvent
-from PySide6.QtWidgets import QFileDialog, QMainWindow, QSplitter, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QMainWindow, QSplitter, QVBoxLayout, QWidget
 
 from lacet.trip.edits import fresh_trip_id, set_party
 from lacet.trip.errors import LacetError
@@ -33,7 +33,7 @@ if TYPE_CHECKING:
 SHELF_WIDTH = 216
 LEAST_MAP_HEIGHT = 168
 MAP_SHARE = 0.34
-OFFICE_ONLY = ("library", "settings")
+OFFICE_ONLY = ("library", "settings", "bring")
 NOT_NOW = "Tariffs and margins stand there: first end 'Client looks on' (Ctrl+Shift+L)."
 
 
@@ -168,13 +168,11 @@ class MainWindow(QMainWindow):
 
         show_proposal(self.session, self)
 
-    def write_pack(self) -> None:
-        """GPX files and calendar of the variant, into a folder the person chooses."""
-        from lacet.window.pack import write_pack
+    def make_pack(self) -> None:
+        """What guests find their way with, told what it lacks before it is saved."""
+        from lacet.window.pack import show_pack
 
-        chosen = QFileDialog.getExistingDirectory(self, "Where the pack goes")
-        if chosen:
-            write_pack(self.session, Path(chosen))
+        show_pack(self.session, self)
 
     def edit_party(self) -> None:
         """Guests, needs, limits, wishes."""
@@ -194,9 +192,10 @@ class MainWindow(QMainWindow):
             self.map.read_settings()
 
     def _on_client_looks(self, looks: bool) -> None:
-        """The library desk shows what suppliers ask, so it closes."""
-        if looks and self.library is not None:
-            self.library.close()
+        """The library desk and the drop table show what suppliers ask, so they close."""
+        for window in (self.library, self.drop_table) if looks else ():
+            if window is not None:
+                window.close()
 
     def _on_race_lost(self, race: LacetError) -> None:
         """Another window saved this trip first."""
@@ -219,7 +218,7 @@ class MainWindow(QMainWindow):
             "save standard": self.save_standard,
             "since standard": lambda: self.others.show("since standard"),
             "proposal": self.make_proposal,
-            "pack": self.write_pack,
+            "pack": self.make_pack,
             "library": self.show_library,
             "bring": self.bring_in,
             "stage": self.edit_stage,

@@ -24,10 +24,13 @@ class CalledOff(LacetError):
 
 
 class Work(QObject):
-    """One errand at a time. `then` is called with what it made, or `refused` with a sentence."""
+    """One errand at a time. `then` is called with what it made, or `refused` with a sentence.
+
+    `stepped` tells how far it is, for whoever shows that by themselves.
+    """
 
     _done = Signal(object, object)
-    _stepped = Signal(int, int)
+    stepped = Signal(int, int)
 
     def __init__(self, parent: QWidget) -> None:
         super().__init__(parent)
@@ -40,7 +43,7 @@ class Work(QObject):
         self._last = 0
         self.busy = False
         self._done.connect(self._on_done)
-        self._stepped.connect(self._on_stepped)
+        self.stepped.connect(self._on_stepped)
 
     def run(
         self,
@@ -113,7 +116,7 @@ class Work(QObject):
         share = done * 100 // max(of, 1)
         if share != self._last:
             self._last = share
-            self._stepped.emit(done, of)
+            self.stepped.emit(done, of)
 
     def _on_stepped(self, done: int, of: int) -> None:
         if self._told is not None:
