@@ -31,7 +31,7 @@ def test_findings_about_prices_are_for_the_office_alone(session: QtSession) -> N
 def test_the_library_and_the_settings_stay_closed(window: MainWindow, session: QtSession) -> None:
     session.let_client_look(True)
     assert window.header.looks.isChecked()
-    for what in ("library", "settings"):
+    for what in ("library", "settings", "bring"):
         window.header.show_sentence("")
         window.header.wants.emit(what)
         assert window.header.sentence.text() == NOT_NOW

@@ -32,6 +32,17 @@ class FiguresTable(QTableWidget):
         self.verticalHeader().setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
         self.verticalHeader().setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
 
+    def whole_width(self) -> int:
+        """Pixels that show every column."""
+        return self.verticalHeader().sizeHint().width() + self._columns_width() + 2 * self.frameWidth() + 24
+
+    def _columns_width(self) -> int:
+        header = self.horizontalHeader()
+        return sum(
+            max(self.sizeHintForColumn(column), header.sectionSizeHint(column))
+            for column in range(self.columnCount())
+        )
+
     def show_comparison(self, found: Comparison | None, letters: list[str], wording: Wording) -> None:
         """Fill it anew."""
         self.clear()
@@ -63,12 +74,12 @@ class FiguresTable(QTableWidget):
         self, line: int, index: int, row: FigureRow, found: Comparison, letters: list[str], wording: Wording
     ) -> None:
         currency = found.sides[index].assessment.quote.currency
-        said = value_text(row, index, currency, wording)
+        said = _whole(value_text(row, index, currency, wording))
         if row.kind == "money" and not row.for_office and found.sides[index].assessment.quote.is_from:
             said = f"from {said}"
         value = QTableWidgetItem(said)
         value.setTextAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
-        change_text = difference_text(row, index, found.base, currency, wording)
+        change_text = _whole(difference_text(row, index, found.base, currency, wording))
         change = QTableWidgetItem(change_text)
         better = row.better(index, found.base)
         if better is not None:
@@ -88,3 +99,8 @@ class FiguresTable(QTableWidget):
             item.setToolTip(spoken)
         self.setItem(line, 2 * index, value)
         self.setItem(line, 2 * index + 1, change)
+
+
+def _whole(said: str) -> str:
+    """Whole amounts without cents: there are many of them beside each other."""
+    return said.replace(".00", "")

@@ -5,7 +5,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 from PySide6.QtCore import QSignalBlocker, Qt
-from PySide6.QtGui import QCloseEvent, QFont, QFontMetrics, QShowEvent
+from PySide6.QtGui import QCloseEvent, QFont, QFontMetrics, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import (
     QComboBox,
     QFileDialog,
@@ -41,6 +41,8 @@ from lacet.window.price.saving import save_file
 from lacet.window.qt_session import QtSession
 from lacet.window.theme import Theme, current_theme
 
+MOST_FIGURES = 0.56
+SIDE_PX = 10
 FEW = "Choose two to four variants to set side by side."
 HOW = "Drag a day, or a run of days, onto another variant; or choose them and press Return."
 
@@ -59,6 +61,7 @@ class ComparePanel(QWidget):
         self._chosen: list[str] = []
         self._trip = ""
         self._few_before = False
+        self._shared = (0, 0)
         self._dragging = False
         self._grounded = False
         self.chips: list[QPushButton] = []
@@ -99,10 +102,9 @@ class ComparePanel(QWidget):
         above.addWidget(self.plot)
         above.addWidget(self.map)
         above.setSizes([760, 460])
-        below = QSplitter(Qt.Orientation.Horizontal, childrenCollapsible=False)
+        below = self.below = QSplitter(Qt.Orientation.Horizontal, childrenCollapsible=False)
         below.addWidget(self.figures)
         below.addWidget(self.days)
-        below.setSizes([580, 640])
         below.setStretchFactor(0, 0)
         below.setStretchFactor(1, 1)
         parts = QSplitter(Qt.Orientation.Vertical, childrenCollapsible=False)
@@ -112,7 +114,7 @@ class ComparePanel(QWidget):
         parts.setStretchFactor(0, 1)
         parts.setStretchFactor(1, 2)
         whole = QVBoxLayout(self)
-        whole.setContentsMargins(10, 8, 10, 6)
+        whole.setContentsMargins(SIDE_PX, 8, SIDE_PX, 6)
         whole.addWidget(self.chip_row)
         whole.addLayout(actions)
         whole.addWidget(parts, 1)
@@ -209,9 +211,19 @@ class ComparePanel(QWidget):
         self.plot.show_comparison(found, letters, wording)
         self.map.show_routes(views, letters, catalogue)
         self.figures.show_comparison(found, letters, wording)
+        self._share_width(len(letters))
         if not self._dragging:
             # While days are held over the table its lines stay where they are under the mouse.
             self.days.show_comparison(found, letters, catalogue)
+
+    def _share_width(self, count: int) -> None:
+        """As much for the figures as they need, up to a good half; more if the person likes."""
+        if count and (count, self.width()) != self._shared:
+            self._shared = count, self.width()
+            room = self.width() - 2 * SIDE_PX - self.below.handleWidth()
+            needed = min(self.figures.whole_width(), round(room * MOST_FIGURES))
+            self.figures.setMinimumWidth(needed)
+            self.below.setSizes([needed, room - needed])
 
     def _on_changed(self, opened: Opened) -> None:
         trip = opened.trip
@@ -255,7 +267,7 @@ class ComparePanel(QWidget):
         chip.setIconSize(SWATCH)
         bold = QFont(chip.font())
         bold.setWeight(QFont.Weight.DemiBold)
-        chip.setMinimumWidth(QFontMetrics(bold).horizontalAdvance(chip.text()) + SWATCH.width() + 40)
+        chip.setMinimumWidth(QFontMetrics(bold).horizontalAdvance(chip.text()) + SWATCH.width() + 58)
         chip.setIcon(swatch(self._chosen.index(variant_id) if shown else None, self.theme))
         chip.setToolTip("Shown: press to leave it out" if shown else "Press to set it beside the others")
         chip.setAccessibleName(f"Variant {chip.text()}")
@@ -354,6 +366,10 @@ class ComparePanel(QWidget):
                 self.sentence.setText,
                 quiet=True,
             )
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._share_width(self.days.sides)
 
     def closeEvent(self, event: QCloseEvent) -> None:
         super().closeEvent(event)

@@ -77,7 +77,7 @@ class Profiles(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no types
             height = line.height_m[np.isfinite(line.height_m)]
             text.setPos(end, float(height[-1]) if len(height) else 0.0)
             self.addItem(text)
-        self.setXRange(0, length * 1.05, padding=0.01)
+        self.setXRange(0, length * 1.09, padding=0.01)
 
     def words_at(self, along_km: float) -> str:
         """'31.0 km: A day 4, 210 m · B day 3, 95 m'."""

@@ -15,6 +15,7 @@ from lacet.window.map.scene import At, Scene, bounds_of, scene
 from lacet.window.theme import Theme
 
 MARGIN_PX = 16
+LETTER_PX = 16
 RADIAN_DEG = 180 / pi
 
 
@@ -81,34 +82,44 @@ class RouteMap(QWidget):
             )
 
     def _draw_routes(self, painter: QPainter) -> None:
-        for index, each in enumerate(self.scenes):
-            path = QPainterPath()
-            for leg in each.legs:
-                for segment in each.lines[leg.line]:
-                    path.addPolygon(QPolygonF([self._point(at) for at in segment]))
+        """All casings first: lines that run together then lie in one another, none under a casing."""
+        paths = [self._path(each) for each in self.scenes]
+        for index, path in enumerate(paths):
             casing = QPen(self.theme.color("raised"), WIDTHS[index] + 2.4)
             casing.setCapStyle(Qt.PenCapStyle.RoundCap)
             casing.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
-            painter.setPen(casing)
-            painter.drawPath(path)
-            painter.setPen(pen_of(index, self.theme))
-            painter.drawPath(path)
+            painter.strokePath(path, casing)
+        for index, path in enumerate(paths):
+            painter.strokePath(path, pen_of(index, self.theme))
+
+    def _path(self, drawn: Scene) -> QPainterPath:
+        path = QPainterPath()
+        for leg in drawn.legs:
+            for segment in drawn.lines[leg.line]:
+                path.addPolygon(QPolygonF([self._point(at) for at in segment]))
+        return path
 
     def _draw_letters(self, painter: QPainter) -> None:
-        """In the middle of each variant's own ground: on the leg fewest others run along."""
+        """Each on its variant's own ground where it has some; none on another."""
         font = QFont(self.font())
         font.setBold(True)
         painter.setFont(font)
+        taken: list[QPointF] = []
         for index, each in enumerate(self.scenes):
             others = {leg.line for other in self.scenes if other is not each for leg in other.legs}
             own = [leg for leg in each.legs if leg.line not in others] or list(each.legs)
             if not own:
                 continue
-            line = [at for segment in each.lines[own[len(own) // 2].line] for at in segment]
-            self._draw_letter(painter, index, self._point(line[len(line) // 2]))
+            leg = own[(index + 1) * len(own) // (len(self.scenes) + 1)]
+            line = [at for segment in each.lines[leg.line] for at in segment]
+            at = self._point(line[len(line) // 2])
+            while any((at - other).manhattanLength() < LETTER_PX for other in taken):
+                at += QPointF(LETTER_PX, 0)
+            taken.append(at)
+            self._draw_letter(painter, index, at)
 
     def _draw_letter(self, painter: QPainter, index: int, at: QPointF) -> None:
-        box = QRectF(at.x() - 8, at.y() - 8, 16, 16)
+        box = QRectF(at.x() - LETTER_PX / 2, at.y() - LETTER_PX / 2, LETTER_PX, LETTER_PX)
         painter.setPen(Qt.PenStyle.NoPen)
         painter.setBrush(colour_of(index, self.theme))
         painter.drawEllipse(box)
