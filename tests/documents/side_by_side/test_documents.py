@@ -219,6 +219,8 @@ def test_differences_in_the_workbook_are_formulas_that_come_to_the_comparison(tm
     shown = {row[0]: row for row in rows(content, "Figures")}
     assert shown["Climb"][5:9] == [pytest.approx(shown["Climb"][2] - shown["Climb"][3]), *shown["Climb"][6:9]]
     assert shown["Climb"][7:9] == ["better", "better"]
+    assert shown["Moving time"][1] == "h"
+    assert shown["Moving time"][3] == pytest.approx(29.2, abs=0.1)
     sentences = [row[3] for row in rows(content, "Differences")[1:]]
     assert sentences == [each.says for each in found.differences]
 

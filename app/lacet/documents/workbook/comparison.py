@@ -12,7 +12,8 @@ _UNITS: dict[str, tuple[str, float, str]] = {
     "count": ("", 1, "0"),
     "length": ("km", 1000, "0.0"),
     "height": ("m", 1, "0"),
-    "duration": ("h:mm", 86_400, "[h]:mm"),
+    # Not as a clock has it: spreadsheets show a time below zero as a row of hashes.
+    "duration": ("h", 3600, "0.0"),
     "share": ("", 1, "0 %"),
 }
 _FIRST = 5
