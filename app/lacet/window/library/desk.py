@@ -71,7 +71,7 @@ class LibraryDesk(QWidget):
         self._quiet = QTimer(self, singleShot=True, interval=QUIET_MS)
         self._quiet.timeout.connect(lambda: self.sentence.setText(""))
         self._later = QTimer(self, singleShot=True, interval=0)
-        self._later.timeout.connect(lambda: self._show_current(keep_focus=True))
+        self._later.timeout.connect(self._catch_up)
         self._wording = session.wording
         session.changed.connect(lambda _: self._on_trip_changed())
         session.library_changed.connect(lambda _: self.refresh())
@@ -104,9 +104,7 @@ class LibraryDesk(QWidget):
             layout.addWidget(made)
             # At once, so that it can take the focus.
             made.show()
-            self._dress(made.editor.form.map)
-            made.list.refresh()
-            made.list.fit_columns()
+            self._stale.add(name)
         return self.pages[name]
 
     def open_item(self, name: str, item_id: str, field: str = "") -> None:
@@ -116,6 +114,7 @@ class LibraryDesk(QWidget):
     def show_kind(self, name: str) -> KindPage:
         """Go to the page of a kind."""
         self.tabs.setCurrentWidget(self._homes[name])
+        self._catch_up()
         return self.page(name)
 
     def current(self) -> KindPage | None:
@@ -201,19 +200,24 @@ class LibraryDesk(QWidget):
             view.show_all(self.nodes, view.links)
             view.set_grounds(self._grounds, cache_folder())
 
-    def _show_current(self, *, keep_focus: bool = False) -> None:
+    def _show_current(self) -> None:
+        """Another page: its form is made in this turn of the loop, its list filled in the next."""
+        page = self.current()
+        if page is not None:
+            page.list.finder.setFocus()
+        self._later.start()
+
+    def _catch_up(self) -> None:
+        """Let what is shown tell of the library as it is now."""
+        self._later.stop()
         shown = self.tabs.currentWidget()
         if shown is self.health or shown is self.network:
             shown.on_shown()
         page = self.current()
-        if page is None:
-            return
-        if page.kind.name in self._stale:
+        if page is not None and page.kind.name in self._stale:
             self._stale.discard(page.kind.name)
             self._dress(page.editor.form.map)
             page.take_library(self.names)
-        if not keep_focus:
-            page.list.finder.setFocus()
 
     def _shade(self) -> None:
         """Have the ground shaded off the window's thread; the first time it takes some seconds."""
@@ -322,7 +326,6 @@ def _steady() -> None:
     A full collection looks at every object there is and stops the window for a tenth of a second; lists of
     ten thousand rows bring one about. What is there now stays, so it needn't be looked at again.
     """
-    gc.collect()
     gc.freeze()
     gc.set_threshold(*COLLECTS)
 

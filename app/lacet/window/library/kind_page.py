@@ -39,6 +39,7 @@ class KindPage(QWidget):
         column.addWidget(self.across)
         self._shown: list[str] = []
         self._to_show = ""
+        self._fitted = False
         self.list.chosen.connect(self._on_chosen)
         self.list.wants_new.connect(lambda: self.begin())
         self.list.wants_form.connect(self._go_to_form)
@@ -66,6 +67,9 @@ class KindPage(QWidget):
         self.editor.names = names
         self.editor.form.offer(names)
         self.list.refresh()
+        if not self._fitted and self.list.model.rows:
+            self._fitted = True
+            self.list.fit_columns()
         kept, self._to_show = self._to_show, ""
         # What was just retired leaves the list, and stays in the editor until something else is chosen.
         if kept and self.editor.item is not None and not self.editor.item.retired:
