@@ -87,6 +87,20 @@ def test_files_are_valid_and_hold_legs_as_travelled_with_the_figures_of_the_asse
     assert {place.name for place in second.waypoints} == {"Water: Spring", "Lodging: Birch House"}
 
 
+def test_another_way_out_of_a_rest_day_has_a_file_of_its_own() -> None:
+    catalogue = small_catalogue(CLIMB)
+    walked = Alternative(id="a", reason=Reason.LONGER, items=(walk("i9"),))
+    trip = small_trip(day("d1", lodging="quay-house", alternatives=(walked,)))
+    found = assess(trip, "v1", catalogue, HouseRules(), as_of=date(2027, 1, 4))
+    making = Making(
+        trip=trip, variant=trip.variants[0], days=found.figures.days, catalogue=catalogue,
+        revision=7, made_at=datetime(2027, 1, 4, 9, tzinfo=UTC),
+    )  # fmt: skip
+    (file,) = day_files(making)
+    assert file.name == "01 Alternative- Alder to Birch.gpx"
+    assert [line.name for line in read_gpx(file.content, "1").lines] == ["Alternative: Over the hill"]
+
+
 def test_points_and_cues_count_from_the_start_of_a_reversed_and_cut_leg() -> None:
     line = leg_line(small_catalogue(CLIMB), walk(backward=True, cut_from_m=1_000.0, cut_to_m=5_000.0))
     assert line is not None

@@ -21,6 +21,7 @@ from lacet.trip.library import Lodging, Restaurant
 from lacet.trip.trip import Day, Trip, Variant
 from lacet.wording import ENGLISH, listed
 
+ALTERNATIVE = "Alternative: "
 ESTIMATE = "Times are estimates for planning; local authorities and conditions come first."
 
 
@@ -54,13 +55,13 @@ class GpxFileText:
 
 
 def day_files(making: Making) -> tuple[GpxFileText, ...]:
-    """Return one GPX file for each day and group with a leg, in day order."""
+    """Return one GPX file for each day and group with a leg, planned or in another way, in day order."""
     made = [
         (day_name(figures.number, len(making.days), _title(making, figures, group)),
          _document(making, figures, group))
         for figures in making.days
         for group in figures.groups
-        if group.legs
+        if group.legs or _other_legs(figures, group)
     ]  # fmt: skip
     names = all_different([name for name, _ in made])
     return tuple(
@@ -105,12 +106,15 @@ def _about(making: Making) -> str:
 
 
 def _title(making: Making, figures: DayFigures, group: GroupFigures) -> str:
+    legs = group.legs or _other_legs(figures, group)
     ends = [
         place.name
-        for place_id in (group.legs[0].from_place, group.legs[-1].to_place)
+        for place_id in (legs[0].from_place, legs[-1].to_place)
         if place_id is not None and (place := making.catalogue.place(place_id)) is not None
     ]
-    title = " to ".join(ends) if len(ends) == 2 else group.legs[0].stage_name
+    title = " to ".join(ends) if len(ends) == 2 else legs[0].stage_name
+    if not group.legs:
+        title = f"{ALTERNATIVE}{title}"
     if len(figures.groups) == 1:
         return title
     return f"{title} ({said(making.groups, group.travellers)})"
@@ -121,11 +125,8 @@ def _document(making: Making, figures: DayFigures, group: GroupFigures) -> GpxDo
     lines = [(leg, line) for leg in group.legs if (line := leg_line(catalogue, leg.leg)) is not None]
     tracks = [_track(leg, line, "") for leg, line in lines]
     tracks += [
-        _track(leg, line, "Alternative: ")
-        for alternative in figures.alternatives
-        for other in alternative.groups
-        if set(other.travellers) & set(group.travellers)
-        for leg in other.legs
+        _track(leg, line, ALTERNATIVE)
+        for leg in _other_legs(figures, group)
         if (line := leg_line(catalogue, leg.leg)) is not None
     ]
     points = [point for _, line in lines for point in _along(line)]
@@ -135,6 +136,17 @@ def _document(making: Making, figures: DayFigures, group: GroupFigures) -> GpxDo
         description=" ".join(filter(None, (_for_whom(making, figures, group), _about(making)))),
         lines=tuple(tracks),
         waypoints=(*points, *_houses(making.day_of(figures), group, catalogue)),
+    )
+
+
+def _other_legs(figures: DayFigures, group: GroupFigures) -> tuple[LegFigures, ...]:
+    """Legs of other ways to spend the day, for any of a group."""
+    return tuple(
+        leg
+        for alternative in figures.alternatives
+        for other in alternative.groups
+        if set(other.travellers) & set(group.travellers)
+        for leg in other.legs
     )
 
 
