@@ -133,15 +133,40 @@ def test_a_day_too_far_is_cut_at_a_taxi_pickup_and_proved() -> None:
     trip = one_day(walk("i1"))
     before = assessed(trip, library, rules)
     (told,) = [each for each in before.findings if each.check == "day_within_limits"]
-    assert [fix.says for fix in told.fixes] == ["Taxi from Gate 2, after 7.0 km"]
+    assert [fix.says for fix in told.fixes] == [
+        "Taxi from Gate 2, after 7.0 km",
+        "Taxi to Gate 1, 5.0 km from there",
+    ]
     workshop = Workshop(trip=trip, catalogue=small_catalogue(*library), rules=rules, as_of=AS_OF)
-    (proved,) = settle(workshop, before)[before.findings.index(told)]
+    proved, late = settle(workshop, before)[before.findings.index(told)]
     after = assessed(proved.edit(trip), library, rules)
     assert not [each for each in after.findings if each.check in ("day_within_limits", "days_join_up")]
     leg, note, taxi = proved.edit(trip).variants[0].days[0].items
     assert leg == replace(walk("i1"), cut_to_m=7_000.0)
     assert isinstance(taxi, Ride)
     assert "Gate 2" in getattr(note, "says", "")
+    after = assessed(late.edit(trip), library, rules)
+    assert not [each for each in after.findings if each.check in ("day_within_limits", "days_join_up")]
+    taxi, note, leg = late.edit(trip).variants[0].days[0].items
+    assert leg == replace(walk("i1"), cut_from_m=4_000.0)
+    assert isinstance(taxi, Ride)
+    assert "Gate 1" in getattr(note, "says", "")
+
+
+def test_a_taxi_to_a_pickup_that_is_a_place_goes_there_and_backward_the_near_part_is_kept() -> None:
+    point = StagePoint(6_000.0, PointKind.TAXI_PICKUP, "Cedar")
+    library = (replace(CLIMB, points=(point,)),)
+    trip = small_trip(
+        day("d1", walk("i1", backward=True), lodging="quay-house", briefing=True),
+        arrivals=(Crossing(hub="birch", means=Means.FERRY, at=time(9, 0)),),
+    )
+    rules = replace(RULES, walking_limit_m=7_000.0)
+    (told,) = [each for each in assessed(trip, library, rules).findings if each.check == "day_within_limits"]
+    fix = next(each for each in told.fixes if each.says == "Taxi to Cedar, 6.0 km from there")
+    taxi, leg = fix.edit(trip).variants[0].days[0].items
+    assert leg == replace(walk("i1", backward=True), cut_to_m=6_000.0)
+    assert isinstance(taxi, Ride)
+    assert (taxi.from_place, taxi.to_place) == ("birch", "cedar")
 
 
 def test_a_pickup_that_is_a_place_is_where_the_taxi_starts_and_backward_the_far_part_is_kept() -> None:

@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 from lacet.checks.case import Case
 from lacet.checks.making import group_finding
-from lacet.checks.mending import cut_at_pickup, other_stages, take_the_other_way
+from lacet.checks.mending import begin_at_pickup, cut_at_pickup, other_stages, take_the_other_way
 from lacet.checks.words import begun, duration, guests, kilometres, metres
 from lacet.figures.values import DayFigures, GroupFigures
 from lacet.trip.finding import COMMON_PRACTICE, Finding, Level
@@ -73,6 +73,7 @@ def _judge(case: Case, day: DayFigures, group: GroupFigures) -> Iterator[Finding
                 *take_the_other_way(case, day),
                 *other_stages(case, hardest),
                 *cut_at_pickup(case, hardest, keep_m),
+                *begin_at_pickup(case, hardest, keep_m),
             ),
         )
 

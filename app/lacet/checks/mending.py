@@ -97,15 +97,7 @@ def _instead(case: Case, leg: Leg, stage: Stage, other: Stage) -> Fix:
 
 def cut_at_pickup(case: Case, leg: LegFigures, keep_m: float, most: int = 1) -> tuple[Fix, ...]:
     """End the leg where a taxi can wait, at most `keep_m` along it, and ride on to where it was to end."""
-    if leg.to_place is None or _is_cut(leg.leg):
-        return ()
-    points = case.catalogue.need(Stage, leg.leg.stage).points
-    along = [
-        (leg.distance_m - point.along_m if leg.leg.backward else point.along_m, point)
-        for point in points
-        if point.kind is PointKind.TAXI_PICKUP
-    ]
-    inside = [each for each in along if NEAR_END_M <= each[0] <= min(keep_m, leg.distance_m - NEAR_END_M)]
+    inside = [each for each in _pickups(case, leg) if each[0] <= keep_m]
     farthest = sorted(inside, key=lambda each: -each[0])[:most]
     return tuple(
         Fix(
@@ -116,12 +108,38 @@ def cut_at_pickup(case: Case, leg: LegFigures, keep_m: float, most: int = 1) -> 
     )
 
 
+def begin_at_pickup(case: Case, leg: LegFigures, keep_m: float, most: int = 1) -> tuple[Fix, ...]:
+    """Ride to where a taxi can stop, and begin the leg there, so that at most `keep_m` of it are left."""
+    inside = [each for each in _pickups(case, leg) if leg.distance_m - each[0] <= keep_m]
+    nearest = sorted(inside, key=lambda each: each[0])[:most]
+    return tuple(
+        Fix(
+            says=f"Taxi to {point.name}, {kilometres(leg.distance_m - here_m)} from there",
+            edit=partial(_ride_and_begin, case, leg, point),
+        )
+        for here_m, point in nearest
+    )
+
+
+def _pickups(case: Case, leg: LegFigures) -> list[tuple[float, StagePoint]]:
+    """Where a taxi can wait on the way, with the distance from where this leg begins [m]."""
+    if leg.to_place is None or leg.from_place is None or _is_cut(leg.leg):
+        return []
+    points = case.catalogue.need(Stage, leg.leg.stage).points
+    along = [
+        (leg.distance_m - point.along_m if leg.leg.backward else point.along_m, point)
+        for point in points
+        if point.kind is PointKind.TAXI_PICKUP
+    ]
+    return [each for each in along if NEAR_END_M <= each[0] <= leg.distance_m - NEAR_END_M]
+
+
 def _cut_and_ride(case: Case, leg: LegFigures, point: StagePoint, trip: Trip) -> Trip:
     variant_id, item_id = case.variant.id, leg.leg.id
     cut = {"from_m": point.along_m} if leg.leg.backward else {"to_m": point.along_m}
     trip = edits.cut_leg(trip, variant_id, item_id, stage_length_m=leg.distance_m, **cut)
     day, index = find_item(variant_of(trip, variant_id), item_id)
-    named = next((place for place in case.catalogue.current(Place) if place.name == point.name), None)
+    named = _place_called(case, point.name)
     riders = len(leg.travellers)
     # A pick-up that is no place of its own is priced from where the stage begins, and told to the driver.
     start = leg.from_place if named is None else named.id
@@ -133,6 +151,26 @@ def _cut_and_ride(case: Case, leg: LegFigures, point: StagePoint, trip: Trip) ->
         note = Note(id="", says=f"Taxi waits at {point.name}.", travellers=leg.leg.travellers)
         trip = edits.place_item(trip, variant_id, day.id, note, index + 1)
     return trip
+
+
+def _ride_and_begin(case: Case, leg: LegFigures, point: StagePoint, trip: Trip) -> Trip:
+    variant_id, item_id = case.variant.id, leg.leg.id
+    cut = {"to_m": point.along_m} if leg.leg.backward else {"from_m": point.along_m}
+    trip = edits.cut_leg(trip, variant_id, item_id, stage_length_m=leg.distance_m, **cut)
+    day, index = find_item(variant_of(trip, variant_id), item_id)
+    named = _place_called(case, point.name)
+    # A pick-up that is no place of its own is priced as the whole way, and told to the driver.
+    there = str(leg.to_place) if named is None else named.id
+    travellers = leg.leg.travellers
+    ride = ride_between(case, str(leg.from_place), there, travellers, len(leg.travellers), bikes=_bikes(leg))
+    if named is None:
+        note = Note(id="", says=f"Taxi stops at {point.name}.", travellers=travellers)
+        trip = edits.place_item(trip, variant_id, day.id, note, index)
+    return edits.place_item(trip, variant_id, day.id, ride, index)
+
+
+def _place_called(case: Case, name: str) -> Place | None:
+    return next((place for place in case.catalogue.current(Place) if place.name == name), None)
 
 
 def _bikes(leg: LegFigures) -> int:
