@@ -162,6 +162,21 @@ def test_a_day_let_go_on_its_own_variant_changes_nothing(
     assert variant_days(session, 0) == [["Leg"], ["Rest"], ["Leg"]]
 
 
+def test_variants_keep_their_buttons_through_edits_and_new_ones_get_theirs(
+    beside: ComparePanel, session: QtSession, qtbot: QtBot
+) -> None:
+    with qtbot.waitExposed(beside):
+        beside.show()
+    before = list(beside.chips)
+    assert session.apply(lambda trip: edits.propose(trip, "v2"), "propose")
+    assert beside.chips == before
+    assert beside.chips[1].text() == "B  B  ·  proposed"
+    copy(session)
+    assert len(beside.chips) == 3
+    qtbot.waitUntil(lambda: all(chip.isVisible() and chip.width() > 30 for chip in beside.chips))
+    assert len({chip.geometry().left() for chip in beside.chips}) == 3
+
+
 def test_strange_data_is_no_run_of_days() -> None:
     for data in (b"", b"[]", b'{"variant": "v1", "days": [], "lines": []}', b'{"variant": 1}'):
         with pytest.raises(PayloadRefused):

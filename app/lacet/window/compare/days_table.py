@@ -29,6 +29,7 @@ from lacet.window.compare.taking import MIME, TakenDays, Taking, days_of, taken_
 from lacet.window.theme import Theme
 
 EDGE_PX = 7
+HELD_PX = 36
 ADDED = "added"
 MENU_KEYS = (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Menu)
 
@@ -223,6 +224,9 @@ class DaysTable(QTableWidget):
             data = QMimeData()
             data.setData(MIME, held.to_bytes())
             drag.setMimeData(data)
+            box = self.visualRect(self.currentIndex())
+            box.setHeight(min(box.height(), HELD_PX))
+            drag.setPixmap(self.viewport().grab(box))
             drag.exec(Qt.DropAction.CopyAction)
             self._end_drag()
 

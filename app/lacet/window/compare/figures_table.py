@@ -24,7 +24,10 @@ class FiguresTable(QTableWidget):
         self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
         self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
         self.setShowGrid(False)
-        self.setStyleSheet(f"QTableView::item {{ border-bottom: 1px solid {theme.hairline}; }}")
+        self.setStyleSheet(
+            f"QTableView::item {{ border-bottom: 1px solid {theme.hairline}; }}"
+            f"QTableCornerButton::section {{ background: {theme.paper}; border: none; }}"
+        )
         self.setHorizontalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
         self.setWordWrap(False)
         self.horizontalHeader().setHighlightSections(False)

@@ -23,7 +23,7 @@ from lacet.session import Opened, Selection, Shown
 from lacet.trip import edits
 from lacet.trip.edits import letter
 from lacet.trip.errors import LacetError
-from lacet.trip.trip import Trip
+from lacet.trip.trip import Trip, Variant
 from lacet.window.compare.accept import AcceptDialog
 from lacet.window.compare.assessed import Assessed
 from lacet.window.compare.days_table import DaysTable
@@ -241,38 +241,44 @@ class ComparePanel(QWidget):
         self._name_buttons(trip)
 
     def _show_chips(self, trip: Trip) -> None:
-        focused = next((chip.property("variant") for chip in self.chips if chip.hasFocus()), None)
+        """One for each variant, made anew only when variants come or go."""
+        if [chip.property("variant") for chip in self.chips] != [variant.id for variant in trip.variants]:
+            self._make_chips(trip)
+        for chip, variant in zip(self.chips, trip.variants, strict=True):
+            self._dress_chip(chip, trip, variant)
+
+    def _make_chips(self, trip: Trip) -> None:
         row = self.chip_row.layout()
-        assert row is not None
+        assert row is not None, "laid out before anything is shown"
         for old in self.chips:
             row.removeWidget(old)
             old.hide()
             old.deleteLater()
         self.chips = []
         for variant in trip.variants:
-            chip = self._chip(trip, variant.id, variant.name)
+            chip = QPushButton()
+            chip.setProperty("variant", variant.id)
+            chip.setCheckable(True)
+            chip.setIconSize(SWATCH)
+            chip.toggled.connect(lambda on, chosen=variant.id: self.choose(chosen, on))
             row.addWidget(chip)
+            chip.show()
             self.chips.append(chip)
-            if variant.id == focused:
-                chip.setFocus()
 
-    def _chip(self, trip: Trip, variant_id: str, name: str) -> QPushButton:
-        shown = variant_id in self._chosen
-        accepted = trip.accepted is not None and trip.accepted.variant == variant_id
-        state = "  ·  accepted" if accepted else "  ·  proposed" if trip.proposed == variant_id else ""
-        chip = QPushButton(f"{letter(trip, variant_id)}  {name}{state}")
-        chip.setProperty("variant", variant_id)
-        chip.setCheckable(True)
-        chip.setChecked(shown)
-        chip.setIconSize(SWATCH)
+    def _dress_chip(self, chip: QPushButton, trip: Trip, variant: Variant) -> None:
+        shown = variant.id in self._chosen
+        accepted = trip.accepted is not None and trip.accepted.variant == variant.id
+        state = "  ·  accepted" if accepted else "  ·  proposed" if trip.proposed == variant.id else ""
+        chip.setText(f"{letter(trip, variant.id)}  {variant.name}{state}")
+        with QSignalBlocker(chip):
+            chip.setChecked(shown)
+        chip.setIcon(swatch(self._chosen.index(variant.id) if shown else None, self.theme))
+        chip.setToolTip("Shown: press to leave it out" if shown else "Press to set it beside the others")
+        chip.setAccessibleName(f"Variant {chip.text()}")
         bold = QFont(chip.font())
         bold.setWeight(QFont.Weight.DemiBold)
         chip.setMinimumWidth(QFontMetrics(bold).horizontalAdvance(chip.text()) + SWATCH.width() + 58)
-        chip.setIcon(swatch(self._chosen.index(variant_id) if shown else None, self.theme))
-        chip.setToolTip("Shown: press to leave it out" if shown else "Press to set it beside the others")
-        chip.setAccessibleName(f"Variant {chip.text()}")
-        chip.toggled.connect(lambda on, chosen=variant_id: self.choose(chosen, on))
-        return chip
+        chip.updateGeometry()
 
     def _show_bases(self, trip: Trip) -> None:
         held = self.base.currentData()
@@ -327,11 +333,12 @@ class ComparePanel(QWidget):
             self.refresh()
 
     def _on_tried(self, found: Taking | None) -> None:
-        self._dragging = found is not None
+        was, self._dragging = self._dragging, found is not None
         inner = self.session.session
         if found is None:
             inner.stop_preview(self)
-            self.sentence.setText(HOW)
+            if was:
+                self.sentence.setText(HOW)
         else:
             inner.start_preview(found.edit, self)
             self.sentence.setText(f"{found.says[0].upper()}{found.says[1:]}")
