@@ -18,8 +18,8 @@ PDF = "application/pdf"
 APART = frozenset({"title", "language", "drawings", "pictures"})
 # A day has its text, map, profile and services on one page: Letter is lower than A4.
 SIZES = {
-    Paper.A4: Sizes(trip_map_mm=(174.0, 118.0), day_map_mm=(174.0, 62.0), day_profile_mm=(174.0, 28.0)),
-    Paper.LETTER: Sizes(trip_map_mm=(174.0, 104.0), day_map_mm=(174.0, 54.0), day_profile_mm=(174.0, 26.0)),
+    Paper.A4: Sizes(trip_map_mm=(174.0, 118.0), day_map_mm=(174.0, 57.0), day_profile_mm=(174.0, 26.0)),
+    Paper.LETTER: Sizes(trip_map_mm=(174.0, 104.0), day_map_mm=(174.0, 50.0), day_profile_mm=(174.0, 24.0)),
 }
 
 
