@@ -104,7 +104,17 @@ def main() -> int:
 
     notifier = QSocketNotifier(sys.stdin.fileno(), QSocketNotifier.Type.Read)
     notifier.activated.connect(lambda *_: read())
-    QTimer.singleShot(0, lambda: print(json.dumps("ready"), flush=True))
+
+    def tell_ready() -> None:
+        """Plot and map are there, which takes longer than the window but less than a person."""
+        plot, mapped = window.sheet.view.profile.plot, window.map
+        there = plot is not None and (mapped.ready or mapped.sentence.text())
+        if there:
+            print(json.dumps("ready"), flush=True)
+        else:
+            QTimer.singleShot(ANSWER_AFTER_MS, tell_ready)
+
+    tell_ready()
     return app.exec()
 
 

@@ -111,6 +111,19 @@ def test_the_drag_shows_what_the_day_would_become_and_leaves_no_trace(
     assert cards(session) == before
 
 
+def test_a_drag_called_off_over_the_sheet_leaves_no_trace(panel: SheetPanel, session: QtSession) -> None:
+    """Neither a drop nor a leaving is told then: only the one who began it knows that it is over."""
+    before = session.opened
+    enter(panel, mime(CLIMB), day_middle(panel, 1))
+    move(panel, mime(CLIMB), day_middle(panel, 1))
+    assert session.session.preview is not None
+    session.drag_ended.emit()
+    assert session.session.preview is None
+    assert session.opened == before
+    session.drag_ended.emit()
+    assert session.opened == before
+
+
 def test_a_stage_on_a_day_with_a_card_makes_a_mixed_day(panel: SheetPanel, session: QtSession) -> None:
     data, at = mime(CLIMB), day_middle(panel, 0)
     enter(panel, data, at)

@@ -31,6 +31,7 @@ class QtSession(QObject):
 
     `changed(Opened)`, `previewed(Shown | None)`, `selected(Selection)`, `library_changed(Catalogue)`,
     `hovered(Spot | None)`, `refused(str)`, `kept(str)`, `lost_race(StaleRevision)`,
+    `drag_ended()` when the mouse let go of a drag that began here, wherever that was,
     `picked_up(payload, name)` when the keyboard takes something in hand, `client_looks(bool)` when a client
     begins or ends looking on: nobody then shows net prices, mark-up, margin or commission.
     """
@@ -44,6 +45,7 @@ class QtSession(QObject):
     kept = Signal(str)
     lost_race = Signal(object)
     picked_up = Signal(object, str)
+    drag_ended = Signal()
     client_looks = Signal(bool)
 
     def __init__(self, session: Session, parent: QObject | None = None) -> None:

@@ -46,6 +46,7 @@ class SheetPanel(QWidget):
         self.view.day_opened.connect(self.gestures.edit_day)
         self.carry.says.connect(self.hover_text.setText)
         session.picked_up.connect(self._on_picked_up)
+        session.drag_ended.connect(self.view.drag_ended)
         self.view.days.day_pressed.connect(self._on_day_pressed)
         session.changed.connect(self._on_changed)
         session.previewed.connect(self._on_previewed)

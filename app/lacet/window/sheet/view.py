@@ -224,6 +224,12 @@ class SheetView(QTableView):
         if self._ground is None and self.table is not None:
             self._ground = Ground(self.table, self.geometry_of_days(), self.rowViewportPosition(0))
 
+    def drag_ended(self) -> None:
+        """A drag is over; one that was called off over the sheet tells it nothing, so this does."""
+        if self._ground is not None:
+            self.let_ground()
+            self.drag_left.emit()
+
     def let_ground(self) -> None:
         """The drag is over."""
         self._ground = None
@@ -258,6 +264,7 @@ class SheetView(QTableView):
         drag = QDrag(self)
         drag.setMimeData(data)
         drag.exec(Qt.DropAction.MoveAction)
+        self.drag_ended()
 
     # --- Qt overrides
 

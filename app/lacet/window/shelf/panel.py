@@ -57,12 +57,17 @@ class ShelfList(QListView):
     """The list; takes back cards and days that are pulled off the sheet."""
 
     dropped_out = Signal(object)
+    drag_ended = Signal()
 
     def _taken_back(self, data: QMimeData) -> Payload | None:
         payload = payload_of(data)
         return payload if isinstance(payload, ItemPayload | DayPayload) else None
 
     # --- Qt overrides
+
+    def startDrag(self, actions: Qt.DropAction) -> None:
+        super().startDrag(actions)
+        self.drag_ended.emit()
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
         self.dragMoveEvent(event)
@@ -123,6 +128,7 @@ class ShelfPanel(QFrame):
         view.setAccessibleName("Shelf")
         view.activated.connect(self._on_activated)
         view.dropped_out.connect(self._on_dropped_out)
+        self.list.drag_ended.connect(self.session.drag_ended.emit)
         view.setMouseTracking(True)
         view.entered.connect(self._on_entered)
         view.setStyleSheet("QListView { background: transparent; }")
