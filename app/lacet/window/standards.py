@@ -1,6 +1,5 @@
 """Standard trips of the house: saved from a variant, begun from, and what differs since."""
 
-from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLineEdit, QListWidget, QListWidgetItem, QVBoxLayout, QWidget
 
 from lacet.compare.comparison import Comparison
@@ -10,6 +9,7 @@ from lacet.store import TripRow
 from lacet.trip.edits import as_standard, fresh_trip_id
 from lacet.trip.errors import LacetError
 from lacet.trip.trip import Trip
+from lacet.window.beside import Beside
 from lacet.window.dialogs.base import FormDialog
 from lacet.window.parts import label
 from lacet.window.price.eyes import for_eyes
@@ -74,12 +74,11 @@ def save_as_standard(session: QtSession, parent: QWidget | None = None) -> bool:
     return session.do(keep, f"Kept as a standard trip: {name}")
 
 
-class SinceStandard(QWidget):
+class SinceStandard(Beside):
     """Each difference of the open variant to the standard trip it was begun from; follows every edit."""
 
     def __init__(self, session: QtSession, parent: QWidget | None = None) -> None:
-        super().__init__(parent, Qt.WindowType.Window)
-        self.session = session
+        super().__init__(session, parent)
         self.setWindowTitle("Since the standard trip – Lacet")
         self.resize(560, 380)
         self.heading = label(name="Held against")
@@ -91,9 +90,7 @@ class SinceStandard(QWidget):
         column = QVBoxLayout(self)
         column.addWidget(self.heading)
         column.addWidget(self.list, 1)
-        session.changed.connect(lambda _: self.refresh())
-        session.client_looks.connect(lambda _: self.refresh())
-        self.refresh()
+        self.follow()
 
     def refresh(self) -> None:
         """Tell the differences of what is open."""

@@ -288,3 +288,16 @@ def test_bars_stand_in_groups_and_are_hollow_where_something_is_unknown(
     assert [bar.at for bar in made[:6]] == [0.0, 1.0, 2.0, 3.0, 5.0, 6.0]
     assert all(bar.hollow for bar in made)
     assert made[0].height == 135.0
+
+
+def test_a_closed_panel_rests_and_catches_up_when_it_is_shown(
+    panel: QuotePanel, session: QtSession, qtbot: QtBot
+) -> None:
+    with qtbot.waitExposed(panel):
+        panel.show()
+    panel.close()
+    assert session.apply(lambda trip: edits.clear_night(trip, "v1", "d2"), "one night less")
+    assert panel.head.text() == "from €135.00 a head"
+    with qtbot.waitExposed(panel):
+        panel.show()
+    assert panel.head.text() == "from €82.00 a head"

@@ -24,6 +24,7 @@ from lacet.trip import edits
 from lacet.trip.edits import letter
 from lacet.trip.errors import LacetError
 from lacet.trip.trip import Trip, Variant
+from lacet.window.beside import Beside
 from lacet.window.compare.accept import AcceptDialog
 from lacet.window.compare.assessed import Assessed
 from lacet.window.compare.days_table import DaysTable
@@ -47,12 +48,11 @@ FEW = "Choose two to four variants to set side by side."
 HOW = "Drag a day, or a run of days, onto another variant; or choose them and press Return."
 
 
-class ComparePanel(QWidget):
+class ComparePanel(Beside):
     """A window of its own beside the sheet; follows every edit, and every drag before it is one."""
 
     def __init__(self, session: QtSession, parent: QWidget | None = None) -> None:
-        super().__init__(parent, Qt.WindowType.Window)
-        self.session = session
+        super().__init__(session, parent)
         self.theme: Theme = current_theme()
         self.resize(1240, 780)
         self.found: Comparison | None = None
@@ -60,6 +60,7 @@ class ComparePanel(QWidget):
         self.work = Work(self)
         self._chosen: list[str] = []
         self._trip = ""
+        self._met: Opened | None = None
         self._few_before = False
         self._shared = (0, 0)
         self._dragging = False
@@ -67,7 +68,7 @@ class ComparePanel(QWidget):
         self.chips: list[QPushButton] = []
         self.base = QComboBox()
         self.base.setAccessibleName("Base: the variant the others are held against")
-        self.base.currentIndexChanged.connect(lambda _: self.refresh())
+        self.base.currentIndexChanged.connect(lambda _: self._on_base_chosen())
         self.plot = Profiles(self.theme)
         self.map = RouteMap(self.theme)
         self.figures = FiguresTable(self.theme)
@@ -78,12 +79,8 @@ class ComparePanel(QWidget):
         self.days.tried.connect(self._on_tried)
         self.days.let_go.connect(self._on_let_go)
         self.days.pointed.connect(self._on_pointed)
-        session.changed.connect(self._on_changed)
-        session.previewed.connect(self._on_previewed)
-        session.client_looks.connect(lambda _: self.refresh())
         session.refused.connect(self.sentence.setText)
-        if session.opened is not None:
-            self._on_changed(session.opened)
+        self.follow()
 
     def _lay_out(self) -> None:
         self.chip_row = QWidget()
@@ -132,8 +129,8 @@ class ComparePanel(QWidget):
             self._chosen.append(variant_id)
         elif not shown and variant_id in self._chosen:
             self._chosen.remove(variant_id)
-        if self.session.opened is not None:
-            self._on_changed(self.session.opened)
+        self._met = None
+        self.refresh()
 
     def propose(self) -> None:
         """Make the base variant the proposed one."""
@@ -162,6 +159,7 @@ class ComparePanel(QWidget):
 
     def save_as(self, path: Path, *, for_client: bool) -> bool:
         """Write what is shown as a file of the kind its ending names; refusals are told in a sentence."""
+        from lacet.documents.drawing.ground import rasters_of
         from lacet.documents.side_by_side.making import comparison_file
 
         opened = self.session.opened
@@ -169,11 +167,14 @@ class ComparePanel(QWidget):
             self.sentence.setText(FEW)
             return False
         found, catalogue = self.found, self.session.session.catalogue
+        rasters = rasters_of(self.session.session.project.path.parent, catalogue.region.rasters)
         hidden = for_client or self.session.client_looks_on
 
         def make() -> bytes:
             now = datetime.now(UTC)
-            return comparison_file(found, opened.trip, catalogue, path.suffix, made_at=now, for_client=hidden)
+            return comparison_file(
+                found, opened.trip, catalogue, path.suffix, made_at=now, for_client=hidden, rasters=rasters
+            )
 
         try:
             save_file(path, make)
@@ -185,7 +186,10 @@ class ComparePanel(QWidget):
 
     def refresh(self) -> None:
         """Compare what is chosen, as it is or as it would become."""
-        shown = self.session.session.preview or self.session.opened
+        opened = self.session.opened
+        if opened is not None and opened is not self._met:
+            self._meet(opened)
+        shown = self.session.session.preview or opened
         chosen = self._chosen
         if shown is None or not 2 <= len(chosen) <= MOST:
             self.found = None
@@ -225,8 +229,9 @@ class ComparePanel(QWidget):
             self.figures.setMinimumWidth(needed)
             self.below.setSizes([needed, room - needed])
 
-    def _on_changed(self, opened: Opened) -> None:
-        trip = opened.trip
+    def _meet(self, opened: Opened) -> None:
+        """Variants may have come, gone, changed names."""
+        self._met, trip = opened, opened.trip
         self.setWindowTitle(f"Side by side: {trip.name} – Lacet")
         there = [variant.id for variant in trip.variants]
         if trip.id != self._trip:
@@ -237,7 +242,6 @@ class ComparePanel(QWidget):
         self._few_before = len(there) < 2
         self._show_chips(trip)
         self._show_bases(trip)
-        self.refresh()
         self._name_buttons(trip)
 
     def _show_chips(self, trip: Trip) -> None:
@@ -328,9 +332,9 @@ class ComparePanel(QWidget):
 
         return ask
 
-    def _on_previewed(self, _: Shown | None) -> None:
-        if self.isVisible():
-            self.refresh()
+    def _on_base_chosen(self) -> None:
+        self._met = None
+        self.refresh()
 
     def _on_tried(self, found: Taking | None) -> None:
         was, self._dragging = self._dragging, found is not None
@@ -360,7 +364,6 @@ class ComparePanel(QWidget):
     def showEvent(self, event: QShowEvent) -> None:
         super().showEvent(event)
         self.days.setFocus()
-        self.refresh()
         if not self._grounded:
             self._grounded = True
             inner = self.session.session

@@ -19,8 +19,9 @@ from PySide6.QtWidgets import (
 from lacet.price.shares import price_a_head
 from lacet.price.values import Quote
 from lacet.price.words import rooms_said
-from lacet.session import Opened, Selection, Shown
+from lacet.session import Selection, Shown
 from lacet.trip.errors import LacetError
+from lacet.window.beside import Beside
 from lacet.window.parts import label, push_button
 from lacet.window.price.rows import HEADS, OFFICE_COLUMNS, UNPRICED, Row, RowGroup, RowMaker
 from lacet.window.price.saving import save_file
@@ -32,14 +33,13 @@ ROW_ROLE = Qt.ItemDataRole.UserRole
 KEY_ROLE = Qt.ItemDataRole.UserRole + 1
 
 
-class QuotePanel(QWidget):
+class QuotePanel(Beside):
     """Prices above, terms below them, then every line by day or by kind."""
 
     what_if_wanted = Signal()
 
     def __init__(self, session: QtSession, parent: QWidget | None = None) -> None:
-        super().__init__(parent, Qt.WindowType.Window)
-        self.session = session
+        super().__init__(session, parent)
         self.theme = current_theme()
         self.setWindowTitle("Price – Lacet")
         self.resize(840, 700)
@@ -61,11 +61,9 @@ class QuotePanel(QWidget):
         self.doubt.setWordWrap(True)
         self.sentence = label(name="Message", quiet=True)
         self._lay_out()
-        session.changed.connect(self._on_changed)
-        session.previewed.connect(lambda _: self.refresh())
-        session.client_looks.connect(lambda _: self.refresh())
+        session.changed.connect(lambda _: self.sentence.setText(""))
         session.refused.connect(self.sentence.setText)
-        self.refresh()
+        self.follow()
 
     def _lay_out(self) -> None:
         self.facts.setVerticalSpacing(2)
@@ -263,13 +261,6 @@ class QuotePanel(QWidget):
 
     def _key(self, item: QTreeWidgetItem) -> tuple[bool, object]:
         return self.by_day.isChecked(), item.data(0, KEY_ROLE)
-
-    def _on_changed(self, _: Opened) -> None:
-        self.sentence.setText("")
-        self.refresh()
-        opened = self.session.opened
-        if opened is not None and not self.session.client_looks_on:
-            self.terms.show_terms(opened)
 
     def _on_current_changed(self, item: QTreeWidgetItem | None) -> None:
         """Point at the line's day and card on the sheet; an unknown line says what to do."""

@@ -18,6 +18,7 @@ from lacet.trip.trip import Pricing
 from lacet.window.parts import label
 from lacet.window.qt_session import QtSession
 
+WAY_PX = 205
 HOUSE, MARKUP, MARGIN = "house", "markup", "margin"
 MOST_PERCENT = {MARKUP: 1000.0, MARGIN: 95.0, HOUSE: 1000.0}
 STEPS = (1, 5, 10, 50, 100, 500, 1000)
@@ -45,6 +46,7 @@ class TermsEditor(QWidget):
         self.halves.setAccessibleName("How halves of a cent are rounded; for all trips")
         for box in (self.way, self.currency, self.step, self.halves):
             box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToContents)
+        self.way.setMinimumWidth(WAY_PX)
         self._lay_out()
         self.way.activated.connect(lambda _: self._on_way_chosen())
         self.percent.editingFinished.connect(self._keep_pricing)

@@ -23,6 +23,7 @@ from lacet.days.seasons import covers
 from lacet.price.shares import price_a_head
 from lacet.price.what_if import WhatIf, each_what_if
 from lacet.session import Shown
+from lacet.window.beside import Beside
 from lacet.window.parts import label
 from lacet.window.qt_session import QtSession
 from lacet.window.theme import Theme, current_theme
@@ -61,14 +62,13 @@ def bars(rows: tuple[WhatIf, ...]) -> tuple[Bar, ...]:
     return tuple(made)
 
 
-class WhatIfPanel(QWidget):
+class WhatIfPanel(Beside):
     """Waits until hands are still for a moment, then prices all suppositions anew."""
 
     def __init__(self, session: QtSession, parent: QWidget | None = None) -> None:
-        super().__init__(parent, Qt.WindowType.Window)
-        self.session = session
+        super().__init__(session, parent)
         self.theme: Theme = current_theme()
-        self.resize(820, 680)
+        self.resize(820, 740)
         self.rows: tuple[WhatIf, ...] = ()
         self._coming: Iterator[WhatIf] = iter(())
         self._come: list[WhatIf] = []
@@ -78,15 +78,12 @@ class WhatIfPanel(QWidget):
         self.table = QTableWidget(0, len(HEADS))
         self._lay_out()
         self._soon = QTimer(self, singleShot=True, interval=AFTER_MS)
-        self._soon.timeout.connect(self.refresh)
+        self._soon.timeout.connect(self._begin)
         # One supposition between two events, so that the window never waits for all of them.
         self._next = QTimer(self, interval=0)
         self._next.timeout.connect(self._price_next)
-        session.changed.connect(lambda _: self._soon.start())
-        session.previewed.connect(lambda _: self._soon.start())
-        session.library_changed.connect(lambda _: self._soon.start())
         session.client_looks.connect(lambda _: self._show())
-        self.refresh()
+        self.follow()
 
     def _lay_out(self) -> None:
         self.table.setAccessibleName("What it would cost if")
@@ -121,8 +118,11 @@ class WhatIfPanel(QWidget):
         return self._soon.isActive() or self._next.isActive()
 
     def refresh(self) -> None:
-        """Price every supposition of what is shown anew; the table changes once all are there."""
-        self._soon.stop()
+        """Price every supposition of what is shown anew, once hands are still."""
+        self._soon.start()
+
+    def _begin(self) -> None:
+        """The table changes when all suppositions are priced."""
         inner = self.session.session
         shown = self._shown = inner.preview or inner.opened
         if shown is not None:
