@@ -99,7 +99,7 @@ def test_what_is_corrected_is_what_is_kept(tmp_path: Path) -> None:
         with project.unit_of_work() as unit:
             for place in library().current(Place):
                 unit.library.add_version(place)
-            keep(unit.library, chosen)
+            keep(unit, chosen, tmp_path)
             unit.commit()
         catalogue = project.catalogue()
         (stage,) = catalogue.current(Stage)

@@ -8,6 +8,7 @@ from rich.progress import Progress
 
 from lacet.cli.choosing import NotFound, project_at
 from lacet.cli.telling import kilometres, metres, print_json, print_table, progress, say
+from lacet.intake.elevation import coverage
 from lacet.intake.material import Chosen, Material, choose, files_in, keep, look_at
 from lacet.intake.plan import Change
 from lacet.intake.problems import SheetProblem
@@ -32,7 +33,9 @@ def take_in(arguments: argparse.Namespace) -> None:
     """
     files = files_in(arguments.files)
     if not files:
-        raise NotFound("There is no GPX file, .csv or .xlsx among these; name files or folders of them.")
+        raise NotFound(
+            "There is no GPX file, sheet or elevation raster among these; name files or folders of them."
+        )
     catalogue = _catalogue(arguments.project)
     with progress("Reading") as bar:
         material = _read(files, catalogue, arguments.way, bar)
@@ -69,7 +72,7 @@ def _read(files: tuple[Path, ...], catalogue: Catalogue, way: str | None, bar: P
 
 def _keep(path: Path, chosen: Chosen) -> None:
     with _opened(path) as project, project.unit_of_work() as unit:
-        keep(unit.library, chosen)
+        keep(unit, chosen, path.parent)
         unit.commit()
 
 
@@ -86,7 +89,7 @@ def _tell(chosen: Chosen, material: Material) -> None:
         for each in material.proposed.proposals:
             for told in (*each.problems, *_points_told(each)):
                 say(f"{each.file}, {each.name}: {told}")
-    for filled in chosen.says:
+    for filled in (*chosen.says, *_rasters_told(material)):
         say(filled)
     for change in chosen.changes:
         if change.what != "same" and not material.refusals:
@@ -97,6 +100,13 @@ def _points_told(each: Proposal) -> tuple[str, ...]:
     if not (each.points and each.take):
         return ()
     return (f"marks of the file along it: {', '.join(point.name for point in each.points)}",)
+
+
+def _rasters_told(material: Material) -> tuple[str, ...]:
+    if not material.rasters:
+        return ()
+    names = ", ".join(raster.path.name for raster in material.rasters)
+    return (f"{names}: {coverage(material.catalogue, material.rasters).says()}",)
 
 
 def _row(each: Proposal) -> tuple[str, ...]:
@@ -144,7 +154,7 @@ def _plain(chosen: Chosen, material: Material, *, taken: bool) -> dict[str, Any]
         ],
         "lines": [_plain_line(each) for each in material.proposed.proposals],
         "problems": [_plain_problem(each) for each in material.sheets.problems]
-        + [{"file": None, "says": says, "stops": True} for says in material.proposed.refusals]
+        + [{"file": None, "says": says, "stops": True} for says in material.not_readable]
         + [{"file": None, "says": says, "stops": False} for says in chosen.says],
     }
 

@@ -9,11 +9,13 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Protocol
 
+from lacet.intake.elevation import Settings, is_raster, lay_beside, look
 from lacet.intake.heights import Filled, fill_heights
 from lacet.intake.plan import Change, changes
 from lacet.intake.proposals import Accepted, Proposal, Proposed, accept, propose, with_recording
 from lacet.intake.sheets import SheetsRead, is_sheet, is_sheet_in_folder, read_sheets
 from lacet.intake.together import with_items
+from lacet.tracks.raster import ElevationRaster
 from lacet.tracks.track import Track
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.errors import LacetError
@@ -37,6 +39,16 @@ class Shelf(Protocol):
     def add_stage(self, stage: Stage, track: Track) -> Stage: ...
 
 
+class Unit(Protocol):
+    """A unit of work: its library, and its settings."""
+
+    @property
+    def library(self) -> Shelf: ...
+
+    @property
+    def settings(self) -> Settings: ...
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Material:
     """What files hold, beside a library."""
@@ -44,11 +56,18 @@ class Material:
     catalogue: Catalogue
     sheets: SheetsRead
     proposed: Proposed
+    rasters: tuple[ElevationRaster, ...] = ()
+    raster_refusals: tuple[str, ...] = ()
+
+    @property
+    def not_readable(self) -> tuple[str, ...]:
+        """A sentence for each file that can't be read at all."""
+        return (*self.proposed.refusals, *self.raster_refusals)
 
     @property
     def refusals(self) -> tuple[str, ...]:
         """A sentence for everything that stops the taking in."""
-        return (*(str(each) for each in self.sheets.problems if each.stops), *self.proposed.refusals)
+        return (*(str(each) for each in self.sheets.problems if each.stops), *self.not_readable)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -59,6 +78,7 @@ class Chosen:
     lines: Mapping[str, Track]
     changes: tuple[Change, ...]
     says: tuple[str, ...]
+    rasters: tuple[ElevationRaster, ...] = ()
 
 
 def files_in(named: Iterable[Path]) -> tuple[Path, ...]:
@@ -106,10 +126,18 @@ def look_at(
     """
     sheets = read_sheets([path for path in files if is_sheet(path)], catalogue, step)
     # Lines that a sheet of stages names are its own, not further stages.
-    gpx = [path for path in files if not is_sheet(path) and path.resolve() not in sheets.track_files]
+    others = [path for path in files if not is_sheet(path) and path.resolve() not in sheets.track_files]
+    gpx = [path for path in others if not is_raster(path)]
+    rasters, raster_refusals = look([path for path in others if is_raster(path)])
     known = with_items(catalogue, sheets.items)
     proposed = propose(gpx, known, ways, step, merge=merge)
-    return Material(catalogue=catalogue, sheets=sheets, proposed=proposed)
+    return Material(
+        catalogue=catalogue,
+        sheets=sheets,
+        proposed=proposed,
+        rasters=rasters,
+        raster_refusals=raster_refusals,
+    )
 
 
 def choose(material: Material, folder: Path, proposals: Sequence[Proposal] | None = None) -> Chosen:
@@ -127,17 +155,28 @@ def choose(material: Material, folder: Path, proposals: Sequence[Proposal] | Non
     accepted = tuple(accept(each) for each in wanted if each.take)
     items = _items(sheets, accepted, _timed(wanted, catalogue))
     lines = dict(sheets.tracks) | {each.stage.id: each.track for each in accepted}
-    filled: Filled = fill_heights(lines, folder, catalogue.region.rasters)
+    brought = tuple(str(raster.path.resolve()) for raster in material.rasters)
+    filled: Filled = fill_heights(lines, folder, (*catalogue.region.rasters, *brought))
     return Chosen(
         items=items,
         lines=filled.tracks,
         changes=changes(items, catalogue, set(sheets.tracks)),
         says=filled.says,
+        rasters=material.rasters,
     )
 
 
-def keep(shelf: Shelf, chosen: Chosen) -> None:
-    """Keep it as new versions."""
+def keep(unit: Unit, chosen: Chosen, folder: Path) -> None:
+    """Keep it as new versions, and its rasters beside the project in `folder`.
+
+    Raises
+    ------
+    NameTaken
+        When another file has a raster's name.
+    """
+    if chosen.rasters:
+        lay_beside(chosen.rasters, folder, unit.settings)
+    shelf = unit.library
     for item in chosen.items:
         if isinstance(item, Stage) and item.id in chosen.lines:
             shelf.add_stage(item, chosen.lines[item.id])

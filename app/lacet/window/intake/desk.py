@@ -24,6 +24,7 @@ from PySide6.QtWidgets import (
 )
 
 from lacet.intake.corrections import new_places
+from lacet.intake.elevation import coverage
 from lacet.intake.material import Chosen, Material, choose, files_in, keep, look_at
 from lacet.intake.plan import Change, changes
 from lacet.intake.sheets import is_sheet
@@ -48,7 +49,7 @@ from lacet.window.parts import label, push_button
 from lacet.window.qt_session import QtSession
 
 FINE = 1_000
-KINDS = "GPX files and sheets (*.gpx *.csv *.tsv *.xlsx *.xlsm);;All files (*)"
+KINDS = "GPX files, sheets and elevation (*.gpx *.csv *.tsv *.xlsx *.xlsm *.tif *.tiff *.asc);;All files (*)"
 WIDTHS = {NAME: 190, 1: 140, 2: 140, WAY: 66, LENGTH: 66, CLIMB: 64, TOLD: 300, SHAPE: 96, FILE: 140}
 
 
@@ -62,6 +63,7 @@ class DropTable(QWidget):
         self.named: tuple[Path, ...] = ()
         self.material: Material | None = None
         self.sheet_changes: tuple[Change, ...] = ()
+        self.coverage = ""
         self.setWindowTitle("Bring in – Lacet")
         self.setAcceptDrops(True)
         self.resize(1180, 720)
@@ -86,7 +88,7 @@ class DropTable(QWidget):
         def errand(_: Step) -> Chosen:
             chosen = choose(material, project.path.parent, proposals)
             with project.unit_of_work() as unit:
-                keep(unit.library, chosen)
+                keep(unit, chosen, project.path.parent)
                 unit.commit()
             return chosen
 
@@ -120,17 +122,19 @@ class DropTable(QWidget):
             return
         named, catalogue, merge = self.named, self.session.session.catalogue, self.merge.isChecked()
 
-        def errand(step: Step) -> tuple[Material, tuple[Change, ...]]:
+        def errand(step: Step) -> tuple[Material, tuple[Change, ...], str]:
             files = files_in(named)
             material = look_at(files, catalogue, None, in_phases(step, phases_of(files)), merge=merge)
-            return material, changes(material.sheets.items, catalogue, set(material.sheets.tracks))
+            planned = changes(material.sheets.items, catalogue, set(material.sheets.tracks))
+            covered = coverage(catalogue, material.rasters, step).says() if material.rasters else ""
+            return material, planned, covered.rstrip(".").replace("It has", "which has")
 
         self.take.setEnabled(False)
         self.sentence.setText("Reading…")
         self.work.run("Reading the files", errand, self._on_read, self._on_refused)
 
-    def _on_read(self, found: tuple[Material, tuple[Change, ...]]) -> None:
-        self.material, self.sheet_changes = found
+    def _on_read(self, found: tuple[Material, tuple[Change, ...], str]) -> None:
+        self.material, self.sheet_changes, self.coverage = found
         catalogue, proposals = self.material.catalogue, self.material.proposed.proposals
         twins = {each.duplicate_of for each in proposals if each.duplicate_of is not None}
         stages = (catalogue.latest(Stage, each) for each in twins)
@@ -157,7 +161,7 @@ class DropTable(QWidget):
 
     def _fill_tables(self, material: Material | None) -> None:
         problems = () if material is None else material.sheets.problems
-        refusals = () if material is None else material.proposed.refusals
+        refusals = () if material is None else material.not_readable
         self.problems.show_rows(
             tuple(
                 (each.file, each.sheet, "" if each.row is None else str(each.row), each.column or "",
@@ -194,11 +198,14 @@ class DropTable(QWidget):
         )
         places = len(new_places(taken))
         parts += [f"{places} new place{'s' if places != 1 else ''}"] if places else []
+        rasters = () if material is None else material.rasters
+        names = ", ".join(raster.path.name for raster in rasters)
+        parts += [f"heights from {names}, {self.coverage}"] if rasters else []
         parts += [f"{len(differ)} rows of sheets are new or changed"] if self.sheet_changes else []
         if material is not None and material.sheets.refused:
             parts.append("nothing of the sheets is taken until their problems are mended")
-        self.take.setEnabled(material is not None and bool(taken or differ or timed))
-        hint = "Drop GPX files, sheets or folders here, or choose them."
+        self.take.setEnabled(material is not None and bool(taken or differ or timed or rasters))
+        hint = "Drop GPX files, sheets, elevation rasters or folders here, or choose them."
         self.sentence.setText(f"{'; '.join(parts)}." if parts else hint)
 
     def _on_current_changed(self, current: QModelIndex, _: QModelIndex) -> None:

@@ -35,8 +35,9 @@ class FileDrops(QObject):
 def files_of(data: QMimeData) -> list[Path]:
     """The files and folders on this disk among what is dragged that may be brought in."""
     # Late: whoever drops nothing needn't wait for the readers at start.
+    from lacet.intake.elevation import is_raster
     from lacet.intake.material import is_gpx
     from lacet.intake.sheets import is_sheet
 
     paths = [Path(url.toLocalFile()) for url in data.urls() if url.isLocalFile()]
-    return [path for path in paths if path.is_dir() or is_gpx(path) or is_sheet(path)]
+    return [path for path in paths if path.is_dir() or is_gpx(path) or is_sheet(path) or is_raster(path)]
