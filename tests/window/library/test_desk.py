@@ -231,7 +231,7 @@ def test_a_version_kept_elsewhere_meanwhile_is_not_overwritten_unseen(
 
 
 def test_one_field_is_set_on_several_in_one_saving(
-    desk: LibraryDesk, session: QtSession, monkeypatch: pytest.MonkeyPatch
+    desk: LibraryDesk, session: QtSession, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     page = desk.show_kind("lodgings")
     page.list.table.selectAll()
@@ -248,6 +248,7 @@ def test_one_field_is_set_on_several_in_one_saving(
 
     monkeypatch.setattr(dialogs.ManyDialog, "said_yes", answered)
     page.editor.set_field_on_many()
+    qtbot.waitUntil(lambda: not page.editor.many_fields.work.busy)
     assert seen == ["2 of 3 change."]
     assert all(kept(session, Lodging, each).charging for each in ("quay-house", "birch-house", "cedar-inn"))
     assert kept(session, Lodging, "birch-house").version == 1

@@ -31,6 +31,8 @@ from lacet.window.qt_session import QtSession
 from lacet.window.theme import current_theme
 
 QUIET_MS = 6_000
+# More than this are undone off the window's thread.
+MOST_AT_ONCE = 20
 LOOK_AFTER = "To look after"
 # Young objects are looked at less often than by default, and all of them hardly ever.
 COLLECTS = (20_000, 20, 50)
@@ -133,12 +135,24 @@ class LibraryDesk(QWidget):
 
     def undo(self) -> None:
         """Take back what was saved last."""
+        keeper = self.keeper
         try:
-            done = self.keeper.undo()
+            last = keeper.last()
+            if len(last.steps) <= MOST_AT_ONCE:
+                keeper.undo()
+                self.tell(f"Undone: {last.says}")
+                return
         except LacetError as refusal:
             self.tell(str(refusal))
             return
-        self.tell(f"Undone: {done.says}")
+
+        def taken_back(_: None) -> None:
+            keeper.forget(last)
+            self.tell(f"Undone: {last.says}")
+
+        if not self.upkeep.work.busy:
+            says = f"Undoing {last.says}"
+            self.upkeep.work.run(says, lambda step: keeper.take_back(last, step), taken_back, self.tell)
 
     def tell(self, says: str) -> None:
         """Say something; it stays for a while."""

@@ -4,7 +4,7 @@ from collections.abc import Callable, Sequence
 from datetime import date
 from typing import Any
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import Qt, QTimer
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QCheckBox,
@@ -60,6 +60,9 @@ def put_row(table: QTableWidget, row: int, texts: Sequence[str]) -> None:
         table.setItem(row, column, item)
 
 
+TYPING_MS = 150
+
+
 class HistoryDialog(FormDialog):
     """Every version and what it changed; an old one can be taken again, as one more."""
 
@@ -93,7 +96,7 @@ class HistoryDialog(FormDialog):
 
 
 class ManyDialog(FormDialog):
-    """One field for many items, with what it would do to each."""
+    """One field for many items, with what it would do to each, or to the first of very many."""
 
     def __init__(
         self,
@@ -103,12 +106,17 @@ class ManyDialog(FormDialog):
         today: date,
         holidays: Holidays,
         parent: QWidget | None = None,
+        *,
+        of: int | None = None,
     ) -> None:
-        super().__init__(f"One field on {len(items)} {kind.name}", "Set", parent)
+        self.of = len(items) if of is None else of
+        super().__init__(f"One field on {self.of} {kind.name}", "Set", parent)
         self.resize(820, 560)
         self.kind, self.items, self.names = kind, list(items), names
         self._calendar = (today, holidays)
         self.would: list[Would] = []
+        self._typing = QTimer(self, singleShot=True, interval=TYPING_MS)
+        self._typing.timeout.connect(self.preview)
         self.field = QComboBox()
         self.field.setAccessibleName("Field to set")
         for column in settable(kind):
@@ -133,7 +141,7 @@ class ManyDialog(FormDialog):
             self.editor.deleteLater()
         self.editor = editor_for(self.kind.sheet, column, self.names, *self._calendar)
         self.editor.set_text("")
-        self.editor.changed.connect(self.preview)
+        self.editor.changed.connect(self._typing.start)
         self.slot.addWidget(self.editor)
         self.preview()
 
@@ -152,12 +160,19 @@ class ManyDialog(FormDialog):
         changed = sum(each.changes for each in self.would)
         refused = sum(each.after is None for each in self.would)
         said = f"{changed} of {len(self.would)} change"
-        self.summary.setText(f"{said}; {refused} can't and stay as they are." if refused else f"{said}.")
-        self.does.setText(f"Set on {changed}")
-        self.does.setEnabled(changed > 0)
+        said = f"{said}; {refused} can't and stay as they are." if refused else f"{said}."
+        more = self.of - len(self.would)
+        if more:
+            said = f"Of the first {len(self.would)}: {said} {more} more likewise."
+        self.summary.setText(said)
+        self.does.setText("Set on all that can" if more else f"Set on {changed}")
+        self.does.setEnabled(changed > 0 or more > 0)
 
-    def answer(self) -> list[Any]:
-        return [each.after for each in self.would if each.changes]
+    def answer(self) -> tuple[Column, str]:
+        """The field, and what it shall be."""
+        assert self.editor is not None
+        self.editor.settle()
+        return self.field.currentData(), self.editor.text()
 
 
 SENTENCES_PX = 580

@@ -21,6 +21,7 @@ from lacet.window.library.form import Form, section_title
 from lacet.window.library.ground_view import At
 from lacet.window.library.keeper import ChangedMeanwhile, Keeper
 from lacet.window.library.looking_after import SERVICES
+from lacet.window.library.many import ManyFields
 from lacet.window.library.pictures import PicturesRow
 from lacet.window.library.retiring import consequences
 from lacet.window.parts import label, push_button
@@ -50,6 +51,9 @@ class Editor(QWidget):
         self.many: list[str] = []
         self._expected = 0
         self._saving = False
+        self.many_fields = ManyFields(session, keeper, kind, self)
+        self.many_fields.said.connect(self.said)
+        self.many_fields.saved.connect(self.saved)
         self._shown: Draft | None = None
         inner = session.session
         self.form = Form(kind, names, inner.as_of, holidays_of(inner.catalogue.region))
@@ -188,16 +192,7 @@ class Editor(QWidget):
 
     def set_field_on_many(self) -> None:
         """One field on all chosen items, seen before it is done."""
-        inner = self.session.session
-        with inner.project.reading() as unit:
-            found = [unit.library.latest(self.kind.makes, item_id) for item_id in self.many]
-        items = [item for item in found if item is not None]
-        holidays = holidays_of(inner.catalogue.region)
-        dialog = dialogs.ManyDialog(self.kind, items, self.names, inner.as_of, holidays, self)
-        if dialog.said_yes():
-            changed = dialog.answer()
-            expected = {(type(item), item.id): item.version for item in changed}
-            self._keep(changed, f"one field on {len(changed)} {self.kind.name}", expected)
+        self.many_fields.ask(self.many, self.names)
 
     def open_stage_desk(self) -> None:
         """Map and profile of a stage, to cut, join and draw; a room of its own."""

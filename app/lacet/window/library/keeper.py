@@ -3,7 +3,7 @@
 The library has a history of its own; undoing here touches no trip, and undoing in a trip no library.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -72,14 +72,38 @@ class Keeper:
         ------
         ChangedMeanwhile
         """
+        steps = self.store(items, expected)
+        self.remember(says, steps)
+        return tuple(step.after for step in steps)
+
+    def store(
+        self,
+        items: Sequence[LibraryItem],
+        expected: Mapping[tuple[type, str], int] | None = None,
+        tell: Callable[[int, int], None] | None = None,
+    ) -> tuple[Step, ...]:
+        """The first half of `save`, which any thread may do: keep the items, tell nobody.
+
+        Parameters
+        ----------
+        tell
+            Told (items kept, items in all); what it raises keeps none of them.
+        """
+        steps = []
         with self.session.project.unit_of_work() as unit:
-            steps = [_save(unit, item, (expected or {}).get((type(item), item.id))) for item in items]
+            for number, item in enumerate(items):
+                steps.append(_save(unit, item, (expected or {}).get((type(item), item.id))))
+                if tell is not None:
+                    tell(number, len(items))
             unit.commit()
+        return tuple(steps)
+
+    def remember(self, says: str, steps: Sequence[Step]) -> None:
+        """The second half: what was kept can be undone, and everybody takes the new library."""
         changed = tuple(step for step in steps if step.before != step.after)
         if changed:
             self.done.append(Saved(says, changed))
             self.session.reload_library()
-        return tuple(step.after for step in steps)
 
     def undo(self) -> Saved:
         """Let what was saved last be as it was before, as one more version; what was new is retired.
@@ -88,17 +112,36 @@ class Keeper:
         ------
         NothingToUndo, ChangedMeanwhile
         """
+        last = self.last()
+        self.take_back(last)
+        self.forget(last)
+        return last
+
+    def last(self) -> Saved:
+        """What would be undone next.
+
+        Raises
+        ------
+        NothingToUndo
+        """
         if not self.done:
             raise NothingToUndo("Nothing was saved on this desk yet, so there is nothing to undo.")
-        last = self.done[-1]
+        return self.done[-1]
+
+    def take_back(self, saved: Saved, tell: Callable[[int, int], None] | None = None) -> None:
+        """The first half of `undo`, which any thread may do; `tell` as in `store`."""
         with self.session.project.unit_of_work() as unit:
-            for step in last.steps:
+            for number, step in enumerate(saved.steps):
                 wanted = replace(step.after, retired=True) if step.before is None else step.before
                 _save(unit, wanted, step.after.version)
+                if tell is not None:
+                    tell(number, len(saved.steps))
             unit.commit()
-        self.done.pop()
+
+    def forget(self, saved: Saved) -> None:
+        """The second half: it can't be undone again, and everybody takes the library as it was."""
+        self.done.remove(saved)
         self.session.reload_library()
-        return last
 
     def take_newer(self, trip_id: str, kind: type[Any], item_id: str, version: int) -> None:
         """Let a trip use another version of an item, in all its variants.

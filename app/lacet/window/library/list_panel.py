@@ -3,7 +3,7 @@
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
-from PySide6.QtCore import QItemSelectionModel, Qt, QTimer, Signal
+from PySide6.QtCore import QItemSelection, QItemSelectionModel, Qt, QTimer, Signal
 from PySide6.QtGui import QKeySequence, QResizeEvent, QShortcut
 from PySide6.QtWidgets import (
     QCheckBox,
@@ -129,14 +129,21 @@ class ListPanel(QWidget):
             self.chosen.emit(self.chosen_ids())
 
     def _select(self, ids: list[str]) -> None:
-        selection = self.table.selectionModel()
-        for row in (self.model.row_of(item_id) for item_id in ids):
-            if row is not None:
-                flags = QItemSelectionModel.SelectionFlag.Select | QItemSelectionModel.SelectionFlag.Rows
-                selection.select(self.model.index(row, 0), flags)
-                selection.setCurrentIndex(
-                    self.model.index(row, 0), QItemSelectionModel.SelectionFlag.NoUpdate
-                )
+        if not ids:
+            return
+        wanted = set(ids)
+        rows = [number for number, row in enumerate(self.model.rows) if row.id in wanted]
+        if not rows:
+            return
+        # Runs of rows are selected as one; one by one, ten thousand would stop the window.
+        chosen, first = QItemSelection(), rows[0]
+        for row, following in zip(rows, [*rows[1:], -1], strict=True):
+            if following != row + 1:
+                chosen.select(self.model.index(first, 0), self.model.index(row, 0))
+                first = following
+        selection, flag = self.table.selectionModel(), QItemSelectionModel.SelectionFlag
+        selection.select(chosen, flag.Select | flag.Rows)
+        selection.setCurrentIndex(self.model.index(rows[0], 0), flag.NoUpdate)
 
     def _lay_out(self) -> None:
         top = QHBoxLayout()
