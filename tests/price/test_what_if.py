@@ -4,12 +4,13 @@ from dataclasses import replace
 from datetime import date
 
 from lacet.price.quote import quote
-from lacet.price.what_if import all_e_bikes, by_month, recast, what_if
+from lacet.price.shares import price_a_head
+from lacet.price.what_if import all_e_bikes, by_month, more_a_head, recast, what_if
 from lacet.trip.library import Ref
 from lacet.trip.party import placeholder_party
 from lacet.trip.trip import Day, Hire, Leg, Variant
 from lacet.trip.words import Service, Way
-from tests.price.small_library import AS_OF, CATALOGUE, MONDAY, RULES, TRIP, VARIANT, trip_of
+from tests.price.small_library import AS_OF, CATALOGUE, MONDAY, RULES, TRIP, VARIANT, euro, trip_of
 
 
 def test_every_supposition_is_a_quote_of_its_own() -> None:
@@ -34,6 +35,24 @@ def test_a_supposition_costs_what_the_trip_would_cost_if_it_were_so() -> None:
     # The forge has no winter season: that night is then unknown, and the price says 'from'.
     assert rows["January"].is_from
     assert not rows["May"].is_from
+
+
+def test_what_a_head_pays_more_is_told_against_the_price_now() -> None:
+    now = quote(TRIP, VARIANT, CATALOGUE, RULES, AS_OF)
+    rows = {row.says: row for row in what_if(TRIP, VARIANT, CATALOGUE, RULES, AS_OF)}
+    change, then, here = (
+        more_a_head(rows["8 guests"], now),
+        price_a_head(rows["8 guests"].quote),
+        price_a_head(now),
+    )
+    assert change is not None
+    assert then is not None
+    assert here is not None
+    assert here + change == then
+    assert more_a_head(rows["May"], now) == euro("0.00")
+    nothing = replace(now, net=euro("0.00"))
+    assert more_a_head(rows["May"], nothing) is None
+    assert more_a_head(replace(rows["May"], quote=nothing), now) is None
 
 
 def test_every_month_keeps_the_weekday_and_stays_near_the_day() -> None:

@@ -10,10 +10,12 @@ from datetime import date, timedelta
 
 from lacet.price.quote import quote
 from lacet.price.season import InSeason, in_plain_season
+from lacet.price.shares import price_a_head
 from lacet.price.values import Quote
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.house_rules import HouseRules
 from lacet.trip.library import Bike, Ref
+from lacet.trip.money import Money
 from lacet.trip.party import Party, placeholder_party
 from lacet.trip.trip import Day, Hire, Item, Leg, Meal, Night, Travellers, Trip, Variant
 from lacet.trip.words import BikeKind
@@ -60,6 +62,15 @@ def each_what_if(
     for group, says, other, changed in supposed:
         priced = quote(other, changed, catalogue, rules, as_of, in_season)
         yield WhatIf(group=group, says=says, quote=priced)
+
+
+def more_a_head(supposed: WhatIf, now: Quote) -> Money | None:
+    """What a head pays more (or less) than now; None where one of the two isn't known at all."""
+    then, here = price_a_head(supposed.quote), price_a_head(now)
+    unpriced = not supposed.quote.net.amount or not now.net.amount
+    if then is None or here is None or unpriced or then.currency != here.currency:
+        return None
+    return then - here
 
 
 def by_party(trip: Trip, variant: Variant) -> Iterator[tuple[str, str, Trip, Variant]]:

@@ -270,6 +270,8 @@ def test_what_if_tells_parties_and_months_and_what_is_unknown(session: QtSession
     first = panel.table.item(0, 1)
     assert first is not None
     assert first.text() == "from €135.00"
+    four = [panel.table.item(1, column).text() for column in (1, 2, 3)]  # type: ignore[union-attr]  # filled
+    assert four == ["from €135.00", "", "from €540.00"]
     assert session.apply(lambda trip: edits.clear_night(trip, "v1", "d2"), "one night less")
     qtbot.waitUntil(lambda: not panel.busy)
     first = panel.table.item(0, 1)

@@ -21,8 +21,10 @@ from PySide6.QtWidgets import (
 
 from lacet.days.seasons import covers
 from lacet.price.shares import price_a_head
-from lacet.price.what_if import WhatIf, each_what_if
+from lacet.price.values import Quote
+from lacet.price.what_if import WhatIf, each_what_if, more_a_head
 from lacet.session import Shown
+from lacet.trip.money import Money
 from lacet.window.beside import Beside
 from lacet.window.parts import label
 from lacet.window.qt_session import QtSession
@@ -31,8 +33,8 @@ from lacet.wording import Wording
 
 AFTER_MS = 60
 GAP = 1.0
-HEADS = ("If", "A head", "The party", "Net", "Margin", "Not known")
-OFFICE_COLUMNS = (3, 4)
+HEADS = ("If", "A head", "to now", "The party", "Net", "Margin", "Not known")
+OFFICE_COLUMNS = (4, 5)
 SHORT = {"party": slice(0, 1), "month": slice(0, 3)}
 BIKES = "e-bike"
 
@@ -148,7 +150,7 @@ class WhatIfPanel(Beside):
             wording = self.session.wording
             self._show_now(shown)
             self.plot.show_bars(bars(self.rows), price_a_head(shown.assessment.quote), wording)
-            self._show_table(wording, self.session.client_looks_on)
+            self._show_table(shown.assessment.quote, wording, self.session.client_looks_on)
 
     def _show_now(self, shown: Shown) -> None:
         quote, wording = shown.assessment.quote, self.session.wording
@@ -156,12 +158,12 @@ class WhatIfPanel(Beside):
         heads = len(quote.per_traveller)
         self.now.setText(f"As it is: {said} a head, {heads} guest{'s' if heads != 1 else ''}")
 
-    def _show_table(self, wording: Wording, looks: bool) -> None:
+    def _show_table(self, now: Quote, wording: Wording, looks: bool) -> None:
         self.table.setRowCount(len(self.rows))
         for column in OFFICE_COLUMNS:
             self.table.setColumnHidden(column, looks)
         for line, row in enumerate(self.rows):
-            for column, text in enumerate(_texts(row, wording, looks)):
+            for column, text in enumerate(_texts(row, now, wording, looks)):
                 item = QTableWidgetItem(text)
                 if 0 < column < len(HEADS) - 1:
                     item.setTextAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
@@ -216,7 +218,7 @@ def _style(hollow: bool) -> Qt.PenStyle:
     return Qt.PenStyle.DashLine if hollow else Qt.PenStyle.SolidLine
 
 
-def _texts(row: WhatIf, wording: Wording, looks: bool) -> tuple[str, ...]:
+def _texts(row: WhatIf, now: Quote, wording: Wording, looks: bool) -> tuple[str, ...]:
     quote = row.quote
     unknown = [line for line in quote.included if line.net is None]
     if not quote.net.amount and unknown:
@@ -225,7 +227,16 @@ def _texts(row: WhatIf, wording: Wording, looks: bool) -> tuple[str, ...]:
         a_head = wording.money(price_a_head(quote), starting=quote.is_from)
         party = wording.money(quote.total, starting=quote.is_from)
     office = ("", "") if looks else (wording.money(quote.net), wording.money(quote.margin))
-    return (row.says, a_head, party, *office, _missing(row, looks))
+    return (row.says, a_head, _more(row, now, wording), party, *office, _missing(row, looks))
+
+
+def _more(row: WhatIf, now: Quote, wording: Wording) -> str:
+    """'+€85.00', '−€40.00'; nothing where it costs the same or nobody knows."""
+    change = more_a_head(row, now)
+    if change is None or not change.amount:
+        return ""
+    sign = "+" if change.amount > 0 else "−"
+    return f"{sign}{wording.money(Money(abs(change.amount), change.currency))}"
 
 
 def _missing(row: WhatIf, looks: bool) -> str:
