@@ -11,12 +11,14 @@ from PySide6.QtWidgets import QApplication
 from pytestqt.modeltest import ModelTester
 from pytestqt.qtbot import QtBot
 
+from lacet.intake.health import Doubt
 from lacet.trip.library import Lodging, Ref, Restaurant, Transfer
 from lacet.window.library import dialogs
 from lacet.window.library.desk import LibraryDesk
 from lacet.window.library.field_editors import CalendarEditor, ChoiceEditor, LineEditor
 from lacet.window.library.fields import KINDS
 from lacet.window.library.kind_page import KindPage
+from lacet.window.library.looking_after import remedy
 from lacet.window.main_window import MainWindow
 from lacet.window.qt_session import QtSession
 from lacet.wording import Wording
@@ -481,3 +483,25 @@ def test_down_from_the_finder_chooses_the_first_and_enter_goes_on_to_its_form(
     assert page.editor.item.id == "cedar-inn"
     page.list.table.activated.emit(page.list.model.index(0, 0))
     assert page.editor.form.fields["name"].input.hasFocus()
+
+
+def test_the_stage_desk_opens_on_a_stage(
+    desk: LibraryDesk, session: QtSession, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    opened: list[tuple[str, object]] = []
+    monkeypatch.setattr(
+        "lacet.window.stage_desk.desk.open_desk", lambda _, stage, parent: opened.append((stage, parent))
+    )
+    page = desk.show_kind("stages")
+    page.open_item("climb")
+    assert not page.editor.stage_desk.isHidden()
+    page.editor.stage_desk.click()
+    assert opened == [("climb", desk)]
+    doubt = Doubt(
+        kind="stage", id="lane", name="The long lane", what="elevation", says="its climb is unknown."
+    )
+    desk.mend(remedy(doubt, session.session.catalogue))
+    assert opened[1][0] == "lane"
+    page = desk.show_kind("lodgings")
+    page.open_item("birch-house")
+    assert page.editor.stage_desk.isHidden()

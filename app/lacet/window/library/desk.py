@@ -77,6 +77,7 @@ class LibraryDesk(QWidget):
         self._wording = session.wording
         session.changed.connect(lambda _: self._on_trip_changed())
         session.library_changed.connect(lambda _: self.refresh())
+        session.refused.connect(self.tell)
         self._read_names()
         self.tabs.currentChanged.connect(lambda _: self._show_current())
         self._show_current()
@@ -128,6 +129,8 @@ class LibraryDesk(QWidget):
         """Open the form where something is mended."""
         if remedy.id:
             self.open_item(remedy.kind, remedy.id, remedy.field)
+            if remedy.on_stage_desk:
+                self.page(remedy.kind).editor.open_stage_desk()
         else:
             self.show_kind(remedy.kind).begin(remedy.texts, remedy.field)
 

@@ -5,7 +5,6 @@ Saving adds a version. What is typed isn't lost by choosing something else: the 
 
 from collections.abc import Callable, Mapping
 from dataclasses import replace
-from importlib.util import find_spec
 from typing import Any
 
 from PySide6.QtCore import Signal
@@ -26,8 +25,6 @@ from lacet.window.library.pictures import PicturesRow
 from lacet.window.library.retiring import consequences
 from lacet.window.parts import label, push_button
 from lacet.window.qt_session import QtSession
-
-STAGE_DESK = "lacet.window.stage_desk"
 
 
 class Editor(QWidget):
@@ -197,9 +194,10 @@ class Editor(QWidget):
     def open_stage_desk(self) -> None:
         """Map and profile of a stage, to cut, join and draw; a room of its own."""
         if isinstance(self.item, Stage) and self.may_leave():
-            from importlib import import_module
+            # Late: rasters and their library are no part of the desk's first second.
+            from lacet.window.stage_desk.desk import open_desk
 
-            import_module(STAGE_DESK).open_desk(self.session, self.item.id, self.window())
+            open_desk(self.session, self.item.id, self.window())
 
     def show_rates(self) -> None:
         """What it costs: its tariffs stand on a page of their own."""
@@ -251,7 +249,7 @@ class Editor(QWidget):
             button.setVisible(item is not None)
         self.rates.setVisible(item is not None and self.kind.one in SERVICES)
         self.near.setVisible(self._position() is not None)
-        self.stage_desk.setVisible(isinstance(item, Stage) and find_spec(STAGE_DESK) is not None)
+        self.stage_desk.setVisible(isinstance(item, Stage))
         self._show_line(item)
         self._offer_newer()
         self._on_changed()

@@ -89,7 +89,9 @@ class ListPanel(QWidget):
 
     def chosen_ids(self) -> list[str]:
         """The selected items, in the order listed."""
-        rows = sorted(index.row() for index in self.table.selectionModel().selectedRows())
+        # By runs of rows: asked for one by one, ten thousand would stop the window.
+        runs = self.table.selectionModel().selection().toList()
+        rows = sorted({row for run in runs for row in range(run.top(), run.bottom() + 1)})
         return [self.model.id_at(row) for row in rows]
 
     def show_item(self, item_id: str) -> bool:

@@ -31,19 +31,24 @@ SERVICES = {
 
 @dataclass(frozen=True, slots=True)
 class Remedy:
-    """A form to open: of an item, or of a new one (no id) with some texts filled in."""
+    """A form to open: of an item, or of a new one (no id) with some texts filled in.
+
+    `on_stage_desk` says that it is the stage's line that wants mending, on a desk of its own.
+    """
 
     kind: str
     id: str
     field: str
     texts: Mapping[str, str] = kept(default_factory=dict)
+    on_stage_desk: bool = False
 
 
 def remedy(doubt: Doubt, catalogue: Catalogue) -> Remedy:
     """Where to go to mend something."""
     if doubt.what == "rates":
         return _rates(doubt, catalogue)
-    return Remedy(BY_ONE[doubt.kind].name, doubt.id, _field(doubt))
+    kind, field = BY_ONE[doubt.kind].name, _field(doubt)
+    return Remedy(kind, doubt.id, field, on_stage_desk=doubt.what == "elevation")
 
 
 def _field(doubt: Doubt) -> str:
