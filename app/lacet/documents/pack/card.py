@@ -83,7 +83,7 @@ def qr_code(content: str, alt: str) -> Drawn:
     """A code to scan as a drawing, with the quiet margin it needs."""
     drawn = io.BytesIO()
     code = segno.make(content, error="m", micro=False)
-    code.save(drawn, kind="svg", border=2, xmldecl=False, svgclass=None, lineclass=None, omitsize=True)
+    code.save(drawn, kind="svg", border=4, xmldecl=False, svgclass=None, lineclass=None, omitsize=True)
     return Drawn(svg=drawn.getvalue().decode("ascii"), width_mm=CODE_MM, height_mm=CODE_MM, alt=alt)
 
 
