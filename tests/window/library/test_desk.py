@@ -485,6 +485,17 @@ def test_down_from_the_finder_chooses_the_first_and_enter_goes_on_to_its_form(
     assert page.editor.form.fields["name"].input.hasFocus()
 
 
+def test_only_what_a_stage_is_for_can_be_told_of_it(desk: LibraryDesk) -> None:
+    page = desk.show_kind("stages")
+    page.open_item("climb")
+    fields = page.editor.form.fields
+    assert fields["footing_walking"].isEnabled()
+    assert fields["footing_cycling"].isEnabled()
+    type_into(page, "ways", "walking")
+    assert fields["footing_walking"].isEnabled()
+    assert not fields["footing_cycling"].isEnabled()
+
+
 def test_the_stage_desk_opens_on_a_stage(
     desk: LibraryDesk, session: QtSession, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QFormLayout, QLabel, QScrollArea, QVBoxLayout, QWi
 
 from lacet.days.holidays import Holidays
 from lacet.intake.columns import Column
+from lacet.trip.words import Way
 from lacet.window.library.field_editors import (
     Choice,
     ChoiceEditor,
@@ -66,6 +67,8 @@ class Form(QScrollArea):
         self.setWidget(inner)
         if "place" in self.fields:
             self.fields["place"].changed.connect(self._look_at_place)
+        if "ways" in self.fields:
+            self.fields["ways"].changed.connect(self._offer_ways)
         if "service" in self.fields:
             self.fields["service"].changed.connect(self._offer_subjects)
 
@@ -94,6 +97,7 @@ class Form(QScrollArea):
             part.set_rows(draft.rows.get(name, ()))
             part.blockSignals(False)
         self._offer_subjects()
+        self._offer_ways()
         self._mark_position()
 
     def offer(self, names: Names) -> None:
@@ -201,6 +205,14 @@ class Form(QScrollArea):
             self.map.zoom_to(at, 3_000.0)
         elif self.map.nodes:
             self.map.fit([node.at for node in self.map.nodes])
+
+    def _offer_ways(self) -> None:
+        """What is underfoot can be told of the ways that a stage is for."""
+        ways = self.fields["ways"].text() if "ways" in self.fields else ""
+        for name, editor in self.fields.items():
+            way = name.rpartition("_")[2]
+            if way in tuple(Way):
+                editor.setEnabled(ways in (way, "both"))
 
     def _look_at_place(self) -> None:
         """Until somebody has placed it, the map shows the surroundings of its place."""

@@ -164,7 +164,8 @@ class ListPanel(QWidget):
         for number in range(1, self.model.columnCount()):
             self.table.resizeColumnToContents(number)
             self.table.setColumnWidth(number, min(self.table.columnWidth(number), WIDEST_PX))
-        self._fit_name()
+        # A turn later it is known whether there is a scroll bar.
+        QTimer.singleShot(0, self, self._fit_name)
 
     def _fit_name(self) -> None:
         others = sum(self.table.columnWidth(number) for number in range(1, self.model.columnCount()))

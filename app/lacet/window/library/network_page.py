@@ -47,7 +47,9 @@ CONNECTIONS = KindList(
 JUNCTIONS = KindList(
     (
         _text("Place", lambda row: row.name),
-        _text("Ways on", lambda row: row.says or f"{len(row.reaches)} places"),
+        ListColumn(
+            "Ways on", lambda row, _: row.says or f"{len(row.reaches)} places", lambda row: len(row.reaches)
+        ),
         _text("On foot to", lambda row: ", ".join(row.on_foot)),
         _text("By bike to", lambda row: ", ".join(row.by_bike)),
     ),
@@ -232,6 +234,7 @@ class NetworkPage(QWidget):
         column.addWidget(across, 1)
         column.addWidget(self.says)
         for chooser in (self.party, self.bike):
+            chooser.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToContents)
             chooser.activated.connect(lambda _: self.reckon())
         for box in (self.foot, self.cycle, self.closed):
             box.toggled.connect(lambda _: self._show())
