@@ -6,13 +6,15 @@ from datetime import UTC, date, datetime
 from functools import cache
 from typing import Any
 
+import pytest
 from pypdf import PdfReader
 
 from lacet.assess import assess
 from lacet.documents.language import language
 from lacet.documents.material.gather import telling_of
 from lacet.documents.material.telling import Telling
-from lacet.documents.pack.card import card, write_card
+from lacet.documents.material.values import Drawn
+from lacet.documents.pack.card import card, qr_code, write_card
 from lacet.documents.pack.making import PreparedPack, prepare_pack
 from lacet.documents.pack.papers import count, sheets, texts_of, travelled
 from lacet.documents.pack.route_notes import RouteNotes, route_notes, write_route_notes
@@ -153,6 +155,21 @@ def test_the_card_tells_emergency_people_and_nights_with_codes() -> None:
     codes = card(telling()).codes
     assert len(figures(reader)) == len(codes)
     assert {each["/Alt"] for each in figures(reader)} == {each.alt for each in codes.values()}
+
+
+def test_codes_hold_a_position_or_a_number_and_nothing_else(monkeypatch: pytest.MonkeyPatch) -> None:
+    told = telling()
+    office = replace(told.catalogue.office, rep_name=NAME, rep_telephone="+999 (555) 0101", telephone="0101")
+    held: list[str] = []
+
+    def kept(content: str, alt: str) -> Drawn:
+        held.append(content)
+        return qr_code(content, alt)
+
+    monkeypatch.setattr("lacet.documents.pack.card.qr_code", kept)
+    card(replace(told, catalogue=replace(told.catalogue, office=office)))
+    # A number without the country's code rings somebody else abroad, so it has no code.
+    assert held == ["tel:+9995550101", "geo:44.28099,-24.60000"]
 
 
 def test_files_carry_days_legs_and_letters_and_never_a_name() -> None:
