@@ -6,10 +6,11 @@ from typing import TYPE_CHECKING
 import pytest
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtGui import QContextMenuEvent
-from PySide6.QtWidgets import QAbstractButton, QWidget
+from PySide6.QtWidgets import QAbstractButton, QLineEdit, QWidget
 from pytestqt.qtbot import QtBot
 
 from lacet.trip.trip import Leg, Rest
+from lacet.window.dialogs.base import FormDialog
 from lacet.window.dialogs.day import DayAnswer, DayDialog
 from lacet.window.main_window import MainWindow
 from lacet.window.qt_session import QtSession
@@ -106,8 +107,9 @@ def test_a_stage_of_the_shelf_is_taken_in_hand_and_dropped_as_a_new_day(
         shelf.show()
     stand_on(sheet, RowKind.CARD, 0)
     shelf.refresh()
-    first = next(row for row, entry in enumerate(shelf.model.entries) if entry.payload)
-    shelf.list.setCurrentIndex(shelf.model.index(first))
+    shelf.finder.setFocus()
+    shelf.go_to_list()
+    assert shelf.list.hasFocus() or not shelf.isActiveWindow()
     qtbot.keyClick(shelf.list, ENTER)
     press(qtbot, sheet, RIGHT, ENTER)
     days = days_of(session)
@@ -173,3 +175,18 @@ def test_a_finding_is_reached_by_key_and_its_fix_is_shown_before_it_is_taken(
     before = session.opened
     qtbot.keyClick(fix, SPACE)
     assert session.opened != before
+
+
+def test_a_form_begins_in_its_first_field_and_comes_to_its_buttons_last(qtbot: QtBot) -> None:
+    form = FormDialog("Form", "Keep")
+    first, second = QLineEdit(), QLineEdit()
+    form.form.addRow("First", first)
+    form.form.addRow("Second", second)
+    qtbot.addWidget(form)
+    with qtbot.waitExposed(form):
+        form.show()
+    qtbot.waitUntil(lambda: form.focusWidget() is first)
+    qtbot.keyClick(first, Qt.Key.Key_Tab)
+    assert form.focusWidget() is second
+    qtbot.keyClick(second, Qt.Key.Key_Tab)
+    assert form.buttons.isAncestorOf(form.focusWidget())

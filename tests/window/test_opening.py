@@ -3,12 +3,15 @@
 import os
 import subprocess
 import sys
+from dataclasses import replace
+from functools import partial
 from pathlib import Path
 
 from PySide6.QtWidgets import QLabel
 from pytestqt.qtbot import QtBot
 
 import lacet
+from lacet.trip.edits import add_variant
 from lacet.window.main_window import MainWindow
 from lacet.window.opening import Opening, keep_last_seen, last_seen
 from lacet.window.qt_session import QtSession
@@ -45,3 +48,17 @@ def test_the_first_picture_imports_nothing_heavy() -> None:
     command = [sys.executable, "-c", code]
     found = subprocess.run(command, env=environment, capture_output=True, text=True, check=True)
     assert found.stdout.strip() == "[]"
+
+
+def test_no_sentence_and_no_name_makes_the_window_wider_than_a_small_screen(
+    qtbot: QtBot, session: QtSession
+) -> None:
+    window = MainWindow(session)
+    qtbot.addWidget(window)
+    session.session.apply(lambda trip: replace(trip, name="A trip with a name " * 8), "rename")
+    for number in range(6):
+        longer = partial(add_variant, name=f"A long name for variant {number}")
+        session.session.apply(longer, "one more")
+    window.header.show_sentence("A sentence that explains itself at length. " * 6)
+    window.sheet.hover_text.setText("on day 3, before card 2. Enter drops, Esc puts back. " * 6)
+    assert window.minimumSizeHint().width() <= 1280

@@ -12,7 +12,7 @@ from PySide6.QtWidgets import (
 from lacet.session import Opened
 from lacet.trip import edits
 from lacet.window.brief import brief_text
-from lacet.window.parts import ElidedButton, label, push_button, tool_button
+from lacet.window.parts import ElidedButton, ElidedLabel, push_button, tool_button
 from lacet.window.projects import recent
 from lacet.window.qt_session import QtSession
 from lacet.window.variant_tabs import VariantTabs
@@ -43,7 +43,7 @@ class Header(QFrame):
         self.variants = VariantTabs()
         self.variants.chosen.connect(self._show_variant)
         self.brief = ElidedButton(lambda: self.wants.emit("party"))
-        self.sentence = label(name="Message", quiet=True)
+        self.sentence = ElidedLabel("Message", quiet=True)
         self._lay_out()
         self._quiet = QTimer(self, singleShot=True, interval=QUIET_MS)
         self._quiet.timeout.connect(lambda: self.sentence.setText(""))
@@ -130,12 +130,10 @@ class Header(QFrame):
         """A refusal: stays until the next thing is said."""
         self._quiet.stop()
         self.sentence.setText(says)
-        self.sentence.setToolTip(says)
 
     def show_quietly(self, says: str) -> None:
         """Something went well: said for a moment."""
         self.sentence.setText(says)
-        self.sentence.setToolTip("")
         self._quiet.start()
 
     def _copy_variant(self) -> None:

@@ -84,6 +84,7 @@ class MainWindow(QMainWindow):
             QShortcut(keys, self).activated.connect(action)
         self.drops = FileDrops(self, self.bring_in)
         place_window(self)
+        self.sheet.view.setFocus()
 
     def choose_trip(self) -> None:
         """Open another trip of the project."""

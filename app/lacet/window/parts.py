@@ -2,8 +2,8 @@
 
 from collections.abc import Callable
 
-from PySide6.QtCore import Qt
-from PySide6.QtGui import QResizeEvent
+from PySide6.QtCore import QSize, Qt
+from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QLabel, QPushButton, QSizePolicy, QToolButton
 
 
@@ -38,6 +38,33 @@ def push_button(
     if primary:
         made.setObjectName("primary")
     return made
+
+
+class ElidedLabel(QLabel):
+    """A line of plain text that gives way where there is little room, instead of widening the window.
+
+    A screen reader, and the tip, get it whole.
+    """
+
+    def __init__(self, name: str, *, quiet: bool = False) -> None:
+        super().__init__()
+        self.setTextFormat(Qt.TextFormat.PlainText)
+        self.setAccessibleName(name)
+        if quiet:
+            self.setObjectName("quiet")
+
+    # --- Qt overrides
+
+    def minimumSizeHint(self) -> QSize:
+        return QSize(0, super().minimumSizeHint().height())
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        said = self.fontMetrics().elidedText(self.text(), Qt.TextElideMode.ElideRight, self.width())
+        self.setToolTip(self.text() if said != self.text() else "")
+        painter = QPainter(self)
+        painter.setPen(self.palette().color(self.foregroundRole()))
+        painter.drawText(self.rect(), self.alignment(), said)
+        painter.end()
 
 
 class ElidedButton(QPushButton):

@@ -1,5 +1,10 @@
 """What all dialogs share: a form, two buttons, and one seam for tests."""
 
+from collections.abc import Iterator
+from itertools import pairwise
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QDialog, QDialogButtonBox, QFormLayout, QVBoxLayout, QWidget
 
 from lacet.window.parts import label
@@ -11,6 +16,7 @@ class FormDialog(QDialog):
     def __init__(self, title: str, does: str, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setWindowTitle(title)
+        self._shown = False
         self.form = QFormLayout()
         self.form.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.ExpandingFieldsGrow)
         self.buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Cancel)
@@ -27,6 +33,35 @@ class FormDialog(QDialog):
     def said_yes(self) -> bool:
         """Show it and wait; tests replace this."""
         return bool(self.exec())
+
+    def _fields_first(self) -> None:
+        """The keyboard begins in the first field and comes to the buttons last.
+
+        Qt goes by the order in which widgets were made, and the buttons were made before the fields.
+        """
+        fields = [each for each in self._chain() if not self.buttons.isAncestorOf(each)]
+        if not fields:
+            return
+        for before, after in pairwise((fields[-1], *self.buttons.buttons())):
+            self.setTabOrder(before, after)
+        if self.focusWidget() not in fields:
+            fields[0].setFocus()
+
+    def _chain(self) -> Iterator[QWidget]:
+        """What the Tab key comes to within this dialog, in its order."""
+        each = self.nextInFocusChain()
+        while each is not None and each is not self:
+            if each.focusPolicy() & Qt.FocusPolicy.TabFocus and self.isAncestorOf(each):
+                yield each
+            each = each.nextInFocusChain()
+
+    # --- Qt overrides
+
+    def showEvent(self, event: QShowEvent) -> None:
+        if not self._shown:
+            self._shown = True
+            self._fields_first()
+        super().showEvent(event)
 
 
 class CheckedDialog(FormDialog):

@@ -6,7 +6,7 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QVBoxLayout, QWidget
 from lacet.session import Opened, Selection, Shown
 from lacet.trip.drop import Gap, ItemPayload, Out, Payload, StayPayload
 from lacet.window.gestures import Gestures
-from lacet.window.parts import label, tool_button
+from lacet.window.parts import ElidedLabel, tool_button
 from lacet.window.price.eyes import for_eyes
 from lacet.window.qt_session import QtSession, Spot
 from lacet.window.sheet.carry import Carry
@@ -60,8 +60,9 @@ class SheetPanel(QWidget):
 
     def _lay_out(self) -> None:
         view = self.view
-        self.totals = label(name="Totals of the trip")
-        self.hover_text = label(name="Under the mouse", quiet=True)
+        self.totals = ElidedLabel("Totals of the trip")
+        self.hover_text = ElidedLabel("Under the mouse", quiet=True)
+        self.hover_text.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
         self.one_scale = tool_button("One km scale", "A kilometre as wide on every day", lambda: None)
         self.one_scale.setCheckable(True)
         self.one_scale.toggled.connect(view.profile.set_one_scale)
@@ -72,8 +73,8 @@ class SheetPanel(QWidget):
         row = QHBoxLayout(self.bar)
         row.setContentsMargins(10, 3, 10, 3)
         row.addWidget(self.totals)
-        row.addStretch(1)
-        row.addWidget(self.hover_text)
+        row.addSpacing(16)
+        row.addWidget(self.hover_text, 1)
         for button in (self.one_scale, narrower, whole, wider):
             row.addWidget(button)
         column = QVBoxLayout(self)

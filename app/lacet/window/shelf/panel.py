@@ -1,7 +1,7 @@
 """The shelf: what continues from the selected day's place, what needs a transfer, and other cards."""
 
 from PySide6.QtCore import QEvent, QMimeData, QModelIndex, Qt, QTimer, Signal
-from PySide6.QtGui import QDragEnterEvent, QDragMoveEvent, QDropEvent
+from PySide6.QtGui import QDragEnterEvent, QDragMoveEvent, QDropEvent, QShortcut
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QFrame,
@@ -101,6 +101,8 @@ class ShelfPanel(QFrame):
         self.finder.setPlaceholderText("Find a stage or place")
         self.finder.setAccessibleName("Find a stage or place")
         self.finder.setClearButtonEnabled(True)
+        down = QShortcut(Qt.Key.Key_Down, self.finder, context=Qt.ShortcutContext.WidgetShortcut)
+        down.activated.connect(self.go_to_list)
         self.on_foot = tool_button("On foot", "Show stages on foot", self.refresh)
         self.by_bike = tool_button("By bike", "Show stages by bike", self.refresh)
         for button in (self.on_foot, self.by_bike):
@@ -142,6 +144,14 @@ class ShelfPanel(QFrame):
         column.addWidget(self.finder)
         column.addLayout(filters)
         column.addWidget(view, 1)
+
+    def go_to_list(self) -> None:
+        """From the finder to the first card that was found."""
+        cards = (row for row, entry in enumerate(self.model.entries) if entry.payload or entry.offer)
+        first = next(cards, None)
+        if first is not None:
+            self.list.setCurrentIndex(self.model.index(first))
+            self.list.setFocus()
 
     def place(self) -> str | None:
         """Where the party stands at the end of the selected day."""
