@@ -79,7 +79,8 @@ const lacet = (() => {
     for (const each of message.relief)
       L.imageOverlay(each.picture, [[each.south, each.west], [each.north, each.east]], { pane: "ground" }).addTo(layers.relief);
     layers.tiles.clearLayers();
-    if (message.tiles) L.tileLayer(message.tiles.url, { maxZoom: 19 }).addTo(layers.tiles);
+    if (message.tiles)
+      L.tileLayer(message.tiles.url, { maxZoom: 19, maxNativeZoom: message.tiles.most ?? 19 }).addTo(layers.tiles);
     ground = message.places;
     words.textContent = message.words;
     home = message.bounds;

@@ -19,6 +19,7 @@ from PySide6.QtWidgets import QFrame, QStackedLayout
 from lacet.session import Opened, Selection, Shown
 from lacet.tracks.relief import TINTS, Relief, relief
 from lacet.trip.errors import LacetError
+from lacet.window.map.base_map import address_of, base_map
 from lacet.window.map.page import page
 from lacet.window.map.scene import along_at, bounds_of, ground_places, scene, spot_position
 from lacet.window.map.tiles import tile_layer
@@ -45,6 +46,7 @@ class MapPanel(QFrame):
         self.ready = False
         self._begun = False
         self.tiles = tile_layer()
+        self.base, self._base_words = base_map()
         self.setAccessibleName("Map of the trip")
         self.setMinimumSize(200, 120)
         self._sent_lines: set[str] = set()
@@ -73,8 +75,11 @@ class MapPanel(QFrame):
         return self.session.session.preview or self.session.opened
 
     def read_settings(self) -> None:
-        """Take the tile layer as the settings have it now."""
+        """Take base map and tile layer as the settings have them now."""
         self.tiles = tile_layer()
+        if self.base is not None:
+            self.base.close()
+        self.base, self._base_words = base_map()
         self.send_ground()
 
     # --- the page
@@ -135,18 +140,27 @@ class MapPanel(QFrame):
 
     def send_ground(self) -> None:
         """Send relief, tiles and the names of all places."""
+        if self.view is not None:
+            self.view.library.base = self.base
         layer = self.tiles
+        named = self.base.attribution if self.base is not None else layer.attribution if layer else ""
         places = ground_places(self.session.session.catalogue)
         self._tell(
             "ground",
             {
                 "relief": self._relief,
-                "tiles": None if layer is None else {"url": layer.url},
+                "tiles": self._tiles(),
                 "places": places,
                 "bounds": bounds_of(place.at for place in places),
-                "words": " · ".join(filter(None, (self._words, layer.attribution if layer else ""))),
+                "words": " · ".join(filter(None, (self._words, self._base_words, named))),
             },
         )
+
+    def _tiles(self) -> dict[str, object] | None:
+        """The base map on this disk before the one on the network."""
+        if self.base is not None:
+            return {"url": address_of(self.base), "most": self.base.most_zoom}
+        return None if self.tiles is None else {"url": self.tiles.url}
 
     def draw(self) -> None:
         """Send what is shown; lines the page has already are only named."""

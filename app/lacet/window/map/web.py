@@ -23,6 +23,7 @@ from PySide6.QtWebEngineCore import (
 from PySide6.QtWebEngineWidgets import QWebEngineView
 from PySide6.QtWidgets import QWidget
 
+from lacet.window.map.base_map import BaseMap, asked_for
 from lacet.window.map.page import ADDRESS, CHANNEL_SCRIPT, asset, content_type
 
 SCHEME = b"lacet"
@@ -83,12 +84,13 @@ class Gate(QWebEngineUrlRequestInterceptor):
 
 
 class Library(QWebEngineUrlSchemeHandler):
-    """Serves the page, its scripts and the pictures of the ground; nothing else on the disk."""
+    """Serves the page, its scripts, pictures of the ground and squares of the base map; nothing else."""
 
     def __init__(self, made: Mapping[str, bytes], pictures: Path, parent: QObject) -> None:
         super().__init__(parent)
         self._made = made
         self._pictures = pictures
+        self.base: BaseMap | None = None
 
     def content(self, name: str) -> bytes:
         """A file of the map by its bare name.
@@ -106,7 +108,16 @@ class Library(QWebEngineUrlSchemeHandler):
             return bytes(script.readAll().data())
         if name.startswith("relief-") and name.endswith(".png") and "/" not in name and "\\" not in name:
             return (self._pictures / name).read_bytes()
+        square = asked_for(name)
+        if square is not None:
+            return self._square(*square)
         return asset(name)
+
+    def _square(self, zoom: int, column: int, row: int) -> bytes:
+        found = None if self.base is None else self.base.tile(zoom, column, row)
+        if found is None:
+            raise FileNotFoundError(f"no square {zoom}/{column}/{row}")
+        return found
 
     # --- Qt overrides
 
