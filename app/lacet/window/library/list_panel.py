@@ -23,6 +23,7 @@ from lacet.window.qt_session import QtSession
 TYPING_MS = 120
 NARROWEST_NAME_PX = 150
 WIDEST_PX = 190
+FRAME_PX = 4
 
 
 class ListPanel(QWidget):
@@ -169,7 +170,8 @@ class ListPanel(QWidget):
 
     def _fit_name(self) -> None:
         others = sum(self.table.columnWidth(number) for number in range(1, self.model.columnCount()))
-        room = self.table.viewport().width() - others
+        # Room for the scroll bar is kept, so that its coming and going moves nothing.
+        room = self.table.width() - self.table.verticalScrollBar().sizeHint().width() - others - FRAME_PX
         self.table.setColumnWidth(0, max(room, NARROWEST_NAME_PX))
 
     # --- Qt overrides
