@@ -303,3 +303,13 @@ def test_a_closed_panel_rests_and_catches_up_when_it_is_shown(
     with qtbot.waitExposed(panel):
         panel.show()
     assert panel.head.text() == "from €82.00 a head"
+
+
+def test_a_month_without_any_tariff_is_unknown_and_never_nought(session: QtSession, qtbot: QtBot) -> None:
+    assert session.apply(lambda trip: edits.set_start(trip, date(2029, 5, 7)), "years ahead of any tariff")
+    panel = WhatIfPanel(session)
+    qtbot.addWidget(panel)
+    qtbot.waitUntil(lambda: not panel.busy)
+    texts = [panel.table.item(4, column).text() for column in range(6)]  # type: ignore[union-attr]  # filled
+    assert texts == ["January", "unknown", "", "unknown", "unknown", "unknown"]
+    assert bars(panel.rows)[4].height is None

@@ -42,7 +42,7 @@ class QuotePanel(Beside):
         super().__init__(session, parent)
         self.theme = current_theme()
         self.setWindowTitle("Price – Lacet")
-        self.resize(840, 700)
+        self.resize(920, 700)
         self._folded: set[tuple[bool, object]] = set()
         self._filling = False
         self.head = label(name="Price a head")

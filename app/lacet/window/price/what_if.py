@@ -27,11 +27,13 @@ from lacet.session import Shown
 from lacet.trip.money import Money
 from lacet.window.beside import Beside
 from lacet.window.parts import label
+from lacet.window.price.rows import UNPRICED
 from lacet.window.qt_session import QtSession
 from lacet.window.theme import Theme, current_theme
 from lacet.wording import Wording
 
 AFTER_MS = 60
+LEGEND = "A hollow bar, and 'from', say that a price isn't wholly known; '?' that nothing of it is."
 GAP = 1.0
 HEADS = ("If", "A head", "to now", "The party", "Net", "Margin", "Not known")
 OFFICE_COLUMNS = (4, 5)
@@ -112,7 +114,12 @@ class WhatIfPanel(Beside):
         whole.setContentsMargins(14, 10, 14, 10)
         whole.addWidget(self.now)
         whole.addWidget(parts, 1)
-        whole.addWidget(label("A hollow bar, and 'from', say that a price isn't wholly known.", quiet=True))
+        whole.addWidget(
+            label(
+                "A hollow bar, and 'from', say that a price isn't wholly known; '?' that nothing of it is.",
+                quiet=True,
+            )
+        )
 
     @property
     def busy(self) -> bool:
@@ -200,6 +207,9 @@ class BarPlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no types
         self.plotItem.clear()
         for bar in made:
             if bar.height is None:
+                mark = pg.TextItem("?", color=self.theme.color("warn"), anchor=(0.5, 1.0))
+                mark.setPos(bar.at, 0.0)
+                self.addItem(mark)
                 continue
             fill = None if bar.hollow else pg.mkBrush(self.theme.color("accent"))
             pen = pg.mkPen(self.theme.color("accent"), width=1.5, style=_style(bar.hollow))
@@ -220,12 +230,11 @@ def _style(hollow: bool) -> Qt.PenStyle:
 
 def _texts(row: WhatIf, now: Quote, wording: Wording, looks: bool) -> tuple[str, ...]:
     quote = row.quote
-    unknown = [line for line in quote.included if line.net is None]
-    if not quote.net.amount and unknown:
-        a_head = party = "unknown"
-    else:
-        a_head = wording.money(price_a_head(quote), starting=quote.is_from)
-        party = wording.money(quote.total, starting=quote.is_from)
+    if not quote.net.amount and any(line.net is None for line in quote.included):
+        office = ("", "") if looks else (UNPRICED, UNPRICED)
+        return (row.says, UNPRICED, "", UNPRICED, *office, _missing(row, looks))
+    a_head = wording.money(price_a_head(quote), starting=quote.is_from)
+    party = wording.money(quote.total, starting=quote.is_from)
     office = ("", "") if looks else (wording.money(quote.net), wording.money(quote.margin))
     return (row.says, a_head, _more(row, now, wording), party, *office, _missing(row, looks))
 
@@ -243,7 +252,8 @@ def _missing(row: WhatIf, looks: bool) -> str:
     """What the price leaves out: how many services, and for the office the first of them."""
     unknown = list(dict.fromkeys(line.reason_unknown for line in row.quote.included if line.net is None))
     if not unknown:
-        return "; ".join(row.quote.assumptions)
+        assumed = (line.assumed for line in row.quote.included if line.assumed)
+        return "; ".join(dict.fromkeys((*row.quote.assumptions, *assumed)))
     if looks:
         return f"{len(unknown)} services"
     more = f", and {len(unknown) - 1} more" if len(unknown) > 1 else ""
