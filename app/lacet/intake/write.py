@@ -6,11 +6,14 @@ off again when read) and are marked as text in workbooks.
 
 import csv
 import io
+import os
 import re
+import tempfile
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
+from urllib.parse import quote
 
 from lacet.intake.columns import SheetKind
 from lacet.intake.ground import PLACES, STAGES
@@ -18,12 +21,19 @@ from lacet.intake.kinds import BY_NAME, KINDS
 from lacet.tracks.gpx_document import GpxLine
 from lacet.tracks.gpx_write import GpxDocument, write_gpx
 from lacet.trip.catalogue import Catalogue
+from lacet.trip.errors import LacetError
 from lacet.trip.library import Stage
 
+WORKBOOK = ".xlsx"
 _TAKEN_FOR_FORMULA = re.compile(r"'*[=+\-@]")
+_OF_NO_NAME = re.compile(r"[^\w.-]")
 _HARMLESS = re.compile(r"[+-]?[\d\s()/.,-]+")
 # What no workbook can hold.
 _CONTROL = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f]")
+
+
+class NotGivenOut(LacetError):
+    """Sheets that can't be written where they were asked for."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,24 +59,40 @@ def sheets_of(catalogue: Catalogue, tracks_beside: bool = False) -> tuple[Writte
 def write_csv_folder(catalogue: Catalogue, folder: Path) -> tuple[Path, ...]:
     """Write every kind as a CSV file, and the stages' lines as GPX in `tracks`; returns the files.
 
-    Files that are there already are replaced, each whole.
+    All are made before the first is put in place; files that are there already are replaced, each whole.
+
+    Raises
+    ------
+    NotGivenOut
+        When the disk refuses.
     """
-    folder.mkdir(parents=True, exist_ok=True)
-    written = []
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        with tempfile.TemporaryDirectory(prefix=".lacet-", dir=folder) as passing:
+            names = []
+            for name, content in _files(catalogue):
+                _written(Path(passing) / name, content)
+                names.append(name)
+                (folder / name).parent.mkdir(exist_ok=True)
+            return tuple((Path(passing) / name).replace(folder / name) for name in names)
+    except OSError as error:
+        raise _refused(folder, error) from error
+
+
+def _files(catalogue: Catalogue) -> Iterator[tuple[str, bytes]]:
+    """Names within the folder and contents, one after the other: lines may be many."""
     for sheet in sheets_of(catalogue, tracks_beside=True):
         if sheet.rows:
-            written.append(_replace(folder / f"{sheet.kind.name}.csv", csv_bytes(sheet)))
-    stages = [stage for stage in _newest(STAGES, catalogue) if stage.track_id in catalogue.tracks]
-    if stages:
-        (folder / "tracks").mkdir(exist_ok=True)
-    for stage in stages:
-        line = GpxLine(stage.name, "", "track", catalogue.tracks[stage.track_id])
-        written.append(
-            _replace(
-                folder / "tracks" / f"{stage.id}.gpx", write_gpx(GpxDocument(name=stage.name, lines=(line,)))
-            )
-        )
-    return tuple(written)
+            yield f"{sheet.kind.name}.csv", csv_bytes(sheet)
+    for stage in _newest(STAGES, catalogue):
+        if stage.track_id in catalogue.tracks:
+            line = GpxLine(stage.name, "", "track", catalogue.tracks[stage.track_id])
+            yield _track_name(stage), write_gpx(GpxDocument(name=stage.name, lines=(line,)))
+
+
+def _track_name(stage: Stage) -> str:
+    """An id may hold any sign but spaces; what could lead out of the folder is written as in addresses."""
+    return f"tracks/{_OF_NO_NAME.sub(lambda sign: quote(sign[0], safe=''), stage.id)}.gpx"
 
 
 def csv_bytes(sheet: WrittenSheet) -> bytes:
@@ -92,9 +118,19 @@ def write_workbook(catalogue: Catalogue, path: Path) -> Path:
 
 
 def write_template(path: Path) -> Path:
-    """Write an empty workbook: a sheet for each kind with notes and drop-downs, and one that explains."""
+    """Write an empty workbook: a sheet for each kind with notes and drop-downs, and one that explains.
+
+    Raises
+    ------
+    NotGivenOut
+        When the name isn't a workbook's, something of that name is there already, or the disk refuses.
+    """
     from lacet.intake.workbook import explain, fill, new_workbook
 
+    if path.suffix.lower() != WORKBOOK:
+        raise NotGivenOut(f"{path}: the name must end in {WORKBOOK}.")
+    if os.path.lexists(path):
+        raise NotGivenOut(f"{path} is there already; move it away or choose another name.")
     book = new_workbook()
     explain(book)
     for kind in KINDS:
@@ -113,7 +149,7 @@ def _item_rows(kind: SheetKind, catalogue: Catalogue, tracks_beside: bool) -> It
     for item in _newest(kind, catalogue):
         fields = kind.fields_of(item)
         if tracks_beside and isinstance(item, Stage) and item.track_id in catalogue.tracks:
-            fields["track"] = f"tracks/{item.id}.gpx"
+            fields["track"] = _track_name(item)
         yield _cells(kind, fields)
 
 
@@ -148,7 +184,18 @@ def _guarded(text: str) -> str:
 
 def _replace(path: Path, data: bytes) -> Path:
     """Write a file whole, then give it its name."""
-    draft = path.with_name(f".{path.name}.new")
-    draft.write_bytes(data)
-    draft.replace(path)
+    try:
+        with tempfile.TemporaryDirectory(prefix=".lacet-", dir=path.parent) as passing:
+            return _written(Path(passing) / path.name, data).replace(path)
+    except OSError as error:
+        raise _refused(path, error) from error
+
+
+def _written(path: Path, data: bytes) -> Path:
+    path.parent.mkdir(exist_ok=True)
+    path.write_bytes(data)
     return path
+
+
+def _refused(path: Path, error: OSError) -> NotGivenOut:
+    return NotGivenOut(f"{path} can't be written: {error.strerror or error}.")
