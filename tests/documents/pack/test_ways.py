@@ -13,13 +13,14 @@ from lacet.assess import assess
 from lacet.documents.pack.directions import directions
 from lacet.documents.pack.gpx import Making, day_files, figures_said, trip_file
 from lacet.documents.pack.leg_line import leg_line
+from lacet.documents.pack.making import prepare_pack
 from lacet.documents.pack.names import LONGEST_BYTES, day_name, safe_name
 from lacet.documents.pack.turns import turns
 from lacet.tracks.edit import reverse
 from lacet.tracks.gpx_read import read_gpx
 from lacet.tracks.track import track
 from lacet.trip.house_rules import HouseRules
-from lacet.trip.library import Cue, Stage, StagePoint
+from lacet.trip.library import Cue, Place, Stage, StagePoint
 from lacet.trip.trip import Alternative
 from lacet.trip.words import Direction, PointKind, Reason
 from tests.small_library import day, small_catalogue, small_trip, walk
@@ -44,6 +45,18 @@ def test_a_hostile_name_stays_one_safe_path_part(text: str) -> None:
 
 def test_names_are_in_day_order() -> None:
     assert day_name(3, 9, "Ciderfold to Brack Harbour") == "03 Ciderfold to Brack Harbour"
+
+
+def test_names_of_files_stay_whole_when_places_and_trips_have_very_long_names() -> None:
+    title = "Wörter " * 400
+    trip = replace(small_trip(day("d1", walk("i1"))), name=title)
+    catalogue = small_catalogue(*(replace(place, name=title) for place in small_catalogue().current(Place)))
+    found = assess(trip, "v1", catalogue, HouseRules(), as_of=date(2027, 1, 4))
+    made_at = datetime(2027, 1, 4, 9, tzinfo=UTC)
+    files = prepare_pack(trip, trip.variants[0], found, catalogue, revision=1, made_at=made_at).files
+    assert {"00 card.pdf", "calendar.ics"} < set(files)
+    assert sum(name.endswith(".gpx") for name in files) == 2
+    assert all(safe_name(name) == name and len(name.encode()) <= LONGEST_BYTES for name in files)
 
 
 def test_files_are_valid_and_hold_legs_as_travelled_with_the_figures_of_the_assessment() -> None:

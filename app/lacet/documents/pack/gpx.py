@@ -10,7 +10,7 @@ from datetime import datetime
 
 from lacet.documents.pack.companions import Companions, companions, said
 from lacet.documents.pack.leg_line import LegLine, leg_line
-from lacet.documents.pack.names import all_different, day_name, safe_name
+from lacet.documents.pack.names import all_different, day_name, part_of_name
 from lacet.figures.values import DayFigures, GroupFigures, LegFigures
 from lacet.tracks.edit import position_at
 from lacet.tracks.gpx_document import GpxLine, Waypoint
@@ -89,7 +89,7 @@ def trip_file(making: Making) -> GpxFileText:
         ),
         waypoints=tuple(dict.fromkeys(place for document in documents for place in document.waypoints)),
     )
-    return GpxFileText(f"00 {safe_name(making.trip.name, 'trip')}.gpx", write_gpx(whole))
+    return GpxFileText(f"00 {part_of_name(making.trip.name, 'trip')}.gpx", write_gpx(whole))
 
 
 def figures_said(leg: LegFigures) -> str:
