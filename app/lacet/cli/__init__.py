@@ -25,4 +25,13 @@ def main(argv: Sequence[str] | None = None) -> int:
         # The reader (`| head`) has seen enough.
         sys.stderr.close()
         return 0
+    except OSError as error:
+        # Whatever a disk refuses that nobody foresaw is told like any other refusal.
+        print(f"lacet: {_refused(error)}", file=sys.stderr)
+        return 1
     return 0
+
+
+def _refused(error: OSError) -> str:
+    where = f"{error.filename}: " if error.filename else ""
+    return f"{where}{error.strerror or error}. Choose another place, or set it right there, and try again."

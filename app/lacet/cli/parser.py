@@ -8,6 +8,9 @@ from pathlib import Path
 
 from lacet import __version__
 
+# Dates about a planned one, such as when a price ends, must be dates, too.
+FIRST_YEAR, LAST_YEAR = 1900, 2200
+
 Run = Callable[[argparse.Namespace], None]
 
 
@@ -129,7 +132,7 @@ def _trips(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
         "--accepted", action="store_true", help="issue it and note that the client said yes at this price"
     )
     quote.add_argument(
-        "--document", metavar="NUMBER", type=int, help="a quote as it was issued, not as it is today"
+        "--document", metavar="NUMBER", type=number_of, help="a quote as it was issued, not as it is today"
     )
     compare = _command(commands, "compare", "set variants of a trip side by side", "compare:compare")
     _project(compare)
@@ -167,11 +170,21 @@ def _variant(command: argparse.ArgumentParser) -> None:
 
 
 def day_of(text: str) -> date:
-    """A date as YYYY-MM-DD, for argparse."""
+    """A date as YYYY-MM-DD within the years trips are planned for, for argparse."""
     try:
-        return date.fromisoformat(text)
+        day = date.fromisoformat(text)
     except ValueError:
         raise argparse.ArgumentTypeError(f"'{text}' is not a date; write it as 2027-05-08") from None
+    if not FIRST_YEAR <= day.year <= LAST_YEAR:
+        raise argparse.ArgumentTypeError(f"'{text}' is outside the years {FIRST_YEAR} to {LAST_YEAR}")
+    return day
+
+
+def number_of(text: str) -> int:
+    """The number of a document, for argparse."""
+    if not text.isdecimal() or not int(text):
+        raise argparse.ArgumentTypeError(f"'{text}' is no document's number; they count from 1")
+    return int(text)
 
 
 def _on_paper(command: argparse.ArgumentParser) -> None:

@@ -1,0 +1,51 @@
+"""Whatever a disk or a person gives the command line, it answers in one sentence and shows no traceback."""
+
+from pathlib import Path
+
+import pytest
+
+from lacet.cli import main
+from tests.small_library import write_small_project
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ("proposal", "1", "A", "--draft", "--out", "{long}"),
+        ("pack", "1", "A", "--out", "{long}"),
+        ("quote", "1", "A", "--out", "{long}.xlsx"),
+        ("export", "--sheets", "{long}"),
+        ("import", "{long}"),
+    ],
+    ids=lambda words: str(words[0]),
+)
+def test_a_path_no_disk_can_hold_is_refused_in_one_sentence(
+    words: tuple[str, ...], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    project = tmp_path / "small.lacet"
+    write_small_project(project)
+    command, *others = (word.format(long=tmp_path / ("x" * 300)) for word in words)
+    assert main([command, str(project), *others]) == 1
+    told = capsys.readouterr().err
+    assert told.startswith("lacet: ")
+    assert "File name too long" in told
+    assert told.count("\n") == 1
+    assert [path.name for path in tmp_path.iterdir()] == ["small.lacet"]
+
+
+@pytest.mark.parametrize(
+    ("words", "says"),
+    [
+        (("--as-of", "9999-12-31"), "'9999-12-31' is outside the years 1900 to 2200"),
+        (("--as-of", "0001-01-01"), "'0001-01-01' is outside the years 1900 to 2200"),
+        (("--document", "0"), "'0' is no document's number; they count from 1"),
+        (("--document", "-1"), "'-1' is no document's number; they count from 1"),
+    ],
+)
+def test_days_and_numbers_that_cant_be_are_refused_before_anything_is_opened(
+    words: tuple[str, ...], says: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    with pytest.raises(SystemExit) as left:
+        main(["quote", "nowhere.lacet", "1", "A", *words])
+    assert left.value.code == 2
+    assert says in capsys.readouterr().err
