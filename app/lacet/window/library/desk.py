@@ -31,6 +31,7 @@ from lacet.window.qt_session import QtSession
 from lacet.window.theme import current_theme
 
 QUIET_MS = 6_000
+UNDO_KEYS = "Ctrl+Alt+Z"
 # More than this are undone off the window's thread.
 MOST_AT_ONCE = 20
 LOOK_AFTER = "To look after"
@@ -173,7 +174,11 @@ class LibraryDesk(QWidget):
         self._later.start()
         last = self.keeper.done[-1].says if self.keeper.done else ""
         self.back.setEnabled(bool(last))
-        self.back.setToolTip(f"Take back: {last} (Ctrl+Z)" if last else "Nothing was saved here yet")
+        self.back.setToolTip(
+            f"Take back: {last} ({UNDO_KEYS}; outside fields Ctrl+Z too)"
+            if last
+            else "Nothing was saved here yet"
+        )
 
     # --- within
 
@@ -316,6 +321,8 @@ class LibraryDesk(QWidget):
         for keys, action in (
             (QKeySequence.StandardKey.Save, self._save_shown),
             (QKeySequence.StandardKey.Undo, self.undo),
+            # A field keeps Ctrl+Z for what is typed into it.
+            (QKeySequence(UNDO_KEYS), self.undo),
             (QKeySequence.StandardKey.New, self._begin),
             (QKeySequence.StandardKey.Find, self._find),
             (QKeySequence("Esc"), self._put_back),
