@@ -21,7 +21,8 @@ const lacet = (() => {
     const frame = map.getContainer();
     frame.setAttribute("role", "application");
     frame.setAttribute("aria-label", "Map of the trip. Arrow keys move it, plus and minus zoom, 0 shows the whole trip.");
-    for (const [name, z] of [["ground", 210], ["dots", 410], ["lines", 420], ["marks", 620], ["names", 610], ["spot", 650]])
+    // Under the squares of a base map, which Leaflet lays at 200: the relief shows where there are none.
+    for (const [name, z] of [["ground", 150], ["dots", 410], ["lines", 420], ["marks", 620], ["names", 610], ["spot", 650]])
       (panes[name] = map.createPane(name)).style.zIndex = z;
     panes.names.style.pointerEvents = "none";
     panes.lines.style.pointerEvents = "none";
