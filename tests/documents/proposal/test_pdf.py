@@ -188,6 +188,9 @@ def test_signs_no_font_has_are_told_before() -> None:
     assert lost_signs(proposal()) == ()
 
 
-def test_an_offices_name_stands_in_place_of_the_projects() -> None:
-    pdf = write_pdf(proposal(), MADE_AT, theme=replace(OURS, name="Quiet Lanes"))
+def test_an_offices_name_and_logo_stand_in_place_of_the_projects() -> None:
+    logo = b'<svg xmlns="http://www.w3.org/2000/svg" width="9" height="9"><path d="M0 0L9 9"/></svg>'
+    theme = replace(OURS, name="Quiet Lanes", logo=logo, logo_format="svg")
+    pdf = write_pdf(proposal(), MADE_AT, theme=theme, drawings={})
     assert "Quiet Lanes" in pages(pdf)[0]
+    assert [str(each["/Alt"]) for each in nodes(pdf, "/Figure")] == ["Quiet Lanes"]

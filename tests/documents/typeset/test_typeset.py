@@ -176,3 +176,30 @@ def test_a_theme_that_cant_be_used_is_refused_with_file_and_place(
 def test_a_theme_that_isnt_there_is_refused(tmp_path: Path) -> None:
     with pytest.raises(ThemeRefused, match="can't be read"):
         read_theme(tmp_path / "none.toml")
+
+
+def test_a_theme_brings_name_logo_and_colours(tmp_path: Path) -> None:
+    (tmp_path / "mark.svg").write_text(SVG.format("Q"), encoding="utf-8")
+    path = tmp_path / "office.toml"
+    path.write_text(
+        'name = "Quiet Lanes"\nlogo = "mark.svg"\n[colours]\nink = "#101010"\n[fonts]\ntext = ["Amiri"]',
+        encoding="utf-8",
+    )
+    theme = read_theme(path)
+    assert (theme.name, theme.logo_format, theme.look.ink) == ("Quiet Lanes", "svg", "#101010")
+    assert theme.families[0] == "Amiri"
+    assert theme.look.paper == OURS.look.paper
+
+
+@pytest.mark.parametrize(
+    ("name", "content"),
+    [("mark.png", b"no picture"), ("mark.svg", b"<svg"), ("mark.svg", SVG.format("\U0001f600").encode())],
+)
+def test_a_logo_that_cant_be_printed_is_refused_with_the_theme(
+    name: str, content: bytes, tmp_path: Path
+) -> None:
+    (tmp_path / name).write_bytes(content)
+    path = tmp_path / "office.toml"
+    path.write_text(f'logo = "{name}"', encoding="utf-8")
+    with pytest.raises(ThemeRefused, match="can't be printed"):
+        read_theme(path)

@@ -40,7 +40,7 @@ KINDS = {
 SPOT_M = 20.0
 # No part of what is printed.
 APART = frozenset({"drawings", "lacks"})
-MAP_MM, PROFILE_MM = (174.0, 98.0), (174.0, 40.0)
+MAP_MM, PROFILE_MM = (174.0, 106.0), (174.0, 40.0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -62,6 +62,22 @@ def _refused(signs: frozenset[str], folder: Path | None) -> frozenset[str]:
     return frozenset()
 
 
+def picture_trouble(content: bytes, kind: str) -> str:
+    """Why the typesetter won't have a picture ('svg', 'png', 'jpg'), in its words; empty when it will."""
+    import tempfile
+
+    source = f'#set document(title: "-")\n#image("/picture.{kind}", alt: "-")'
+    with tempfile.TemporaryDirectory(prefix="lacet-") as root:
+        Path(root, f"picture.{kind}").write_bytes(content)
+        try:
+            typst.Compiler(source.encode(), root=root, font_paths=fonts()).compile(
+                format="pdf", pdf_standards=["ua-1"]
+            )
+        except typst.TypstError as error:
+            return str(error).split("\n", maxsplit=1)[0]
+    return ""
+
+
 def _package(name: str) -> Path | None:
     """A font package's folder; without it, its scripts are told as missing signs."""
     spec = importlib.util.find_spec(name)

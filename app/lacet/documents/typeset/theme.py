@@ -14,7 +14,7 @@ from lacet.documents.drawing.look import COLOUR
 from lacet.documents.drawing.look import Look as DrawingLook
 from lacet.documents.proposal.look import OURS as OUR_LOOK
 from lacet.documents.proposal.look import Look
-from lacet.documents.typeset.fonts import FALLBACK, fonts
+from lacet.documents.typeset.fonts import FALLBACK, fonts, picture_trouble
 from lacet.trip.errors import LacetError
 
 COLOURS = tuple(each.name for each in fields(Look) if each.name != "fonts")
@@ -161,6 +161,9 @@ def _logo(path: Path, said: str) -> tuple[bytes, str]:
         raise ThemeRefused(f"In {path}, the logo {file} can't be read: {error.strerror or error}.") from None
     if len(content) > MOST_LOGO_BYTES:
         raise ThemeRefused(f"In {path}, the logo {file} is larger than 2 MB; make it smaller.")
+    trouble = picture_trouble(content, kind)
+    if trouble:
+        raise ThemeRefused(f"In {path}, the logo {file} can't be printed: {trouble}.")
     return content, kind
 
 
