@@ -58,6 +58,13 @@ class Answers:
         day = int(number)
         return on_screen(view.viewport(), QPoint(int((edges[day] + edges[day + 1]) / 2), 60))
 
+    def _head(self, number: str) -> Any:
+        """The head of a day's column."""
+        days = self.window.sheet.view.days
+        edges = self.window.sheet.view.geometry_of_days().edges
+        x = int((edges[int(number)] + edges[int(number) + 1]) / 2)
+        return on_screen(days.viewport(), QPoint(x, days.height() // 2))
+
     def _stay(self, number: str) -> Any:
         """The right edge of the stay that begins on a day."""
         view = self.window.sheet.view

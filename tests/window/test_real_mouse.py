@@ -145,7 +145,8 @@ def test_a_trip_is_built_with_a_real_mouse_and_found_again(tmp_path: Path) -> No
         )
         person.wait_for("state", has_days(4))
         assert person.stages() == [*before, ["climb"]]
-        # Another onto a day that has a card: a mixed day.
+        # Another onto a day that has a card: a mixed day. The shelf goes by the day that is picked.
+        person.click(person.find("head 0"))
         person.drag(person.find("stage Birch → Cedar"), person.find("day 0"))
         person.wait_for("state", lambda state: len(state["stages"][0]) == 2)
         # A third, between two days: the shelf now offers what begins where the mixed day ends.

@@ -5,6 +5,7 @@ One place turns each wish into one edit; dialogs only ask, and are imported when
 
 from collections.abc import Callable
 from datetime import time
+from functools import partial
 
 from PySide6.QtCore import QObject, QPoint
 from PySide6.QtGui import QAction
@@ -13,8 +14,9 @@ from PySide6.QtWidgets import QMenu, QWidget
 from lacet.figures.leg import leg_profile
 from lacet.trip import edits
 from lacet.trip.finding import Finding
-from lacet.trip.library import Stage
-from lacet.trip.trip import Day, Item, Leg, Overrule, Rest, Trip, Variant
+from lacet.trip.library import Bike, Ref, Stage
+from lacet.trip.trip import Day, Hire, Item, Leg, Overrule, Rest, Trip, Variant
+from lacet.trip.words import Way
 from lacet.window.qt_session import QtSession
 
 VariantEdit = Callable[[Trip, str], Trip]
@@ -39,6 +41,8 @@ class Gestures(QObject):
         if isinstance(found, Leg):
             _add(menu, "Turn round", lambda: self.turn_round(item_id))
             _add(menu, "Rules beside each other…", lambda: self.show_rules(found))
+            if found.way is Way.CYCLING:
+                self._bikes_menu(menu, found)
         _add(menu, "Who takes it…", lambda: self.ask_who(found))
         _add(menu, "Take it out", lambda: self.take_out(item_id))
         menu.popup(at)
@@ -91,6 +95,28 @@ class Gestures(QObject):
             return
         rows = rules_beside(line.distance_m, line.height_m, line.ascent_m, line.descent_m)
         RulesDialog(stage.name, rows, self.session.wording, self.window).show()
+
+    def _bikes_menu(self, menu: QMenu, leg: Leg) -> None:
+        """Every kind of bike there is, for those who ride this leg; or their own."""
+        bikes = menu.addMenu("Bikes from this day on")
+        for bike in sorted(self.session.session.catalogue.current(Bike), key=lambda bike: bike.name):
+            _add(bikes, bike.name, partial(self.hire, leg, Ref(bike.id, bike.version)))
+        _add(bikes, "They bring their own", partial(self.hire, leg, None))
+
+    def hire(self, leg: Leg, bike: Ref | None) -> None:
+        """A bike for everybody who rides the leg, from that day to the end of the trip; None = their own."""
+        opened = self.session.opened
+        if opened is None:
+            return
+        everybody = tuple(guest.id for guest in opened.trip.party.travellers)
+        first = next(number for number, day in enumerate(opened.variant.days, start=1) if leg in day.items)
+
+        def hired(trip: Trip, variant: str) -> Trip:
+            for guest in leg.travellers or everybody:
+                trip = edits.set_hire(trip, variant, Hire(traveller=guest, bike=bike, from_day=first))
+            return trip
+
+        self._apply(hired, "hire bikes" if bike else "they bring their own bikes")
 
     # --- days
 

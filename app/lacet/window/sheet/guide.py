@@ -2,8 +2,19 @@
 
 from PySide6.QtCore import QObject
 
-from lacet.session import Opened
-from lacet.trip.drop import Drop, NoDrop, Payload, Standing, Target, drop
+from lacet.session import Opened, Selection
+from lacet.trip.drop import (
+    CardPayload,
+    Drop,
+    Gap,
+    NoDrop,
+    OnDay,
+    Payload,
+    StagePayload,
+    Standing,
+    Target,
+    drop,
+)
 from lacet.window.qt_session import QtSession
 
 
@@ -35,7 +46,18 @@ class DropGuide(QObject):
         if isinstance(answer, NoDrop):
             self.session.refused.emit(answer.says)
             return False
-        return self.session.apply(answer.edit, answer.says)
+        done = self.session.apply(answer.edit, answer.says)
+        if done:
+            self._go_on_from(payload, target)
+        return done
+
+    def _go_on_from(self, payload: Payload, target: Target) -> None:
+        """What comes next continues from the day that was just filled."""
+        opened = self.session.opened
+        if opened is not None and isinstance(payload, StagePayload | CardPayload):
+            day = target.at if isinstance(target, Gap) else target.day if isinstance(target, OnDay) else None
+            if day is not None and day < len(opened.variant.days):
+                self.session.select(Selection(day=day))
 
     def leave(self) -> None:
         """Nothing is carried over the sheet any more: no trace stays."""
