@@ -1,11 +1,13 @@
 """Asks for the settings and keeps each where it belongs; what changed shows at once everywhere."""
 
 from decimal import Decimal
+from pathlib import Path
 
 from PySide6.QtWidgets import QWidget
 
 from lacet.trip.money import Money
 from lacet.window.dialogs.settings import Page, Settings, SettingsDialog
+from lacet.window.map.base_map import base_map_path, set_base_map
 from lacet.window.map.tiles import named_layer, save_tile_layer, tile_layer
 from lacet.window.preferences import keep_wording
 from lacet.window.qt_session import QtSession
@@ -17,7 +19,12 @@ def settings_now(session: QtSession) -> Settings:
     """Everything as it is."""
     inner = session.session
     return Settings(
-        inner.wording, inner.catalogue.office, named_layer(), tile_layer() is not None, inner.rules
+        inner.wording,
+        inner.catalogue.office,
+        named_layer(),
+        tile_layer() is not None,
+        inner.rules,
+        str(base_map_path() or ""),
     )
 
 
@@ -33,6 +40,8 @@ def keep_settings(session: QtSession, before: Settings, after: Settings) -> bool
     """Units, language and map for this person; office and rules in the project, only where they changed."""
     inner = session.session
     keep_wording(after.wording)
+    if after.map_file != before.map_file:
+        session.do(lambda: set_base_map(Path(after.map_file) if after.map_file else None))
     save_tile_layer(after.layer)
     if not after.layer_on:
         save_tile_layer(None)

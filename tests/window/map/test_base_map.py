@@ -1,6 +1,7 @@
 """A base map from this disk: chosen, served through the map's own scheme, told where it can't be used."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -8,11 +9,13 @@ from PySide6.QtCore import QObject
 from pytestqt.qtbot import QtBot
 
 from lacet.trip.errors import LacetError
+from lacet.window.dialogs.settings import MapPage
 from lacet.window.map.base_map import address_of, asked_for, base_map, base_map_path, set_base_map
 from lacet.window.map.page import ADDRESS
 from lacet.window.map.panel import MapPanel
 from lacet.window.map.web import Library
 from lacet.window.qt_session import QtSession
+from lacet.window.settings import keep_settings, settings_now
 from tests.store.test_tile_file import tile_file
 
 
@@ -86,3 +89,20 @@ def test_the_map_asks_for_the_file_and_names_whose_it_is(
     panel.read_settings()
     assert isinstance(told[-1], dict)
     assert told[-1]["tiles"] is None
+
+
+def test_the_settings_take_a_map_file_and_refuse_a_bad_one(
+    hills: Path, session: QtSession, qtbot: QtBot
+) -> None:
+    before = settings_now(session)
+    page = MapPage(before.layer, before.layer_on, before.map_file)
+    qtbot.addWidget(page)
+    page.file.setText(str(hills.with_name("gone.mbtiles")))
+    with pytest.raises(ValueError, match="can't be read"):
+        page.file_answer()
+    page.file.setText(str(hills))
+    assert keep_settings(session, before, replace(before, map_file=page.file_answer()))
+    assert base_map_path() == hills.resolve()
+    kept = settings_now(session)
+    keep_settings(session, kept, replace(kept, map_file=""))
+    assert base_map_path() is None

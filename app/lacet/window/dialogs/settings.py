@@ -3,13 +3,16 @@
 from dataclasses import dataclass
 from datetime import date
 from enum import IntEnum
+from pathlib import Path
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QCheckBox,
     QComboBox,
     QCompleter,
+    QFileDialog,
     QFormLayout,
+    QHBoxLayout,
     QLineEdit,
     QRadioButton,
     QTabWidget,
@@ -18,16 +21,19 @@ from PySide6.QtWidgets import (
 )
 
 from lacet.trip.catalogue import Office
+from lacet.trip.errors import LacetError
 from lacet.trip.house_rules import HouseRules
 from lacet.trip.money import Money
 from lacet.window.dialogs.base import CheckedDialog
 from lacet.window.dialogs.house_rules import HouseRulesForm
 from lacet.window.dialogs.office_form import OfficeForm
+from lacet.window.map.base_map import open_base_map
 from lacet.window.map.tiles import TileLayer
-from lacet.window.parts import label
+from lacet.window.parts import label, push_button
 from lacet.window.preferences import languages
 from lacet.wording import Wording
 
+MAP_FILES = "Maps (*.mbtiles *.tif *.tiff);;All files (*)"
 NO_MAP = (
     "Off, the map shows the library's relief and asks the network for nothing. On, it also asks the address "
     "below for pictures of where the map stands, whenever there is a network."
@@ -45,13 +51,17 @@ class Page(IntEnum):
 
 @dataclass(frozen=True, slots=True)
 class Settings:
-    """All that can be set. `layer` is what was last named, `layer_on` whether it is used."""
+    """All that can be set. `layer` is what was last named, `layer_on` whether it is used.
+
+    `map_file` is a base map on this disk, empty for none; it goes before the layer.
+    """
 
     wording: Wording
     office: Office
     layer: TileLayer
     layer_on: bool
     rules: HouseRules
+    map_file: str = ""
 
 
 class SettingsDialog(CheckedDialog):
@@ -64,7 +74,7 @@ class SettingsDialog(CheckedDialog):
         self.resize(700, 640)
         self.figures = FiguresPage(now.wording, example)
         self.office = OfficeForm(now.office)
-        self.map = MapPage(now.layer, now.layer_on)
+        self.map = MapPage(now.layer, now.layer_on, now.map_file)
         self.rules = HouseRulesForm(now.rules, imperial=now.wording.imperial)
         self.pages = QTabWidget()
         self.pages.setAccessibleName("Pages")
@@ -81,7 +91,11 @@ class SettingsDialog(CheckedDialog):
 
     def answer(self) -> Settings:
         return Settings(
-            self.figures.answer(), self.office.answer(), *self.map.answer(), rules=self.rules.answer()
+            self.figures.answer(),
+            self.office.answer(),
+            *self.map.answer(),
+            rules=self.rules.answer(),
+            map_file=self.map.file_answer(),
         )
 
     @classmethod
@@ -139,10 +153,19 @@ class FiguresPage(QWidget):
 
 
 class MapPage(QWidget):
-    """A tile layer by name, address and attribution; off until it is switched on."""
+    """A map file on this disk, and a tile layer by name, address and attribution; off until switched on."""
 
-    def __init__(self, layer: TileLayer, on: bool) -> None:
+    def __init__(self, layer: TileLayer, on: bool, file: str = "") -> None:
         super().__init__()
+        # A file that was fine and has gone must not keep a person from setting something else.
+        self._known = file
+        self.file = QLineEdit(file)
+        self.file.setAccessibleName("Map file on this disk")
+        self.file.setPlaceholderText("none: the map shows the relief")
+        self.file.setClearButtonEnabled(True)
+        file_row = QHBoxLayout()
+        file_row.addWidget(self.file, 1)
+        file_row.addWidget(push_button("Choose…", self._choose, "An MBTiles file of pictures, or a GeoTIFF"))
         self.on = QCheckBox("Ask the network for a base map")
         self.on.setChecked(on)
         self.lines = {
@@ -156,6 +179,7 @@ class MapPage(QWidget):
         explains.setWordWrap(True)
         rows = QFormLayout()
         rows.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.ExpandingFieldsGrow)
+        rows.addRow("Map file", file_row)
         rows.addRow(self.on)
         for name, line in self.lines.items():
             line.setAccessibleName(name)
@@ -175,3 +199,18 @@ class MapPage(QWidget):
                 "and the provider's attribution."
             )
         return layer, self.on.isChecked()
+
+    def file_answer(self) -> str:
+        """The map file; ValueError when it can't be used."""
+        named = self.file.text().strip()
+        if named and named != self._known:
+            try:
+                open_base_map(Path(named)).close()
+            except LacetError as refusal:
+                raise ValueError(str(refusal)) from None
+        return named
+
+    def _choose(self) -> None:
+        chosen, _ = QFileDialog.getOpenFileName(self, "A base map", "", MAP_FILES)
+        if chosen:
+            self.file.setText(chosen)
