@@ -42,6 +42,13 @@ def test_a_mile_is_1609_metres_and_a_foot_is_305_millimetres(said: str, imperial
     assert imperial == said
 
 
+def test_round_sums_are_said_without_cents_in_every_language() -> None:
+    whole, cents = Money(Decimal("1087.00"), "EUR"), Money(Decimal("1087.50"), "EUR")
+    assert ENGLISH.round_money(whole) == "€1,087"
+    assert Wording("de_DE").round_money(whole, starting=True).replace("\xa0", " ") == "from 1.087 €"
+    assert Wording("de_DE").round_money(cents).replace("\xa0", " ") == "1.087,50 €"
+
+
 def test_what_is_spoken_holds_within_its_block_and_no_longer() -> None:
     with speaking(MILES):
         assert spoken() is MILES

@@ -87,6 +87,10 @@ class Wording:
             said = format_currency(money.amount, money.currency, locale=self.language)
         return f"from {said}" if starting else said
 
+    def round_money(self, money: Money | None, *, starting: bool = False) -> str:
+        """'€1,482' where there are no cents, else as `money` says it."""
+        return self.money(money, starting=starting).replace(f"{self._decimal_point}00", "")
+
     def day(self, on: date | None, pattern: str = "EEE d MMM") -> str:
         """'Sat 8 May', by a pattern of the Unicode locale data (UTS 35)."""
         if on is None:
@@ -99,12 +103,15 @@ class Wording:
         return format_date(on, pattern, locale=self.language)
 
     def _decimal(self, value: float) -> str:
-        text = f"{value:.1f}"
-        if self.language.startswith("en"):
-            return text
+        return f"{value:.1f}".replace(".", self._decimal_point)
+
+    @property
+    def _decimal_point(self) -> str:
+        if self.language == ENGLISH.language:
+            return "."
         from babel.numbers import get_decimal_symbol
 
-        return text.replace(".", get_decimal_symbol(self.language))
+        return str(get_decimal_symbol(self.language))
 
 
 ENGLISH = Wording()

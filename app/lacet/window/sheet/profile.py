@@ -189,6 +189,8 @@ class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no ty
                 continue
             self._draw(curve, self.pieces[index], left, right, pixels)
         self._spot.setZValue(10)
+        # Heights are painted over the plot, and nobody tells it when only their unit has changed.
+        self.viewport().update()
 
     def mark(self, column: int, leg: int, along_m: float) -> None:
         """Mark a spot, given by column, leg and distance along it."""

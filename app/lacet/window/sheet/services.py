@@ -137,8 +137,7 @@ def price_cell(shown: Shown, number: int, group: int, wording: Wording, show: bo
         return Cell()
     heads = len(quote.per_traveller)
     selling = (net * quote.total.amount / quote.net.amount / heads).quantize(Decimal(1))
-    said = wording.money(Money(selling, quote.currency), starting=unknown)
-    said = said.replace(".00", "")
+    said = wording.round_money(Money(selling, quote.currency), starting=unknown)
     return Cell(said, says=f"about {said} a head for this day", tone="warn" if unknown else "quiet")
 
 

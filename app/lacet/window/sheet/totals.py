@@ -18,6 +18,6 @@ def totals_text(shown: Shown, show_money: bool, wording: Wording = ENGLISH) -> s
         parts.append(f"{totals.unknown_days} days unknown")
     if show_money and quote.per_traveller and quote.total.amount:
         a_head = (quote.total.amount / len(quote.per_traveller)).quantize(quote.total.amount)
-        said = wording.money(type(quote.total)(a_head, quote.currency), starting=quote.is_from)
-        parts.append(f"{said.removesuffix('.00')} a head")
+        said = wording.round_money(type(quote.total)(a_head, quote.currency), starting=quote.is_from)
+        parts.append(f"{said} a head")
     return "  ·  ".join(parts)
