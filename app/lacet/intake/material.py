@@ -166,7 +166,7 @@ def choose(material: Material, folder: Path, proposals: Sequence[Proposal] | Non
     )
 
 
-def keep(unit: Unit, chosen: Chosen, folder: Path) -> None:
+def keep(unit: Unit, chosen: Chosen, folder: Path, step: Step | None = None) -> None:
     """Keep it as new versions, and its rasters beside the project in `folder`.
 
     Raises
@@ -174,14 +174,17 @@ def keep(unit: Unit, chosen: Chosen, folder: Path) -> None:
     NameTaken
         When another file has a raster's name.
     """
-    if chosen.rasters:
-        lay_beside(chosen.rasters, folder, unit.settings)
     shelf = unit.library
-    for item in chosen.items:
+    for number, item in enumerate(chosen.items):
+        if step is not None:
+            step("Keeping", number, len(chosen.items))
         if isinstance(item, Stage) and item.id in chosen.lines:
             shelf.add_stage(item, chosen.lines[item.id])
         else:
             shelf.add_version(item)
+    # Last: whoever calls it off before leaves no file behind.
+    if chosen.rasters:
+        lay_beside(chosen.rasters, folder, unit.settings)
 
 
 def _items(

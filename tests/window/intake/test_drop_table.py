@@ -168,6 +168,20 @@ def test_calling_off_leaves_nothing_and_a_missing_file_is_told(
     assert "no such file" in table.sentence.text()
 
 
+def test_taking_in_that_is_called_off_leaves_nothing_and_the_table_as_it_was(
+    table: DropTable, folder: Path, session: QtSession, qtbot: QtBot
+) -> None:
+    before = set(kept(session, Stage)), set(kept(session, Place))
+    model = brought(table, qtbot, folder)
+    table.take_in()
+    table.work.call_off()
+    qtbot.waitUntil(lambda: not table.work.busy)
+    assert table.sentence.text() == "Called off; nothing was changed."
+    assert (set(kept(session, Stage)), set(kept(session, Place))) == before
+    assert model.rowCount() == 2
+    assert table.take.isEnabled()
+
+
 def test_split_recordings_come_apart_by_a_tick(table: DropTable, tmp_path: Path, qtbot: QtBot) -> None:
     path = tmp_path / "ridge.gpx"
     lines = (

@@ -22,6 +22,7 @@ from lacet.tracks.drawn import Drawn
 from lacet.tracks.track import Track
 from lacet.trip.library import Stage
 from lacet.trip.words import Footing, PointKind, Surface, Way
+from lacet.window.library.desk import LibraryDesk
 from lacet.window.qt_session import QtSession
 from lacet.window.stage_desk.choosing import StageChooser, selected_stage
 from lacet.window.stage_desk.desk import StageDesk, open_desk
@@ -199,3 +200,19 @@ def test_the_chooser_begins_with_the_selected_leg_and_refuses_what_is_no_stage(
     chooser.box.setEditText("nowhere")
     with pytest.raises(ValueError, match="no stage called 'nowhere'"):
         chooser.answer()
+
+
+def test_the_library_desk_leads_to_the_chosen_stages_line(session: QtSession, qtbot: QtBot) -> None:
+    library = LibraryDesk(session)
+    qtbot.addWidget(library)
+    library.show()
+    page = library.show_kind("stages")
+    assert not page.line.isEnabled()
+    page.list.table.selectRow(0)
+    page.line.click()
+    desk = page.stage_desk
+    assert isinstance(desk, StageDesk)
+    assert desk.work.top.drawn.stage.id == page.list.model.id_at(0)
+    desk.close()
+    desk._shading.wait()
+    assert not library.show_kind("places").line.isVisible()

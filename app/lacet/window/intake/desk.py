@@ -85,15 +85,15 @@ class DropTable(QWidget):
             return
         project = self.session.session.project
 
-        def errand(_: Step) -> Chosen:
+        def errand(step: Step) -> Chosen:
             chosen = choose(material, project.path.parent, proposals)
             with project.unit_of_work() as unit:
-                keep(unit, chosen, project.path.parent)
+                keep(unit, chosen, project.path.parent, lambda _, done, of: step(done, of))
                 unit.commit()
             return chosen
 
         self.take.setEnabled(False)
-        self.work.run("Taking in", errand, self._on_taken, self._on_refused, may_be_called_off=False)
+        self.work.run("Taking in", errand, self._on_taken, self._on_refused)
 
     def choose_files(self) -> None:
         """Let the person choose files."""

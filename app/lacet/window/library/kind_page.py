@@ -9,6 +9,7 @@ from lacet.window.library.editor import Editor
 from lacet.window.library.fields import DeskKind, Names
 from lacet.window.library.keeper import Keeper
 from lacet.window.library.list_panel import ListPanel
+from lacet.window.parts import push_button
 from lacet.window.qt_session import QtSession
 
 LIST_SHARE, EDITOR_SHARE = 10, 9
@@ -37,6 +38,14 @@ class KindPage(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(self.across)
+        self.session = session
+        self.stage_desk: QWidget | None = None
+        self.line = push_button(
+            "Line and heights…", self.open_stage_desk, "Cut, join, trim, mark: map and profile together"
+        )
+        self.line.setVisible(kind.name == "stages")
+        self.line.setEnabled(False)
+        column.addWidget(self.line, 0, Qt.AlignmentFlag.AlignRight)
         self._shown: list[str] = []
         self._to_show = ""
         self._fitted = False
@@ -53,7 +62,15 @@ class KindPage(QWidget):
             return
         if self.editor.may_leave() and self.list.show_item(item_id):
             self._shown = [item_id]
+            self.line.setEnabled(True)
             self.editor.edit(item_id, field)
+
+    def open_stage_desk(self) -> None:
+        """The chosen stage's line, in a window of its own."""
+        from lacet.window.stage_desk.desk import open_desk
+
+        if len(self._shown) == 1 and self.editor.may_leave():
+            self.stage_desk = open_desk(self.session, self._shown[0], self)
 
     def begin(self, texts: Mapping[str, str] | None = None, field: str = "name") -> None:
         """A new item, of which these texts are known."""
@@ -95,6 +112,7 @@ class KindPage(QWidget):
             self.list.choose(self._shown)
             return
         self._shown = ids
+        self.line.setEnabled(len(ids) == 1)
         if len(ids) == 1:
             self.editor.edit(ids[0])
         elif ids:
