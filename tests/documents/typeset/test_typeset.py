@@ -21,7 +21,7 @@ from lacet.documents.typeset import (
     typeset,
 )
 from lacet.documents.typeset.fonts import unshown
-from lacet.documents.typeset.glyphs import BREAK, printable
+from lacet.documents.typeset.glyphs import BREAK, drawable, printable
 from lacet.documents.typeset.theme import contrast
 from lacet.resources import resource
 
@@ -43,6 +43,10 @@ HOSTILE = (
     "word" * 1250,
     "long words " * 450,
     "e\u0301" * 60,
+    "x\u0301 e\u0301\u0302\u0303 1\u20e3 a\u034fb",
+    "देवनागरी 日本",
+    "Ελλάδα 日本語の道 العربية עברית देवनागरी ไทย 한국어",
+    "🚴\u200d♀️ a\u200db",
 )
 
 
@@ -110,6 +114,12 @@ def test_long_words_stay_within_the_page() -> None:
 
 def test_scripts_of_the_packages_and_the_typesetter_are_shown() -> None:
     assert unshown(["Ελλάδα Привет Łódź 日本語 简体 한국어 مرحبا שלום → ★"]) == frozenset()
+
+
+def test_a_name_in_a_drawing_keeps_all_that_can_stand_together() -> None:
+    assert drawable(SVG.format("Ελλάδα")) == SVG.format("Ελλάδα")
+    assert drawable(SVG.format("Cafe\u0301 x\u0301")) == SVG.format("Café x")
+    assert drawable(SVG.format("Brook देव")) == SVG.format("Brook □□□")
 
 
 def test_what_no_font_has_is_told_before_and_is_a_box_after() -> None:

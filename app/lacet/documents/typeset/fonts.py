@@ -62,7 +62,7 @@ def _refused(signs: frozenset[str], folder: Path | None) -> frozenset[str]:
     return frozenset()
 
 
-def picture_trouble(content: bytes, kind: str) -> str:
+def picture_trouble(content: bytes, kind: str, folder: Path | None = None) -> str:
     """Why the typesetter won't have a picture ('svg', 'png', 'jpg'), in its words; empty when it will."""
     import tempfile
 
@@ -70,7 +70,7 @@ def picture_trouble(content: bytes, kind: str) -> str:
     with tempfile.TemporaryDirectory(prefix="lacet-") as root:
         Path(root, f"picture.{kind}").write_bytes(content)
         try:
-            typst.Compiler(source.encode(), root=root, font_paths=fonts()).compile(
+            typst.Compiler(source.encode(), root=root, font_paths=fonts(folder)).compile(
                 format="pdf", pdf_standards=["ua-1"]
             )
         except typst.TypstError as error:

@@ -6,13 +6,14 @@ column may break. Control characters have been taken out of the material before;
 
 import re
 import unicodedata
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import is_dataclass
+from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
 from lacet.documents.material.cleaning import clean
-from lacet.documents.typeset.fonts import unshown
+from lacet.documents.typeset.fonts import picture_trouble, unshown
 
 BOX = "\u25a1"
 # Longer than any word or address: a run that would reach beyond its column.
@@ -21,6 +22,12 @@ BREAK = "\u200b"
 MOST_SIGNS = 12
 _RUN = re.compile(rf"[^\s{BREAK}]{{{LONGEST_RUN},}}")
 # Marks of order that PDF/UA-1 refuses in text.
+_SVG = "http://www.w3.org/2000/svg"
+_DRAWN = re.compile(r"(<text\b[^>]*>)([^<]*)(</text>)")
+_FAMILY = re.compile(r'font-family="[^"]*"')
+# Marks around European letters and joiners, without which a name can still be read; vowels of others aren't.
+_ATTACHED = re.compile("[\u0300-\u036f\u20d0-\u20ff\u200b-\u200f\u2060-\u2064]")
+_LAST_LATIN = "\u024f"
 _REFUSED = re.compile("[\ufeff\ufff9-\ufffc\ufe0e\ufe0f]")
 
 
@@ -66,7 +73,36 @@ def drawable(svg: str, folder: Path | None = None) -> str:
         return svg
     plain = _plain(svg)
     lost = unshown((plain,), folder)
-    return "".join(BOX if sign in lost else sign for sign in plain) if lost else plain
+    shown = "".join(BOX if sign in lost else sign for sign in plain) if lost else plain
+    found = _FAMILY.search(shown)
+    family = found[0] if found else ""
+    return _DRAWN.sub(lambda text: f"{text[1]}{_drawn(text[2], family, folder)}{text[3]}", shown)
+
+
+@lru_cache(maxsize=4096)
+def _drawn(text: str, family: str, folder: Path | None) -> str:
+    """A text of a drawing in the fullest form that can be shown.
+
+    In a drawing the typesetter doesn't look for a font sign by sign, so signs that can all be shown in a
+    sentence may be refused side by side.
+    """
+    return next((form for form in _forms(text) if not _trouble(form, family, folder)), "?" * len(text))
+
+
+def _forms(text: str) -> Iterator[str]:
+    yield text
+    composed = unicodedata.normalize("NFC", text)
+    yield composed
+    simple = _ATTACHED.sub("", composed)
+    yield simple
+    yield "".join(BOX if sign > _LAST_LATIN else sign for sign in simple)
+
+
+def _trouble(text: str, family: str, folder: Path | None) -> str:
+    if text.isascii():
+        return ""
+    drawing = f'<svg xmlns="{_SVG}" width="9" height="9"><text y="9" {family}>{text}</text></svg>'
+    return picture_trouble(drawing.encode(), "svg", folder)
 
 
 def _plain(text: str) -> str:
