@@ -50,6 +50,14 @@ def test_lines_are_folded_escaped_and_the_same_each_time() -> None:
     assert str(stay["location"]) == address
 
 
+def test_names_with_line_ends_controls_and_commas_stay_one_line_of_text() -> None:
+    name = "Coast,\r\nX-MINE: y;\x07 crater\\"
+    trip = replace(small_trip(day("d1", walk("i1"), lodging="birch-house")), name=name)
+    written = write_calendar(trip, trip.variants[0], small_catalogue(), 3, MADE_AT)
+    # RFC 5545, 3.3.11: commas, semicolons and backslashes of a text are escaped; RFC 7986, 5.1: NAME is one.
+    assert b"NAME:Coast\\, X-MINE: y\\; crater\\\\\r\n" in written
+
+
 def test_who_parts_has_a_calendar_without_what_the_others_do() -> None:
     catalogue = small_catalogue()
     dinner = Meal(kind=MealKind.DINNER, restaurant=Ref("net-loft"), at=time(19, 0), travellers=("t1",))

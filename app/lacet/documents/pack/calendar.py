@@ -8,10 +8,11 @@ from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta
 
-from icalendar import Calendar, Event
+from icalendar import Calendar, Event, vText
 
 from lacet.checks.kitchens import dinner_planned
 from lacet.days.zones import local
+from lacet.documents.material.cleaning import clean
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.itinerary import night_of, travellers_there
 from lacet.trip.library import Lodging, Restaurant
@@ -58,10 +59,15 @@ def write_calendar(
     calendar.add("prodid", "-//Lacet//Travel pack//EN")
     calendar.add("version", "2.0")
     # RFC 7986, 5.1: the name a calendar is shown by.
-    calendar.add("name", _title(trip, guests))
+    calendar.add("name", _line(_title(trip, guests)))
     for entry in entries(trip, variant, catalogue, guests):
         calendar.add_component(_event(entry, trip, variant, catalogue.region.zone, revision, made_at))
     return bytes(calendar.to_ical())
+
+
+def _line(text: str) -> vText:
+    """One line with nothing in it that a calendar can't hold (RFC 5545, 3.3.11)."""
+    return vText(" ".join(clean(text).split()))
 
 
 def _title(trip: Trip, guests: Collection[str] | None) -> str:
@@ -142,9 +148,9 @@ def _event(entry: Entry, trip: Trip, variant: Variant, zone: str, revision: int,
     event.add("uid", f"{trip.id}-{variant.id}-{entry.key}@lacet.invalid")
     event.add("dtstamp", made_at.astimezone(UTC))
     event.add("sequence", revision)
-    event.add("summary", entry.says)
+    event.add("summary", _line(entry.says))
     if entry.where:
-        event.add("location", entry.where)
+        event.add("location", vText(clean(entry.where)))
     if entry.at is None:
         event.add("dtstart", entry.on)
         event.add("dtend", entry.until or entry.on + timedelta(days=1))
