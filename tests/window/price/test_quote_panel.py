@@ -11,7 +11,7 @@ from pathlib import Path
 
 import openpyxl
 import pytest
-from PySide6.QtCore import QAbstractItemModel, QModelIndex, Qt
+from PySide6.QtCore import QAbstractItemModel, QCoreApplication, QEvent, QModelIndex, Qt
 from PySide6.QtWidgets import QAbstractButton, QAbstractItemView, QComboBox, QLabel, QLineEdit, QWidget
 from pytestqt.qtbot import QtBot
 
@@ -28,6 +28,7 @@ from lacet.window.price.panel import QuotePanel
 from lacet.window.price.terms import HOUSE, MARGIN
 from lacet.window.price.what_if import WhatIfPanel, bars
 from lacet.window.qt_session import QtSession
+from lacet.window.settle_panel import SettlePanel
 from lacet.window.sheet.panel import SheetPanel
 from tests.small_library import write_small_project
 
@@ -245,6 +246,16 @@ def test_while_a_client_looks_on_no_widget_tells_a_net_price_or_a_margin(
     session.let_client_look(False)
     assert not panel.terms.isHidden()
     assert "216.00" in said(panel)
+
+
+def test_findings_about_tariffs_are_not_for_a_client(session: QtSession, qtbot: QtBot) -> None:
+    settle = SettlePanel(session)
+    qtbot.addWidget(settle)
+    settle.refresh()
+    assert "Enter the tariff" in said(settle)
+    session.let_client_look(True)
+    QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
+    assert "tariff" not in said(settle)
 
 
 def test_a_workbook_saved_while_a_client_looks_on_is_the_clients(

@@ -32,7 +32,9 @@ class FiguresTable(QTableWidget):
         self.setWordWrap(False)
         self.horizontalHeader().setHighlightSections(False)
         self.horizontalHeader().setMinimumSectionSize(20)
-        self.verticalHeader().setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
+        # All rows are of one line; measuring each of them anew costs a drag more than all the rest.
+        self.verticalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
+        self.verticalHeader().setDefaultSectionSize(self.fontMetrics().height() + 8)
         self.verticalHeader().setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
 
     def whole_width(self) -> int:
