@@ -113,11 +113,12 @@ def test_the_drag_shows_what_the_day_would_become_and_leaves_no_trace(
 
 def test_a_drag_called_off_over_the_sheet_leaves_no_trace(panel: SheetPanel, session: QtSession) -> None:
     """Neither a drop nor a leaving is told then: only the one who began it knows that it is over."""
-    before = session.opened
+    before, totals = session.opened, panel.totals.text()
     enter(panel, mime(CLIMB), day_middle(panel, 1))
     move(panel, mime(CLIMB), day_middle(panel, 1))
-    assert session.session.preview is not None
+    assert panel.totals.text() != totals
     session.drag_ended.emit()
+    assert panel.totals.text() == totals
     assert session.session.preview is None
     assert session.opened == before
     session.drag_ended.emit()
@@ -250,3 +251,17 @@ def test_the_profile_names_round_heights_in_the_unit_spoken(
     found = round_heights(lowest, highest, Wording(imperial=imperial))
     assert [text for _, text in found] == said
     assert all(lowest < height <= highest for height, _ in found)
+
+
+def test_rows_and_cards_grow_with_the_text_a_person_has_set(panel: SheetPanel) -> None:
+    def heights() -> list[int]:
+        table = panel.model.table
+        assert table is not None
+        kinds = (RowKind.CARD, RowKind.DISTANCE, RowKind.NIGHT)
+        return [panel.view.rowHeight(table.row_of(kind)) for kind in kinds]
+
+    before = heights()
+    font = panel.view.font()
+    font.setPointSizeF(font.pointSizeF() * 2)
+    panel.view.setFont(font)
+    assert all(after >= 1.8 * usual for after, usual in zip(heights(), before, strict=True))

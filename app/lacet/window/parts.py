@@ -4,7 +4,14 @@ from collections.abc import Callable
 
 from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
-from PySide6.QtWidgets import QLabel, QPushButton, QSizePolicy, QToolButton
+from PySide6.QtWidgets import QLabel, QPushButton, QSizePolicy, QToolButton, QWidget
+
+USUAL_TEXT_PX = 15
+
+
+def text_scale(widget: QWidget) -> float:
+    """How much larger than usual a person has set their text; rows and cards grow with it."""
+    return max(1.0, widget.fontMetrics().height() / USUAL_TEXT_PX)
 
 
 def label(text: str = "", name: str = "", *, quiet: bool = False) -> QLabel:

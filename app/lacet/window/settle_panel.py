@@ -15,7 +15,7 @@ from lacet.session import Opened, Selection
 from lacet.trip.finding import Finding, Level, ProvedFix
 from lacet.window.flow_layout import FlowLayout
 from lacet.window.gestures import Gestures
-from lacet.window.parts import label, push_button
+from lacet.window.parts import label, push_button, text_scale
 from lacet.window.price.eyes import OFFICE_CHECKS
 from lacet.window.qt_session import QtSession
 from lacet.window.theme import Theme, current_theme
@@ -114,7 +114,7 @@ class FindingRow(QFrame):
         mark.setToolTip(finding.level.value)
         day = label(where)
         day.setStyleSheet("font-weight: 600;")
-        day.setFixedWidth(52)
+        day.setFixedWidth(round(52 * text_scale(self)))
         says = label(self._sentence(finding))
         says.setWordWrap(True)
         says.setToolTip(f"{finding.source}" if finding.source else "")

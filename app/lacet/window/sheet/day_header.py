@@ -86,6 +86,7 @@ class DayHeader(QHeaderView):
             painter.drawText(beside, Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter, sign)
             taken += QFontMetrics(self.font()).horizontalAdvance(sign) + 3
         room = inner.width() - taken
-        if QFontMetrics(self.font()).horizontalAdvance(on) > room:
-            on = on.rsplit(" ", 1)[0]  # 'Sat 8' says enough under a month's other days
+        # 'Sat 8' says enough under a month's other days, and '8' where text is large.
+        forms = (on, on.rpartition(" ")[0], on.rpartition(" ")[0].rpartition(" ")[2], "")
+        on = next(form for form in forms if QFontMetrics(self.font()).horizontalAdvance(form) <= max(room, 0))
         painter.drawText(inner, Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter, on)

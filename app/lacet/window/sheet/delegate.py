@@ -13,7 +13,7 @@ Index = QModelIndex | QPersistentModelIndex
 
 CARD_HEIGHT = 42
 ROW_HEIGHT = 22
-PILL_HEIGHT = 20
+PILL_MARGIN = 3
 PILL_ROW = 26
 MARGIN = 3
 
@@ -104,9 +104,9 @@ class SheetDelegate(QStyledItemDelegate):
                 shown = QRect(left, rect.top(), rect.right() - left + 1, rect.height())
             whole = QRect(
                 middle - (column.day - pill.first) * self.day_width + 4,
-                rect.top() + (rect.height() - PILL_HEIGHT) // 2,
+                rect.top() + PILL_MARGIN,
                 pill.nights * self.day_width - 8,
-                PILL_HEIGHT,
+                rect.height() - 2 * PILL_MARGIN,
             )
             painter.save()
             painter.setClipRect(shown.intersected(rect))

@@ -21,7 +21,6 @@ from lacet.trip.drop import (
     Target,
     from_json,
 )
-from lacet.window.sheet.delegate import CARD_HEIGHT
 from lacet.window.sheet.geometry import SheetGeometry
 from lacet.window.sheet.table import SheetTable
 from lacet.window.shelf.model import MIME
@@ -36,6 +35,7 @@ class Ground:
     table: SheetTable
     days: SheetGeometry
     lanes_top: int
+    lane_height: int
 
     def target_at(self, position: QPoint, payload: Payload) -> Target:
         """What lies under the mouse for this payload."""
@@ -54,7 +54,7 @@ class Ground:
     def _card_index(self, day: int, position: QPoint) -> int | None:
         """Before the card whose upper half is under the mouse; None = after all of them."""
         count = len(self.table.shown.variant.days[day].items)
-        lane = (position.y() - self.lanes_top + CARD_HEIGHT / 2) // CARD_HEIGHT
+        lane = (position.y() - self.lanes_top + self.lane_height / 2) // self.lane_height
         return None if lane >= count or lane < 0 else int(lane)
 
     def _travellers(self, day: int, x: float) -> tuple[str, ...] | None:

@@ -22,6 +22,7 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QAbstractItemView, QApplication, QHeaderView, QTableView, QWidget
 
 from lacet.trip.drop import DayPayload, ItemPayload, Payload, to_json
+from lacet.window.parts import text_scale
 from lacet.window.reasons import OTHER_WAY
 from lacet.window.sheet.day_header import HEADER_HEIGHT, DayHeader
 from lacet.window.sheet.delegate import CARD_HEIGHT, PILL_ROW, ROW_HEIGHT, SheetDelegate
@@ -140,6 +141,7 @@ class SheetView(QTableView):
         self.profile.setVisible(bool(table and table.columns))
         if table is None:
             return
+        self.verticalHeader().setFixedWidth(self._scaled(ROW_NAMES_WIDTH))
         width = self.width_of_day
         self.painter_of_cells.day_width = self.days.day_width = width
         self.days.columns = table.columns
@@ -166,10 +168,13 @@ class SheetView(QTableView):
         if kind is RowKind.CARD:
             last = sum(each is RowKind.CARD for each, _ in table.rows) - 1
             empty_last = lane == last and last > 0
-            return EMPTY_LANE_HEIGHT if empty_last else CARD_HEIGHT
+            return EMPTY_LANE_HEIGHT if empty_last else self._scaled(CARD_HEIGHT)
         if kind is RowKind.PROFILE:
             return self._profile_height(table)
-        return PILL_ROW if kind in (RowKind.NIGHT, RowKind.CHECKS) else ROW_HEIGHT
+        return self._scaled(PILL_ROW if kind in (RowKind.NIGHT, RowKind.CHECKS) else ROW_HEIGHT)
+
+    def _scaled(self, pixels: int) -> int:
+        return round(pixels * text_scale(self))
 
     def least_height(self) -> int:
         """Pixels that show every row with the profile at its least, and the scroll bar of a long trip."""
@@ -222,7 +227,9 @@ class SheetView(QTableView):
     def take_ground(self) -> None:
         """Remember the sheet as it is, for the targets of a drag that begins."""
         if self._ground is None and self.table is not None:
-            self._ground = Ground(self.table, self.geometry_of_days(), self.rowViewportPosition(0))
+            self._ground = Ground(
+                self.table, self.geometry_of_days(), self.rowViewportPosition(0), self._scaled(CARD_HEIGHT)
+            )
 
     def drag_ended(self) -> None:
         """A drag is over; one that was called off over the sheet tells it nothing, so this does."""

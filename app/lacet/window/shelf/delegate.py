@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QStyle, QStyledItemDelegate, QStyleOptionViewItem
 
 from lacet.tracks.packing import sparkline_heights_m
 from lacet.trip.words import Way
+from lacet.window.parts import USUAL_TEXT_PX
 from lacet.window.shelf.model import ENTRY_ROLE, Entry
 from lacet.window.shelf.ranking import ShelfStage
 from lacet.window.theme import Theme
@@ -99,4 +100,5 @@ class ShelfDelegate(QStyledItemDelegate):
     def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
         entry: Entry = index.data(ENTRY_ROLE)
         heights = {"heading": HEADING_HEIGHT, "stage": STAGE_HEIGHT}
-        return QSize(180, heights.get(entry.kind, CARD_HEIGHT + (14 if entry.sub else 0)))
+        high = heights.get(entry.kind, CARD_HEIGHT + (14 if entry.sub else 0))
+        return QSize(180, round(high * max(1.0, option.fontMetrics.height() / USUAL_TEXT_PX)))
