@@ -190,7 +190,7 @@ class _quietly:  # noqa: N801 - reads as the word it is
 def _percent(name: str) -> QDoubleSpinBox:
     made = QDoubleSpinBox()
     made.setDecimals(2)
-    made.setFixedWidth(96)
+    made.setMinimumWidth(96)
     made.setSuffix(" %")
     made.setSingleStep(0.5)
     made.setKeyboardTracking(False)
