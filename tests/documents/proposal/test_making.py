@@ -1,5 +1,6 @@
 """The making of a proposal: refused with open stops, marked as a draft, written wholly or not at all."""
 
+import base64
 import io
 from collections.abc import Callable
 from dataclasses import replace
@@ -18,7 +19,9 @@ from lacet.documents.typeset.theme import OURS, Theme, read_theme
 from lacet.store.pictures import Picture
 from tests.documents.material.island import MADE_AT, RULES, assessed, hostile, island, trips
 
-PIXEL = b"\x89PNG\r\n\x1a\n"
+PIXEL = base64.b64decode(
+    "iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAIAAACQd1PeAAAADElEQVR4nGNoaGgAAAMEAYFL09IQAAAAAElFTkSuQmCC"
+)
 
 
 def prepared(
@@ -125,7 +128,7 @@ def test_a_theme_gives_the_page_its_colours_name_and_logo(tmp_path: Path) -> Non
     page = page_of(prepared(theme=read_theme(file))).content.decode()
     assert "--ink: #101820" in page
     assert 'alt="Shore &amp; Hill"' in page
-    assert "data:image/png;base64,iVBORw0KGgo=" in page
+    assert f"data:image/png;base64,{base64.b64encode(PIXEL).decode()}" in page
 
 
 def test_page_and_paper_say_the_same_and_are_named_alike() -> None:
