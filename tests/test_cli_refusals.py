@@ -1,10 +1,14 @@
 """Whatever a disk or a person gives the command line, it answers in one sentence and shows no traceback."""
 
+import io
+import sys
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from lacet.cli import main
+from lacet.store import open_project
 from tests.small_library import write_small_project
 
 
@@ -49,3 +53,27 @@ def test_days_and_numbers_that_cant_be_are_refused_before_anything_is_opened(
         main(["quote", "nowhere.lacet", "1", "A", *words])
     assert left.value.code == 2
     assert says in capsys.readouterr().err
+
+
+def test_names_can_give_a_terminal_no_commands(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    project = tmp_path / "small.lacet"
+    write_small_project(project)
+    with open_project(project) as opened, opened.unit_of_work() as unit:
+        trip, revision = unit.trips.load(unit.trips.rows()[0].id)
+        name = "Wipe \x1b[2J\x07\u202e\x9b it"
+        unit.trips.save(
+            replace(trip, name=name, variants=(replace(trip.variants[0], name=name),)), revision, "x"
+        )
+        unit.commit()
+    for words in (["trips"], ["assess", "1", "A"], ["quote", "1", "A"], ["assess", "1", "nobody"]):
+        main([words[0], str(project), *words[1:]])
+        told = capsys.readouterr()
+        assert "Wipe" in told.out + told.err
+        assert not set(told.out + told.err) & set("\x1b\x07\u202e\x9b")
+
+
+def test_letters_the_console_lacks_are_spelt_out(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("sys.stderr", io.TextIOWrapper(written := io.BytesIO(), encoding="cp1252"))
+    assert main(["trips", str(tmp_path / "Ελλάδα.lacet")]) == 1
+    sys.stderr.flush()
+    assert b"\\u0395\\u03bb\\u03bb" in written.getvalue()

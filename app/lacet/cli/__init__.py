@@ -3,6 +3,7 @@
 Exit codes: 0 done, 1 refused (one sentence on standard error), 2 misspelt command.
 """
 
+import io
 import sys
 from collections.abc import Sequence
 
@@ -12,11 +13,15 @@ from lacet.trip.errors import LacetError
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Run one command and return its exit code."""
+    for stream in (sys.stdout, sys.stderr):
+        # A file or an older console may know few letters; a name it can't write is no reason to stop.
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="backslashreplace")
     arguments = make_parser().parse_args(argv)
     try:
         arguments.run(arguments)
     except LacetError as refusal:
-        print(f"lacet: {refusal}", file=sys.stderr)
+        _say_why(str(refusal))
         return 1
     except KeyboardInterrupt:
         print("lacet: stopped; nothing was changed.", file=sys.stderr)
@@ -27,7 +32,7 @@ def main(argv: Sequence[str] | None = None) -> int:
         return 0
     except OSError as error:
         # Whatever a disk refuses that nobody foresaw is told like any other refusal.
-        print(f"lacet: {_refused(error)}", file=sys.stderr)
+        _say_why(_refused(error))
         return 1
     return 0
 
@@ -35,3 +40,10 @@ def main(argv: Sequence[str] | None = None) -> int:
 def _refused(error: OSError) -> str:
     where = f"{error.filename}: " if error.filename else ""
     return f"{where}{error.strerror or error}. Choose another place, or set it right there, and try again."
+
+
+def _say_why(sentence: str) -> None:
+    # What draws tables takes a while to load; only those who are refused or told something wait for it.
+    from lacet.cli.telling import harmless
+
+    print(f"lacet: {harmless(sentence)}", file=sys.stderr)

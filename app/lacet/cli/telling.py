@@ -1,5 +1,6 @@
 """How the command line says things: tables, figures, progress."""
 
+import re
 import sys
 from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
@@ -20,6 +21,8 @@ share = ENGLISH.share
 
 
 PIPE_WIDTH = 160
+# Controls, halves of letters and turns of the reading direction: to a terminal they may be commands.
+_COMMANDS = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\ud800-\udfff\u202a-\u202e\u2066-\u2069]")
 
 
 def print_json(value: Any) -> None:
@@ -32,18 +35,25 @@ def print_table(
     title: str, heads: Sequence[str], rows: Iterable[Sequence[str]], right: Sequence[int] = ()
 ) -> None:
     """A table; columns in `right` are figures. Text from files is never read as markup."""
-    table = Table(title=Text(title), title_justify="left", box=None, pad_edge=False, header_style="bold")
+    table = Table(
+        title=Text(harmless(title)), title_justify="left", box=None, pad_edge=False, header_style="bold"
+    )
     for index, head in enumerate(heads):
-        table.add_column(head, justify="right" if index in right else "left", overflow="fold")
+        table.add_column(Text(harmless(head)), justify="right" if index in right else "left", overflow="fold")
     for row in rows:
-        table.add_row(*(Text(cell) for cell in row))
+        table.add_row(*(Text(harmless(cell)) for cell in row))
     # A file or a pipe has no width of its own; a table is easier read unbroken.
     Console(width=None if sys.stdout.isatty() else PIPE_WIDTH).print(table)
 
 
 def say(text: str) -> None:
     """One line of plain text."""
-    print(text)
+    print(harmless(text))
+
+
+def harmless(text: str) -> str:
+    """A text from a file with nothing in it that a terminal would do instead of show."""
+    return _COMMANDS.sub(" ", text)
 
 
 @contextmanager
