@@ -170,6 +170,8 @@ def test_faint_colours_are_told_with_their_contrast() -> None:
         ('logo = "x.exe"', "'logo' must be an SVG, PNG or JPEG"),
         ('logo = "gone.png"', "can't be read"),
         ("name = 3", "'name' must be a text"),
+        (r'logo = "a\u0000.png"', "'logo' holds signs that can't be printed"),
+        (r'[fonts]{}folder = "a\u0000b"'.format("\n"), "'fonts.folder' holds signs"),
     ],
 )
 def test_a_theme_that_cant_be_used_is_refused_with_file_and_place(

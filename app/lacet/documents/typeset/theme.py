@@ -12,6 +12,7 @@ from typing import Any
 
 from lacet.documents.drawing.look import COLOUR
 from lacet.documents.drawing.look import Look as DrawingLook
+from lacet.documents.material.cleaning import clean
 from lacet.documents.proposal.look import OURS as OUR_LOOK
 from lacet.documents.proposal.look import Look
 from lacet.documents.typeset.fonts import FALLBACK, fonts, picture_trouble
@@ -184,4 +185,6 @@ def _text(path: Path, told: dict[str, Any], name: str, within: str = "") -> str:
     text = told.get(name, "")
     if not isinstance(text, str):
         raise ThemeRefused(f"In {path}, '{within}{name}' must be a text in quotation marks.")
+    if clean(text) != text:
+        raise ThemeRefused(f"In {path}, '{within}{name}' holds signs that can't be printed; take them out.")
     return text.strip()
