@@ -142,6 +142,9 @@ class MainWindow(QMainWindow):
 
     def bring_in(self, named: Sequence[Path] = ()) -> None:
         """GPX files, sheets and folders, looked at before they are taken in."""
+        if self.session.client_looks_on:
+            self.header.show_sentence(NOT_NOW)
+            return
         from lacet.window.intake.desk import DropTable
 
         if self.drop_table is None:

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from pathlib import Path
+from threading import Event
 from typing import Any
 
 import pytest
@@ -15,10 +16,12 @@ from lacet.tracks.gpx_document import GpxLine, Waypoint
 from lacet.tracks.gpx_write import GpxDocument, write_gpx
 from lacet.trip.library import Place, Stage
 from lacet.trip.words import PointKind, Way
+from lacet.window.intake import desk as subject
 from lacet.window.intake.desk import DropTable, in_phases, phases_of
 from lacet.window.intake.drops import FileDrops
 from lacet.window.intake.track_model import FROM, NAME, TO, TOLD, WAY, TrackModel
 from lacet.window.library.work import CalledOff
+from lacet.window.main_window import MainWindow
 from lacet.window.qt_session import QtSession
 from tests.small_library import BASE, METRES_PER_DEGREE, line
 
@@ -154,12 +157,28 @@ def test_sheets_with_problems_keep_nothing_of_theirs(
     assert "onward" in kept(session, Stage)
 
 
+@pytest.fixture
+def held(monkeypatch: pytest.MonkeyPatch) -> Event:
+    """Reading and keeping begin only when this is set, however fast the machine is."""
+    go = Event()
+    for name in ("look_at", "keep"):
+        real = getattr(subject, name)
+
+        def when_let(*given: Any, _real: Any = real, **named: Any) -> Any:
+            assert go.wait(10.0)
+            return _real(*given, **named)
+
+        monkeypatch.setattr(subject, name, when_let)
+    return go
+
+
 def test_calling_off_leaves_nothing_and_a_missing_file_is_told(
-    table: DropTable, folder: Path, session: QtSession, qtbot: QtBot
+    table: DropTable, folder: Path, session: QtSession, qtbot: QtBot, held: Event
 ) -> None:
     before = session.session.project.catalogue().items[Stage].keys()
     table.bring([folder])
     table.work.call_off()
+    held.set()
     qtbot.waitUntil(lambda: not table.work.busy)
     assert table.sentence.text() == "Called off; nothing was changed."
     assert table.model.rowCount() == 0
@@ -169,12 +188,15 @@ def test_calling_off_leaves_nothing_and_a_missing_file_is_told(
 
 
 def test_taking_in_that_is_called_off_leaves_nothing_and_the_table_as_it_was(
-    table: DropTable, folder: Path, session: QtSession, qtbot: QtBot
+    table: DropTable, folder: Path, session: QtSession, qtbot: QtBot, held: Event
 ) -> None:
     before = set(kept(session, Stage)), set(kept(session, Place))
+    held.set()
     model = brought(table, qtbot, folder)
+    held.clear()
     table.take_in()
     table.work.call_off()
+    held.set()
     qtbot.waitUntil(lambda: not table.work.busy)
     assert table.sentence.text() == "Called off; nothing was changed."
     assert (set(kept(session, Stage)), set(kept(session, Place))) == before
@@ -231,3 +253,32 @@ def test_a_drop_with_something_readable_is_taken(
     if accepted:
         QApplication.sendEvent(target, QDropEvent(QPointF(5, 5), copy, data, left, none))
     assert seen == ([tmp_path / "a.gpx"] if accepted else [])
+
+
+def test_files_dropped_on_the_main_window_open_the_table_unless_a_client_looks(
+    folder: Path, session: QtSession, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    # Offscreen there is nothing a window could be raised above, and Qt warns.
+    monkeypatch.setattr(DropTable, "raise_", lambda _: None)
+    window = MainWindow(session)
+    qtbot.addWidget(window)
+    session.let_client_look(True)
+    drop_on(window, folder / "b.gpx")
+    assert window.drop_table is None
+    assert "first end" in window.header.sentence.text()
+    session.let_client_look(False)
+    drop_on(window, folder / "b.gpx")
+    (table,) = window.findChildren(DropTable)
+    qtbot.waitUntil(lambda: not table.work.busy)
+    assert [each.name for each in table.model.proposals] == ["Onward"]
+    table.work.wait()
+    table.close()
+
+
+def drop_on(window: QWidget, path: Path) -> None:
+    """Drag a file in and let it go."""
+    data = QMimeData()
+    data.setUrls([QUrl.fromLocalFile(str(path))])
+    copy, left, none = Qt.DropAction.CopyAction, Qt.MouseButton.LeftButton, Qt.KeyboardModifier.NoModifier
+    QApplication.sendEvent(window, QDragEnterEvent(QPoint(5, 5), copy, data, left, none))
+    QApplication.sendEvent(window, QDropEvent(QPointF(5, 5), copy, data, left, none))

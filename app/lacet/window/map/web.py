@@ -141,6 +141,8 @@ class MapView(QWebEngineView):
         super().__init__(parent)
         register_scheme()
         self.bridge = Bridge(self)
+        # The engine would open a dropped file in the map's place; the window brings it in instead.
+        self.setAcceptDrops(False)
         # The profile must go after the page: children go in the order they came, and the view came first.
         profile = QWebEngineProfile(parent)
         self.gate = Gate(allows, profile)
