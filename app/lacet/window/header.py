@@ -15,6 +15,7 @@ from lacet.window.brief import brief_text
 from lacet.window.parts import ElidedButton, ElidedLabel, push_button, tool_button
 from lacet.window.projects import recent
 from lacet.window.qt_session import QtSession
+from lacet.window.variant_menu import variant_menu
 from lacet.window.variant_tabs import VariantTabs
 
 QUIET_MS = 4_000
@@ -42,6 +43,7 @@ class Header(QFrame):
         self.title.setMenu(self._title_menu())
         self.variants = VariantTabs()
         self.variants.chosen.connect(self._show_variant)
+        self.variants.menu_wanted.connect(lambda of, at: variant_menu(session, of, at, self))
         self.brief = ElidedButton(lambda: self.wants.emit("party"))
         self.sentence = ElidedLabel("Message", quiet=True)
         self._lay_out()

@@ -1,6 +1,6 @@
 """The variants of the trip as a row of buttons; names give way when there is little room, letters never."""
 
-from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtCore import QPoint, QSize, Qt, Signal
 from PySide6.QtGui import QFont, QFontMetrics, QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSizePolicy, QWidget
 
@@ -13,9 +13,10 @@ SPACING = 4
 
 
 class VariantTabs(QWidget):
-    """`chosen` sends the id of the variant a person wants to see."""
+    """`chosen` sends the id of the variant to be shown, `menu_wanted` one whose menu is wanted, and where."""
 
     chosen = Signal(str)
+    menu_wanted = Signal(str, QPoint)
 
     def __init__(self) -> None:
         super().__init__()
@@ -26,6 +27,7 @@ class VariantTabs(QWidget):
         self._row = QHBoxLayout(self)
         self._row.setContentsMargins(0, 0, 0, 0)
         self._row.setSpacing(SPACING)
+        self._row.setSizeConstraint(QHBoxLayout.SizeConstraint.SetNoConstraint)
         self._row.addStretch(1)
 
     def show_variants(self, opened: Opened) -> None:
@@ -48,9 +50,13 @@ class VariantTabs(QWidget):
         tab = QPushButton()
         tab.setCheckable(True)
         tab.setChecked(shown)
-        tab.setToolTip(name)
+        tab.setToolTip(f"{name} (right click: rename, copy, take out)")
         tab.setAccessibleName(f"Variant {mark}, {name}")
         tab.clicked.connect(lambda _=False: self.chosen.emit(variant_id))
+        tab.setContextMenuPolicy(Qt.ContextMenuPolicy.CustomContextMenu)
+        tab.customContextMenuRequested.connect(
+            lambda at: self.menu_wanted.emit(variant_id, tab.mapToGlobal(at))
+        )
         self._row.insertWidget(self._row.count() - 1, tab)
         return tab
 
