@@ -10,7 +10,7 @@ HINTS = (
     "Drag a stage from the shelf onto a day, or between two days. The sheet shows what the day would become.",
     "Pick a night or a dinner in the sheet: the shelf then offers houses and kitchens near by.",
     "What to settle lists what is wrong, worst first. Hover over a remedy to see what it would do.",
-    "From the keyboard: Enter on the shelf takes a card in hand, arrows move it, Enter drops, Esc puts back.",
+    "By key: Enter on the shelf or Space on the sheet takes in hand, arrows move, Enter drops, F2 edits.",
 )
 
 

@@ -15,11 +15,15 @@ from pytestqt.qtbot import QtBot
 from lacet.session import Selection
 from lacet.trip import edits
 from lacet.trip.library import Place
+from lacet.trip.trip import Alternative
+from lacet.trip.words import Reason
 from lacet.window.map.page import ADDRESS, asset
 from lacet.window.map.panel import MapPanel, colours, shaded
 from lacet.window.map.tiles import TileLayer, save_tile_layer, tile_layer
 from lacet.window.qt_session import QtSession, Spot
 from lacet.window.theme import DARK, LIGHT, Theme
+from lacet.wording import Wording
+from tests.small_library import walk
 
 TILES = TileLayer("Example", "https://{s}.tiles.example/{z}/{x}/{y}.png", "© Example <b>maps</b>")
 HOSTILE = "<script>window.struck = true</script><img src=x onerror='window.struck = true'>"
@@ -93,6 +97,18 @@ def test_the_map_draws_follows_and_tells_without_network_or_reload(
     with qtbot.waitSignal(session.selected, timeout=10_000) as told:
         panel.view.page().runJavaScript("document.querySelector('.stop button').click()")
     assert told.args == [Selection(day=0)]
+
+    # Another way to spend a day: a sign whose words are text. The bar is in miles where they are spoken.
+    other = Alternative(id="", reason=Reason.SHORTER, items=(walk("", backward=True),), says=HOSTILE)
+    session.apply(lambda trip: edits.set_alternatives(trip, "v1", "d3", (other,)), "another way")
+    until(panel, qtbot, "document.querySelectorAll('.sign').length", lambda count: count == 1)
+    assert HOSTILE in answer(panel, qtbot, "document.querySelector('.sign').title")
+    assert answer(panel, qtbot, "Boolean(window.struck)") is False
+    session.session.speak(Wording("en_US", imperial=True))
+    bar = "document.querySelector('.leaflet-control-scale-line').textContent"
+    until(panel, qtbot, bar, lambda said: said.endswith(("mi", "ft")))
+    session.session.speak(Wording())
+    session.undo()
 
     # The spot under the mouse, both ways.
     session.hovered.emit(Spot(0, 0, 0, 4_500.0))
