@@ -1,0 +1,32 @@
+"""Two windows on one file: who comes second is asked, and neither's work is lost."""
+
+import pytest
+from pytestqt.qtbot import QtBot
+
+from lacet.session import Session
+from lacet.store import open_project
+from lacet.trip import edits
+from lacet.window.dialogs.race import KEEP, TAKE, RaceDialog
+from lacet.window.main_window import MainWindow
+from lacet.window.qt_session import QtSession
+from tests.window.conftest import TODAY
+
+
+@pytest.mark.parametrize("keep", [True, False])
+def test_the_second_to_edit_keeps_theirs_or_takes_what_is_there(
+    qtbot: QtBot, session: QtSession, monkeypatch: pytest.MonkeyPatch, keep: bool
+) -> None:
+    window = MainWindow(session)
+    qtbot.addWidget(window)
+    monkeypatch.setattr(RaceDialog, "ask", lambda *_: KEEP if keep else TAKE)
+    with open_project(session.session.project.path) as project:
+        other = Session(project, today=lambda: TODAY)
+        other.open_trip("trip")
+        other.apply(lambda trip: edits.remove_day(trip, "v1", "d3"), "theirs")
+    session.apply(lambda trip: edits.set_day_note(trip, "v1", "d1", "mine"), "mine")
+    assert session.opened is not None
+    first, *more = session.opened.trip.variants
+    assert [day.id for day in first.days] == ["d1", "d2"]
+    assert first.days[0].note == ""
+    assert [variant.days[0].note for variant in more] == (["mine"] if keep else [])
+    assert session.opened.variant_id == (more[0].id if keep else "v1")
