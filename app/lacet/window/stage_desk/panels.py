@@ -69,6 +69,7 @@ class ShapePanel(Panel):
         self.near.setWordWrap(True)
         self.other = QComboBox()
         self.other.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+        self.other.setMinimumContentsLength(22)
         self.other.setAccessibleName("Stage to join with")
         self.cut = push_button("Cut in two here", lambda: self.cuts.emit(self.place.text()), "Ctrl+K")
         self.shift = push_button("Let the round begin here", lambda: self.begins.emit(self.place.text()))
