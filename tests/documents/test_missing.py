@@ -127,6 +127,14 @@ def test_a_trip_without_a_party_stays_in_the_house() -> None:
     assert not may_leave(missing(told(island(), trip)))
 
 
+def test_a_variant_without_days_stays_in_the_house() -> None:
+    trip = trips()[0]
+    empty = replace(trip.variants[0], days=(), hires=())
+    lacks = missing(told(island(), replace(trip, variants=(empty,), bookings=()), empty))
+    assert [each.says[:27] for each in lacks if each.weight is Weight.STOP] == ["The variant has no days yet"]
+    assert not may_leave(lacks)
+
+
 def test_each_thing_missing_is_one_sentence() -> None:
     for each in missing(told(replace(island(), office=Office()))):
         assert re.search(r"[.)]$", each.says), each.says

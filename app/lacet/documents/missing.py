@@ -66,6 +66,8 @@ def _stops(telling: Telling) -> Iterator[Missing]:
     if not telling.trip.party.travellers:
         says = "The trip has no party: add its guests, or so many adults, for figures and prices."
         yield Missing(says=says, weight=Weight.STOP)
+    if not telling.variant.days:
+        yield Missing(says="The variant has no days yet: add what it is made of.", weight=Weight.STOP)
     for finding in open_stops(telling.found):
         where = "" if finding[0] is None else f"Day {finding[0]}: "
         yield Missing(says=f"{where}{finding[1]}", weight=Weight.STOP)

@@ -129,8 +129,9 @@ def paper_of(prepared: Prepared, paper: Paper = Paper.A4) -> MadeFile:
 
 
 def may_be_offered(assessment: Assessment, trip: Trip) -> bool:
-    """Whether a proposal of it may be more than a draft: it has a party, and no stop is open."""
-    return bool(trip.party.travellers) and not any(open_stops(assessment))
+    """Whether a proposal of it may be more than a draft: it has a party and days, and no stop is open."""
+    whole = bool(trip.party.travellers and assessment.figures.days)
+    return whole and not any(open_stops(assessment))
 
 
 def _name(trip: str, tail: str) -> str:
