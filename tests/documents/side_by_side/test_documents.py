@@ -284,6 +284,13 @@ def test_the_command_writes_by_the_names_ending_and_refuses_others(
     assert "must end in" in capsys.readouterr().err
 
 
+@pytest.mark.parametrize("name", ["", "   ", "\ue000\x07"])
+def test_a_trip_whose_name_holds_nothing_to_print_still_has_its_pdf(name: str) -> None:
+    trip = replace(coast(), name=name)
+    title = PdfReader(io.BytesIO(made(compared(trip), trip, ".pdf"))).pages[0].extract_text()
+    assert "–" in title
+
+
 def test_the_ending_is_taken_in_any_case_and_another_is_refused() -> None:
     assert made(compared(coast()), coast(), ".XLSX").startswith(b"PK")
     with pytest.raises(UnknownForm, match=r"not as '\.odt'"):

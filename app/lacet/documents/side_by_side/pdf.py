@@ -5,6 +5,7 @@ from datetime import datetime
 
 from lacet.documents.side_by_side.values import SideBySide
 from lacet.documents.typeset import typeset
+from lacet.documents.typeset.glyphs import printable
 
 TEMPLATE = "side_by_side"
 
@@ -17,7 +18,8 @@ def write_pdf(told: SideBySide, made_at: datetime) -> bytes:
     TypesetRefused
         When the typesetter doesn't take it.
     """
-    data = asdict(told) | {"heading": told.title}
+    # A name may hold nothing that can be printed; a heading can't be empty.
+    data = asdict(told) | {"heading": printable(told.title).strip() or "–"}
     # Drawings go beside the data, as files of their own.
     drawings = {name: data.pop(name) and getattr(told, name) for name in ("profile", "map")}
     return typeset(
