@@ -1,5 +1,6 @@
 """Guests come and go without a trace; trips begin as enquiries or from standard trips."""
 
+from collections.abc import Callable
 from dataclasses import replace
 from datetime import date
 
@@ -8,7 +9,7 @@ import pytest
 from lacet.trip import edits
 from lacet.trip.edits import EditRefused
 from lacet.trip.library import Ref
-from lacet.trip.party import Need, Party, Traveller, placeholder_party
+from lacet.trip.party import NOBODY, Need, Party, Traveller, placeholder_party
 from lacet.trip.trip import Booking, Crossing, Day, Hire, Meal, Night, Overrule, RoomUse, Trip
 from lacet.trip.words import BookingState, MealKind, Means, NeedLevel, Service
 from tests.trip.tables import PARTY, WEIR, four_days, leg, trip_of
@@ -122,6 +123,19 @@ def test_a_booking_gets_a_fresh_id_and_runs_forward() -> None:
         edits.change_booking(trip, replace(trip.bookings[0], to_day=date(2026, 5, 1)))
     with pytest.raises(EditRefused, match="no booking 'k9'"):
         edits.remove_booking(trip, "k9")
+
+
+@pytest.mark.parametrize("year", [1, 1899, 2201, 9999])
+def test_a_trip_is_planned_in_a_year_whose_days_before_and_after_are_dates(year: int) -> None:
+    start = date(year, 12, 31)
+    makings: tuple[Callable[[], object], ...] = (
+        lambda: edits.set_start(four_days(), start),
+        lambda: edits.new_trip("trip", "Moor", start=start),
+        lambda: edits.trip_from_standard(four_days(), "trip", "Moor", NOBODY, start=start),
+    )
+    for make in makings:
+        with pytest.raises(EditRefused, match=f"no year {year} here; it can be 1900 to 2200"):
+            make()
 
 
 def test_an_enquiry_has_one_variant_of_the_wished_length() -> None:

@@ -11,7 +11,7 @@ from collections.abc import Collection
 from datetime import date
 
 from lacet.trip.edits.change import changed, need_between, variant_of
-from lacet.trip.edits.dates import rename_trip
+from lacet.trip.edits.dates import rename_trip, set_start
 from lacet.trip.edits.people import for_party, set_party
 from lacet.trip.edits.variants import add_variant
 from lacet.trip.party import NOBODY, Party, Traveller
@@ -30,7 +30,7 @@ def new_trip(
     """An enquiry: one variant, called A, of as many empty days as the party wishes for."""
     if month is not None:
         need_between(month, 1, 12, "month")
-    trip = rename_trip(Trip(id=trip_id, name="", start=start, month=month), name)
+    trip = set_start(rename_trip(Trip(id=trip_id, name="", month=month), name), start)
     return add_variant(set_party(trip, party), days=days)
 
 
@@ -50,7 +50,7 @@ def trip_from_standard(
     What the standard means for some of its placeholder travellers stays for those of the party who go by the
     same ids, and falls away where there is nobody.
     """
-    trip = set_party(rename_trip(Trip(id=trip_id, name="", start=start), name), party)
+    trip = set_party(set_start(rename_trip(Trip(id=trip_id, name=""), name), start), party)
     variants = (changed(variant, overrules=()) for variant in standard.variants)
     return changed(
         trip,

@@ -9,6 +9,9 @@ from datetime import date
 from lacet.trip.edits.change import EditRefused, changed, checked_travellers, fresh_id, need_between
 from lacet.trip.trip import Booking, Crossing, Trip
 
+# Days about a trip, such as when a balance is due or a price ends, must be dates as well.
+FIRST_YEAR, LAST_YEAR = 1900, 2200
+
 
 def rename_trip(trip: Trip, name: str) -> Trip:
     if not name.strip():
@@ -29,6 +32,8 @@ def set_start(trip: Trip, start: date | None) -> Trip:
     """The date of the first day; None turns the trip back into an enquiry."""
     if trip.fixed_through and start != trip.start:
         raise EditRefused("The party is under way; its dates stand.")
+    if start is not None:
+        need_between(start.year, FIRST_YEAR, LAST_YEAR, "year")
     return changed(trip, start=start)
 
 
