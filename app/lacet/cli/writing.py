@@ -19,7 +19,7 @@ def write_new(path: Path, content: bytes) -> None:
     NotWritten
         When something of that name is there already, or the disk refuses.
     """
-    if path.exists():
+    if os.path.lexists(path):
         raise NotWritten(f"{path} is there already; move it away or choose another name.")
     try:
         path.parent.mkdir(parents=True, exist_ok=True)

@@ -5,6 +5,7 @@ from pathlib import Path
 import pytest
 
 from lacet.documents.pack.writing import PackRefused, write_pack
+from lacet.documents.proposal.writing import ProposalRefused, write_files
 
 FILES = {"01 Day.gpx": b"one", "Trip.ics": b"two"}
 
@@ -35,3 +36,12 @@ def test_a_pack_that_is_there_is_kept(tmp_path: Path) -> None:
     with pytest.raises(PackRefused, match="there already"):
         write_pack({"other": b""}, tmp_path, "Pack")
     assert len(list(folder.iterdir())) == 2
+
+
+def test_a_place_no_disk_can_hold_is_refused_in_a_sentence_that_names_it(tmp_path: Path) -> None:
+    place = tmp_path / ("x" * 300)
+    with pytest.raises(PackRefused, match=r"The pack can't be written to .*x: File name too long"):
+        write_pack({"a.gpx": b"1"}, place, "Trip")
+    with pytest.raises(ProposalRefused, match=r"The proposal can't be written to .*x: File name too long"):
+        write_files({"a.pdf": b"1"}, place)
+    assert list(tmp_path.iterdir()) == []

@@ -3,6 +3,7 @@
 Everything is made beside its place under a passing name, then renamed.
 """
 
+import os
 import tempfile
 import zipfile
 from collections.abc import Mapping
@@ -30,7 +31,7 @@ def write_pack(files: Mapping[str, bytes], out: Path, title: str) -> Path:
     name = safe_name(title, "Travel pack")
     folder, archive = out / name, out / f"{name}.zip"
     for there in (folder, archive):
-        if there.exists():
+        if os.path.lexists(there):
             raise PackRefused(f"{there} is there already; move it away or choose another folder.")
     for each in files:
         if safe_name(each) != each:

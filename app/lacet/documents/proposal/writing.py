@@ -3,6 +3,7 @@
 Each is made beside its place under a passing name, then renamed.
 """
 
+import os
 import tempfile
 from collections.abc import Mapping
 from pathlib import Path
@@ -27,7 +28,7 @@ def write_files(contents: Mapping[str, bytes], out: Path) -> tuple[Path, ...]:
     for name, path in paths.items():
         if safe_name(name) != name:
             raise ProposalRefused(f"'{name}' can't be the name of a file.")
-        if path.exists():
+        if os.path.lexists(path):
             raise ProposalRefused(f"{path} is there already; move it away or choose another folder.")
     placed: list[Path] = []
     try:
