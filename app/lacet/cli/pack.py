@@ -7,6 +7,7 @@ from lacet.assess import assess
 from lacet.cli.choosing import chosen, project_at
 from lacet.cli.telling import progress, say
 from lacet.documents.drawing.ground import rasters_of
+from lacet.documents.drawing.heights import unreadable
 from lacet.documents.language import language
 from lacet.documents.pack.making import prepare_pack
 from lacet.documents.pack.writing import write_pack
@@ -24,6 +25,7 @@ def pack(arguments: argparse.Namespace) -> None:
         with project.reading() as unit:
             commitments = unit.commitments(trip.id, today)
         catalogue, rules = project.catalogue(), project.house_rules()
+        plain = unreadable(project.path.parent, catalogue.region.rasters)
         found = assess(trip, variant, catalogue, rules, commitments, as_of=today)
         prepared = prepare_pack(
             trip, variant, found, catalogue, revision=revision, made_at=datetime.now(UTC), rules=rules,
@@ -32,7 +34,7 @@ def pack(arguments: argparse.Namespace) -> None:
             progress=lambda made, whole: bar.update(bar.task_ids[0], completed=made, total=whole),
         )  # fmt: skip
     say(str(write_pack(prepared.files, arguments.out, prepared.title)))
-    for each in (*faint_colours(theme), *prepared.lacks):
+    for each in (*faint_colours(theme), *prepared.lacks, *plain):
         say(each)
     if not found.works:
         say("This variant isn't proved: see 'lacet assess' before the files leave the house.")

@@ -10,6 +10,7 @@ from lacet.cli.choosing import chosen, project_at
 from lacet.cli.telling import progress, say
 from lacet.digest import digest
 from lacet.documents.drawing.ground import rasters_of
+from lacet.documents.drawing.heights import unreadable
 from lacet.documents.language import language
 from lacet.documents.missing import AN_AID, SOURCE, Missing
 from lacet.documents.proposal.making import KIND, frozen_figures, page_of, paper_of, prepare
@@ -54,7 +55,8 @@ def proposal(arguments: argparse.Namespace) -> None:
                 raise
     for path in paths:
         say(str(path))
-    _tell(prepared.missing)
+    plain = unreadable(arguments.project.parent, catalogue.region.rasters)
+    _tell((*prepared.missing, *(Missing(says=each) for each in plain)))
 
 
 def _tell(lacks: tuple[Missing, ...]) -> None:

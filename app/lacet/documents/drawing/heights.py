@@ -28,6 +28,19 @@ def rasters_of(folder: Path, names: Sequence[str]) -> tuple[ElevationRaster, ...
     return tuple(found)
 
 
+def unreadable(folder: Path, names: Sequence[str]) -> tuple[str, ...]:
+    """Sentences on the rasters of a region that can't be read, for who hands maps without relief out."""
+    told = []
+    for name in names:
+        try:
+            raster = ElevationRaster.open(folder / name)
+            # One that is cut off opens, but has no heights towards its end.
+            raster.heights_m(*np.array(raster.coverage()).T)
+        except RasterRefused as refusal:
+            told.append(f"Maps have no relief from {refusal} Take the raster in again, or put it back there.")
+    return tuple(told)
+
+
 def stamps_of(rasters: Sequence[ElevationRaster]) -> Stamps:
     return tuple((raster.path, _changed_ns(raster.path)) for raster in rasters)
 
