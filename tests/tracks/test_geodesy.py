@@ -150,6 +150,16 @@ def test_distance_between_two_places() -> None:
     )
 
 
+@given(st.floats(-90, 90), st.floats(-180, 179), st.floats(0, 360), st.floats(1.0, 110_000.0))
+def test_the_distance_of_neighbours_is_the_geodesic(
+    latitude: float, longitude: float, azimuth: float, length_m: float
+) -> None:
+    # Reference: geographiclib, on both sides of the limit up to which the chord is taken.
+    end = Geodesic.WGS84.Direct(latitude, longitude, azimuth, length_m)
+    found = geodesy.distance_m((latitude, longitude), (end["lat2"], end["lon2"]))
+    assert found == pytest.approx(length_m, rel=0.2e-6, abs=1e-6)
+
+
 def test_a_plane_keeps_lengths_near_its_centre() -> None:
     end = Geodesic.WGS84.Direct(44.2, -24.6, 30.0, 10_000.0)
     east, north = geodesy.plane_m([end["lat2"]], [end["lon2"]], (44.2, -24.6))

@@ -11,6 +11,7 @@ C. F. F. Karney (2013), Algorithms for geodesics, J. Geodesy 87:43-55 (by way of
 
 from __future__ import annotations
 
+import math
 from functools import cache
 from typing import TYPE_CHECKING
 
@@ -29,6 +30,8 @@ SEMI_MINOR_M = SEMI_MAJOR_M * (1 - FLATTENING)
 # Any radius does to turn a short chord into its arc: the whole correction is 0.03 ppm at 5 km.
 MEAN_RADIUS_M = (2 * SEMI_MAJOR_M + SEMI_MINOR_M) / 3
 LONGEST_CHORD_STEP_M = 5_000.0
+# Between two places 2 cm in 100 km don't matter.
+LONGEST_CHORD_M = 100_000.0
 # The plane is three times as fast; at these limits it is off by 0.01 ppm.
 LONGEST_PLANE_STEP_M = 1_000.0
 PLANE_LATITUDE_DEG = 70.0
@@ -92,9 +95,24 @@ def length_m(track: Track) -> float:
 
 
 def distance_m(from_deg: tuple[float, float], to_deg: tuple[float, float]) -> float:
-    """Return the geodesic [m] between two places given as (latitude, longitude)."""
+    """Return the geodesic [m] between two places given as (latitude, longitude).
+
+    Up to 100 km it is the arc over their chord, within 0.2 ppm and without the solver.
+    """
+    chord_m = math.dist(_centred_m(*from_deg), _centred_m(*to_deg))
+    if chord_m <= LONGEST_CHORD_M:
+        return chord_m * (1 + (chord_m / MEAN_RADIUS_M) ** 2 / 24)
     length: float = ellipsoid().inv(from_deg[1], from_deg[0], to_deg[1], to_deg[0])[2]
     return length
+
+
+def _centred_m(latitude_deg: float, longitude_deg: float) -> tuple[float, float, float]:
+    """`earth_centred_m` of a single place, which needs no arrays."""
+    latitude, longitude = math.radians(latitude_deg), math.radians(longitude_deg)
+    normal = SEMI_MAJOR_M / math.sqrt(1 - ECCENTRICITY_SQUARED * math.sin(latitude) ** 2)
+    across = normal * math.cos(latitude)
+    height = normal * (1 - ECCENTRICITY_SQUARED) * math.sin(latitude)
+    return across * math.cos(longitude), across * math.sin(longitude), height
 
 
 def plane_m(latitude_deg: ArrayLike, longitude_deg: ArrayLike, centre_deg: tuple[float, float]) -> Floats:
