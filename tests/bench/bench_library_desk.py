@@ -33,8 +33,8 @@ from lacet.store import open_project
 from lacet.window.app import make_application
 from lacet.window.library.desk import LibraryDesk
 from lacet.window.library.kind_page import KindPage
-from lacet.window.library.work import Work
 from lacet.window.qt_session import QtSession
+from lacet.window.work import Work
 
 STALL_GOAL_MS = 100.0
 HOUSES = "SELECT id, version, name, place, latitude_deg, longitude_deg FROM items WHERE kind = ? AND newest "

@@ -20,10 +20,10 @@ from lacet.documents.drawing.ground import rasters_of
 from lacet.documents.pack.making import PreparedPack, prepare_pack
 from lacet.documents.pack.writing import write_pack
 from lacet.session import Opened
-from lacet.window.library.work import Step, Work
 from lacet.window.parts import label, push_button
 from lacet.window.proposal_choices import ProposalChoices
 from lacet.window.qt_session import QtSession
+from lacet.window.work import Step, Work
 
 
 class PackDialog(QDialog):

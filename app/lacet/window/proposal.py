@@ -35,11 +35,11 @@ from lacet.documents.proposal.photographs import shown_from
 from lacet.documents.proposal.writing import take_back, write_files
 from lacet.session import Opened
 from lacet.trip.errors import LacetError
-from lacet.window.library.work import Step, Work
 from lacet.window.page_view import PageView
 from lacet.window.parts import label, push_button
 from lacet.window.proposal_choices import ProposalChoices
 from lacet.window.qt_session import QtSession
+from lacet.window.work import Step, Work
 
 ASIDE_PX = 330
 

@@ -20,9 +20,9 @@ from lacet.window.intake import desk as subject
 from lacet.window.intake.desk import DropTable, in_phases, phases_of
 from lacet.window.intake.drops import FileDrops
 from lacet.window.intake.track_model import FROM, NAME, TO, TOLD, WAY, TrackModel
-from lacet.window.library.work import CalledOff
 from lacet.window.main_window import MainWindow
 from lacet.window.qt_session import QtSession
+from lacet.window.work import CalledOff
 from tests.small_library import BASE, METRES_PER_DEGREE, line
 
 

@@ -12,8 +12,8 @@ from lacet.window.library import dialogs
 from lacet.window.library.desk import LibraryDesk
 from lacet.window.library.fields import BY_NAME, BY_ONE
 from lacet.window.library.looking_after import remedy
-from lacet.window.library.work import CalledOff
 from lacet.window.qt_session import QtSession
+from lacet.window.work import CalledOff
 from tests.small_library import small_catalogue
 
 

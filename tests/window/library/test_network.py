@@ -12,8 +12,8 @@ from lacet.trip.party import Limits, Party, Traveller, placeholder_party
 from lacet.trip.words import Way
 from lacet.window.library.network import Connection, Network, network
 from lacet.window.library.network_page import NetworkPage
-from lacet.window.library.work import CalledOff
 from lacet.window.qt_session import QtSession
+from lacet.window.work import CalledOff
 from tests.small_library import place, small_catalogue
 
 DAY = date(2026, 11, 25)

@@ -44,9 +44,9 @@ from lacet.window.intake.track_model import (
     WAYS,
     TrackModel,
 )
-from lacet.window.library.work import Step, Work
 from lacet.window.parts import label, push_button
 from lacet.window.qt_session import QtSession
+from lacet.window.work import Step, Work
 
 FINE = 1_000
 KINDS = "GPX files, sheets and elevation (*.gpx *.csv *.tsv *.xlsx *.xlsm *.tif *.tiff *.asc);;All files (*)"

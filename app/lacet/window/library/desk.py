@@ -24,11 +24,11 @@ from lacet.window.library.looking_after import Remedy
 from lacet.window.library.network_page import NetworkPage
 from lacet.window.library.rows import names_of, tariff_is_for
 from lacet.window.library.upkeep import Upkeep
-from lacet.window.library.work import Work
 from lacet.window.map.panel import cache_folder, shaded
 from lacet.window.parts import label, tool_button
 from lacet.window.qt_session import QtSession
 from lacet.window.theme import current_theme
+from lacet.window.work import Work
 
 QUIET_MS = 6_000
 UNDO_KEYS = "Ctrl+Alt+Z"

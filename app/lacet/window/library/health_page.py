@@ -12,9 +12,9 @@ from lacet.window.library.list_model import ListModel
 from lacet.window.library.looking_after import remedy
 from lacet.window.library.rows import KindList, ListColumn
 from lacet.window.library.sorted_table import sorted_table
-from lacet.window.library.work import Work
 from lacet.window.parts import label, push_button
 from lacet.window.qt_session import QtSession
+from lacet.window.work import Work
 
 GROUPS_PX = 220
 GROUP_ROLE = Qt.ItemDataRole.UserRole

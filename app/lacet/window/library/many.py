@@ -11,9 +11,9 @@ from lacet.window.library.changes import set_on_many
 from lacet.window.library.dialogs import ManyDialog
 from lacet.window.library.fields import DeskKind, Names
 from lacet.window.library.keeper import Keeper, Step
-from lacet.window.library.work import Step as Tell
-from lacet.window.library.work import Work
 from lacet.window.qt_session import QtSession
+from lacet.window.work import Step as Tell
+from lacet.window.work import Work
 
 # More than this are too many to be looked at, and to be tried at every key.
 MOST_PREVIEWED = 200

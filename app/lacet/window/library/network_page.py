@@ -16,9 +16,9 @@ from lacet.window.library.list_model import ListModel
 from lacet.window.library.network import Connection, Network, network
 from lacet.window.library.rows import KindList, ListColumn, measure
 from lacet.window.library.sorted_table import sorted_table
-from lacet.window.library.work import Step, Work
 from lacet.window.parts import label, push_button
 from lacet.window.qt_session import QtSession
+from lacet.window.work import Step, Work
 from lacet.wording import Wording, speaking
 
 # Above so many stages reckoning takes minutes, and waits until somebody asks for it.

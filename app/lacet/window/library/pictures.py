@@ -24,9 +24,9 @@ from PySide6.QtWidgets import (
 
 from lacet.store.pictures import Picture
 from lacet.window.library.fields import DeskKind
-from lacet.window.library.work import Step, Work
 from lacet.window.parts import label, tool_button
 from lacet.window.qt_session import QtSession
+from lacet.window.work import Step, Work
 
 SIDE_PX = 72
 ENDS = (".jpg", ".jpeg", ".png", ".webp")

@@ -16,9 +16,9 @@ from lacet.trip.errors import LacetError
 from lacet.window.dialogs.trips import TripChooser
 from lacet.window.library import upkeep_words
 from lacet.window.library.dialogs import SentencesDialog
-from lacet.window.library.work import Step, Work
 from lacet.window.projects import KIND, ask_open
 from lacet.window.qt_session import QtSession
+from lacet.window.work import Step, Work
 
 BUSY = "Something is still being done; wait for it, or call it off first."
 

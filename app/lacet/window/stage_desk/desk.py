@@ -27,7 +27,6 @@ from lacet.tracks.stage_shape import reversed_
 from lacet.trip.errors import LacetError
 from lacet.trip.library import Place
 from lacet.window.library.ground_view import Node
-from lacet.window.library.work import Work
 from lacet.window.map.panel import cache_folder, shaded
 from lacet.window.parts import label, push_button, tool_button
 from lacet.window.qt_session import QtSession
@@ -36,6 +35,7 @@ from lacet.window.stage_desk.line_view import LineView
 from lacet.window.stage_desk.panels import AlongPanel, Edit, GroundPanel, HeightsPanel, ShapePanel, scrolled
 from lacet.window.stage_desk.profile_strip import ProfileStrip
 from lacet.window.theme import current_theme
+from lacet.window.work import Work
 
 
 def open_desk(session: QtSession, stage_id: str, parent: QWidget | None = None) -> "StageDesk | None":
