@@ -228,7 +228,7 @@ def test_an_edit_of_one_variant_assesses_no_other_again(beside: ComparePanel, se
 
 
 def test_margins_go_while_a_client_looks_on_from_the_saved_page_too(
-    beside: ComparePanel, session: QtSession, tmp_path: Path
+    beside: ComparePanel, session: QtSession, qtbot: QtBot, tmp_path: Path
 ) -> None:
     def names() -> list[str]:
         heads = (beside.figures.verticalHeaderItem(row) for row in range(beside.figures.rowCount()))
@@ -238,12 +238,18 @@ def test_margins_go_while_a_client_looks_on_from_the_saved_page_too(
     session.let_client_look(True)
     assert "Margin" not in names()
     assert "Price a head" in names()
-    assert beside.save_as(tmp_path / "beside.html", for_client=False)
+    with qtbot.waitSignal(beside.saved) as told:
+        beside.save_as(tmp_path / "beside.html", for_client=False)
+    assert told.args == [True]
     assert "Margin" not in (tmp_path / "beside.html").read_text("utf-8")
 
 
-def test_a_folder_that_refuses_is_told_in_a_sentence(beside: ComparePanel, tmp_path: Path) -> None:
-    assert not beside.save_as(tmp_path / "nowhere" / "beside.html", for_client=True)
+def test_a_folder_that_refuses_is_told_in_a_sentence(
+    beside: ComparePanel, qtbot: QtBot, tmp_path: Path
+) -> None:
+    with qtbot.waitSignal(beside.saved) as told:
+        beside.save_as(tmp_path / "nowhere" / "beside.html", for_client=True)
+    assert told.args == [False]
     assert beside.sentence.text().startswith("beside.html could not be written")
 
 

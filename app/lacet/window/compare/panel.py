@@ -4,7 +4,7 @@ from collections.abc import Callable
 from datetime import UTC, datetime
 from pathlib import Path
 
-from PySide6.QtCore import QSignalBlocker, Qt
+from PySide6.QtCore import QSignalBlocker, Qt, Signal
 from PySide6.QtGui import QCloseEvent, QFont, QFontMetrics, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import (
     QComboBox,
@@ -22,7 +22,6 @@ from lacet.compare.comparison import MOST
 from lacet.session import Opened, Selection, Shown
 from lacet.trip import edits
 from lacet.trip.edits import letter
-from lacet.trip.errors import LacetError
 from lacet.trip.trip import Trip, Variant
 from lacet.window.beside import Beside
 from lacet.window.compare.accept import AcceptDialog
@@ -51,13 +50,15 @@ HOW = "Drag a day, or a run of days, onto another variant; or choose them and pr
 class ComparePanel(Beside):
     """A window of its own beside the sheet; follows every edit, and every drag before it is one."""
 
+    saved = Signal(bool)
+
     def __init__(self, session: QtSession, parent: QWidget | None = None) -> None:
         super().__init__(session, parent)
         self.theme: Theme = current_theme()
         self.resize(1240, 780)
         self.found: Comparison | None = None
         self.assessed = Assessed(session.session)
-        self.work = Work(self)
+        self.work, self.saving = Work(self), Work(self)
         self._chosen: list[str] = []
         self._trip = ""
         self._met: Opened | None = None
@@ -157,32 +158,40 @@ class ComparePanel(Beside):
                 "accepted by the client",
             )
 
-    def save_as(self, path: Path, *, for_client: bool) -> bool:
-        """Write what is shown as a file of the kind its ending names; refusals are told in a sentence."""
+    def save_as(self, path: Path, *, for_client: bool) -> None:
+        """Write what is shown as a file of the kind its ending names, off the window's thread.
+
+        `saved` tells whether it was; a refusal is told in a sentence.
+        """
         from lacet.documents.drawing.ground import rasters_of
         from lacet.documents.side_by_side.making import comparison_file
 
         opened = self.session.opened
         if self.found is None or opened is None:
-            self.sentence.setText(FEW)
-            return False
+            self._on_saved(False, FEW)
+            return
         found, catalogue = self.found, self.session.session.catalogue
-        rasters = rasters_of(self.session.session.project.path.parent, catalogue.region.rasters)
+        folder = self.session.session.project.path.parent
         hidden = for_client or self.session.client_looks_on
 
         def make() -> bytes:
             now = datetime.now(UTC)
+            rasters = rasters_of(folder, catalogue.region.rasters)
             return comparison_file(
                 found, opened.trip, catalogue, path.suffix, made_at=now, for_client=hidden, rasters=rasters
             )
 
-        try:
-            save_file(path, make)
-        except LacetError as refusal:
-            self.sentence.setText(str(refusal))
-            return False
-        self.sentence.setText(f"Saved as {path.name}.")
-        return True
+        self.saving.run(
+            f"Making {path.name}",
+            lambda _: save_file(path, make),
+            lambda _: self._on_saved(True, f"Saved as {path.name}."),
+            lambda refusal: self._on_saved(False, refusal),
+            may_be_called_off=False,
+        )
+
+    def _on_saved(self, well: bool, says: str) -> None:
+        self.sentence.setText(says)
+        self.saved.emit(well)
 
     def refresh(self) -> None:
         """Compare what is chosen, as it is or as it would become."""
@@ -385,3 +394,4 @@ class ComparePanel(Beside):
         super().closeEvent(event)
         self.session.session.stop_preview(self)
         self.work.wait()
+        self.saving.wait()
