@@ -75,8 +75,8 @@ class Wording:
         return UNKNOWN if value is None else f"{value * 100:.0f} %"
 
     def money(self, money: Money | None, *, starting: bool = False) -> str:
-        """'€1,482.00', or 'from €1,482.00'."""
-        if money is None:
+        """'€1,482.00', or 'from €1,482.00'; from nothing is unknown."""
+        if money is None or (starting and not money.amount):
             return UNKNOWN
         symbol = SYMBOLS.get(money.currency)
         if self.language == "en_GB" and symbol is not None:

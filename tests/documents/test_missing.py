@@ -12,10 +12,12 @@ import pytest
 from lacet.assess import assess
 from lacet.documents.language import language
 from lacet.documents.material.gather import telling_of
+from lacet.documents.material.price import price_told
 from lacet.documents.material.telling import Telling
 from lacet.documents.missing import AN_AID, ITEMS, SOURCE, Weight, may_leave, missing
+from lacet.price.shares import price_a_head
 from lacet.trip.catalogue import Catalogue, Office
-from lacet.trip.library import Lodging
+from lacet.trip.library import Lodging, Tariff
 from lacet.trip.party import NOBODY
 from lacet.trip.trip import Overrule, Ride, Trip, Variant, Visit
 from lacet.trip.words import Payer
@@ -159,3 +161,16 @@ def test_a_trip_sold_by_an_agent_names_them_and_asks_for_their_address() -> None
     assert any("retailer, Harbour Travel" in each.says for each in missing(told(island(), trip)))
     names = [(contact.role, contact.name) for contact in made(trip, trip.variants[0]).contacts]
     assert ("Your travel agent", "Harbour Travel") in names
+
+
+def test_a_price_of_which_nothing_is_known_is_no_offer_and_never_zero() -> None:
+    bare = replace(
+        island(), items={kind: rows for kind, rows in island().items.items() if kind is not Tariff}
+    )
+    telling = told(bare)
+    stops = [each.says for each in missing(telling) if each.weight is Weight.STOP]
+    assert any("Nothing in it has a price" in says for says in stops)
+    price = price_told(telling)
+    assert price.total == "Price on request"
+    assert not (price.by_room or price.by_guest or price.payments)
+    assert price_a_head(telling.found.quote) is None

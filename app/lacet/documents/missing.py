@@ -68,6 +68,9 @@ def _stops(telling: Telling) -> Iterator[Missing]:
         yield Missing(says=says, weight=Weight.STOP)
     if not telling.variant.days:
         yield Missing(says="The variant has no days yet: add what it is made of.", weight=Weight.STOP)
+    elif telling.found.quote.nothing_known:
+        says = "Nothing in it has a price: enter tariffs that hold on its dates."
+        yield Missing(says=says, weight=Weight.STOP)
     for finding in open_stops(telling.found):
         where = "" if finding[0] is None else f"Day {finding[0]}: "
         yield Missing(says=f"{where}{finding[1]}", weight=Weight.STOP)

@@ -19,7 +19,7 @@ def plain_price(quote: Quote) -> dict[str, Any]:
     """In short: a head (shared equally), for the party, and whether it is a lowest price."""
     return {
         "per_person": _amount(price_a_head(quote)),
-        "party": amount_text(quote.total),
+        "party": None if quote.nothing_known else amount_text(quote.total),
         "currency": quote.currency,
         "from": quote.is_from,
     }

@@ -90,9 +90,9 @@ def extra_price(line: QuoteLine, terms: Terms) -> ExtraPrice:
 
 
 def price_a_head(quote: Quote) -> Money | None:
-    """The party's price shared equally, to the minor unit; None for a party of nobody."""
+    """The price shared equally, to the minor unit; None for a party of nobody and where none is known."""
     heads = len(quote.per_traveller)
-    if not heads or not quote.lines:
+    if not heads or not quote.lines or quote.nothing_known:
         return None
     return from_minor(round_fraction(Fraction(to_minor(quote.total), heads)), quote.currency)
 

@@ -91,6 +91,11 @@ class Quote:
         return bool(self.assumptions) or any(line.net is None or line.assumed for line in self.included)
 
     @property
+    def nothing_known(self) -> bool:
+        """Whether no service in it has a price: such a total is unknown, and never zero."""
+        return self.is_from and not self.total.amount
+
+    @property
     def included(self) -> tuple[QuoteLine, ...]:
         """Lines that make the price."""
         return tuple(line for line in self.lines if line.in_price)

@@ -43,13 +43,16 @@ def price_told(telling: Telling) -> Price:
     say = speech.say
     heads = len(telling.trip.party.travellers)
     until = say("This price holds until {date}.", date=speech.day(quote.valid_until))
+    total = (
+        say("price on request") if quote.nothing_known else speech.money(quote.total, starting=quote.is_from)
+    )
     return Price(
-        total=speech.money(quote.total, starting=quote.is_from),
+        total=begun(total),
         total_note=speech.many("for one guest", "for {count} guests", heads or 2),
-        by_room=tuple(_by_room(telling)),
-        by_guest=tuple(_by_guest(telling)),
+        by_room=() if quote.nothing_known else tuple(_by_room(telling)),
+        by_guest=() if quote.nothing_known else tuple(_by_guest(telling)),
         extras=tuple(_extras(telling)),
-        payments=tuple(_payment(telling, each) for each in quote.payments),
+        payments=() if quote.nothing_known else tuple(_payment(telling, each) for each in quote.payments),
         notes=told(until, telling.text_of("price"), *_doubts(telling)),
         say_yes=told(telling.text_of("say_yes")),
         included=tuple(included(telling)),

@@ -129,8 +129,8 @@ def paper_of(prepared: Prepared, paper: Paper = Paper.A4) -> MadeFile:
 
 
 def may_be_offered(assessment: Assessment, trip: Trip) -> bool:
-    """Whether a proposal of it may be more than a draft: it has a party and days, and no stop is open."""
-    whole = bool(trip.party.travellers and assessment.figures.days)
+    """Whether a proposal of it may be more than a draft: a party, days and a price, and no stop open."""
+    whole = bool(trip.party.travellers and assessment.figures.days) and not assessment.quote.nothing_known
     return whole and not any(open_stops(assessment))
 
 
