@@ -172,5 +172,5 @@ def test_a_price_of_which_nothing_is_known_is_no_offer_and_never_zero() -> None:
     assert any("Nothing in it has a price" in says for says in stops)
     price = price_told(telling)
     assert price.total == "Price on request"
-    assert not (price.by_room or price.by_guest or price.payments)
+    assert (price.by_room, price.by_guest, price.payments) == ((), (), ())
     assert price_a_head(telling.found.quote) is None
