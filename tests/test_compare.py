@@ -131,7 +131,7 @@ def test_better_and_worse_are_told_by_more_than_colour() -> None:
 def test_only_two_to_four_can_be_compared(count: int) -> None:
     trip = small_trip()
     side = Side(trip.variants[0], assess(trip, "v1", small_catalogue(), HouseRules(), as_of=AS_OF))
-    with pytest.raises(CannotCompare, match="Two to 4"):
+    with pytest.raises(CannotCompare, match="From 2 to 4"):
         compare([side] * count, small_catalogue())
 
 

@@ -83,7 +83,7 @@ def typeset(
         except (typst.TypstError, RuntimeError) as error:
             said = str(error).split("\n", maxsplit=1)[0]
             raise TypesetRefused(
-                f"The PDF can't be set: {said}. Please tell the office's support."
+                f"The PDF can't be set: {said}. That is a fault of Lacet: report it with this sentence."
             ) from error
     if not isinstance(made, bytes):
         raise TypesetRefused("The PDF can't be set: the typesetter returned nothing.")
