@@ -13,6 +13,7 @@ from lacet.cli import main
 from lacet.price.frozen import thaw
 from lacet.price.quote import quote
 from lacet.store import open_project
+from lacet.trip.library import Tariff
 from lacet.trip.party import NOBODY
 from lacet.trip.trip import Trip
 from tests.price.small_library import AS_OF, CATALOGUE, ITEMS, RULES, TRIP, VARIANT, euro
@@ -181,3 +182,22 @@ def test_without_a_party_guests_are_counted_and_the_price_is_from(
     assert data["price"]["from"] is True
     assert run(project, "--client") == 0
     assert "Together from €" in capsys.readouterr().out
+
+
+def test_a_price_of_which_nothing_is_known_is_never_told_as_zero(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = tmp_path / "bare.lacet"
+    with open_project(path, create=True) as opened, opened.unit_of_work() as unit:
+        for item in ITEMS:
+            if not isinstance(item, Tariff):
+                unit.library.add_version(cast(Any, item))
+        unit.trips.save(TRIP, 0, "new trip")
+        unit.commit()
+    assert run(path) == 0
+    out = capsys.readouterr().out
+    assert "Nothing in it has a price." in out
+    assert "0.00" not in out.partition("Nothing in it")[2]
+    price = told(path, capsys)["price"]
+    assert price["party"] is None
+    assert price["per_person"] is None

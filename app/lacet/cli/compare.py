@@ -47,9 +47,6 @@ def _sides(
     """The variants chosen, assessed, and which of them is the base; a standard trip comes first."""
     as_of = arguments.as_of or date.today()
     variants = [variant_named(trip, named) for named in arguments.variants]
-    twice = next((each for number, each in enumerate(variants) if each in variants[:number]), None)
-    if twice is not None:
-        raise NotFound(f"'{twice.name}' is named twice; a variant stands beside others only once.")
     base = _base(trip, variants, arguments.base)
     with project.reading() as unit:
         commitments = unit.commitments(trip.id, as_of)

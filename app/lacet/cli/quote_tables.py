@@ -19,6 +19,16 @@ _money = ENGLISH.money
 def tell_quote(title: str, trip: Trip, quote: Quote, vat: MarginVat | None, *, for_client: bool) -> None:
     """Print everything: by kind and by day for the office, prices, payments, and what is missing."""
     say(title)
+    if quote.nothing_known:
+        say("Nothing in it has a price.")
+    else:
+        _prices(trip, quote, vat, for_client)
+    _apart(quote)
+    _missing(quote, for_client)
+    say(f"As of {quote.as_of}, valid until {quote.valid_until}.")
+
+
+def _prices(trip: Trip, quote: Quote, vat: MarginVat | None, for_client: bool) -> None:
     if not for_client:
         _parts("By kind", "Kind", ((SERVICES[kind], *parts) for kind, *parts in by_service(quote)))
         _parts("By day", "Day", ((_day(trip, day), *parts) for day, *parts in by_day(quote)))
@@ -31,9 +41,6 @@ def tell_quote(title: str, trip: Trip, quote: Quote, vat: MarginVat | None, *, f
     for each in quote.payments:
         due = "" if each.due is None else f" by {ENGLISH.day(each.due, 'd MMM yyyy')}"
         say(f"{each.says.capitalize()}: {_money(each.amount)}{due}")
-    _apart(quote)
-    _missing(quote, for_client)
-    say(f"As of {quote.as_of}, valid until {quote.valid_until}.")
 
 
 def _parts(title: str, head: str, rows: Iterable[tuple[object, ...]]) -> None:
