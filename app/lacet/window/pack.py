@@ -6,7 +6,6 @@ from pathlib import Path
 from PySide6.QtCore import Qt, QTemporaryDir, QUrl, Signal
 from PySide6.QtGui import QCloseEvent, QDesktopServices
 from PySide6.QtWidgets import (
-    QAbstractItemView,
     QDialog,
     QFileDialog,
     QHBoxLayout,
@@ -20,7 +19,7 @@ from lacet.documents.drawing.ground import rasters_of
 from lacet.documents.pack.making import PreparedPack, prepare_pack
 from lacet.documents.pack.writing import write_pack
 from lacet.session import Opened
-from lacet.window.parts import label, push_button
+from lacet.window.parts import label, push_button, sentence_list
 from lacet.window.proposal_choices import ProposalChoices
 from lacet.window.qt_session import QtSession
 from lacet.window.work import Step, Work
@@ -53,9 +52,7 @@ class PackDialog(QDialog):
         self.choices.papers.currentIndexChanged.connect(lambda _: self.make())
         self.files = _list("Files of the pack")
         self.files.itemActivated.connect(lambda _: self.look_at())
-        self.lacking = _list("What is missing")
-        self.lacking.setWordWrap(True)
-        self.lacking.setSelectionMode(QAbstractItemView.SelectionMode.NoSelection)
+        self.lacking = sentence_list("What is missing")
         self.says = label(name="Message")
         self.says.setWordWrap(True)
         self.choices.refused.connect(self.says.setText)

@@ -4,7 +4,7 @@ from collections.abc import Callable
 
 from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
-from PySide6.QtWidgets import QLabel, QPushButton, QSizePolicy, QToolButton, QWidget
+from PySide6.QtWidgets import QLabel, QListWidget, QPushButton, QSizePolicy, QToolButton, QWidget
 
 USUAL_TEXT_PX = 15
 
@@ -100,3 +100,18 @@ class ElidedButton(QPushButton):
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
         self._fit()
+
+
+def sentence_list(name: str) -> QListWidget:
+    """Sentences to be read, one a row, each in full."""
+    made = QListWidget()
+    made.setAccessibleName(name)
+    made.setWordWrap(True)
+    made.setTextElideMode(Qt.TextElideMode.ElideNone)
+    made.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+    made.setResizeMode(QListWidget.ResizeMode.Adjust)
+    made.setSelectionMode(QListWidget.SelectionMode.NoSelection)
+    # Qt measures a wrapped row without its padding and spacing, and would cut the last line.
+    made.setStyleSheet("QListWidget { padding: 5px; } QListWidget::item { padding: 0px; }")
+    made.setAlternatingRowColors(True)
+    return made

@@ -8,11 +8,9 @@ import orjson
 from PySide6.QtCore import Qt, QTemporaryDir, QUrl, Signal
 from PySide6.QtGui import QCloseEvent, QDesktopServices
 from PySide6.QtWidgets import (
-    QAbstractItemView,
     QDialog,
     QFileDialog,
     QHBoxLayout,
-    QListWidget,
     QProgressBar,
     QVBoxLayout,
     QWidget,
@@ -36,7 +34,7 @@ from lacet.documents.proposal.writing import take_back, write_files
 from lacet.session import Opened
 from lacet.trip.errors import LacetError
 from lacet.window.page_view import PageView
-from lacet.window.parts import label, push_button
+from lacet.window.parts import label, push_button, sentence_list
 from lacet.window.proposal_choices import ProposalChoices
 from lacet.window.qt_session import QtSession
 from lacet.window.work import Step, Work
@@ -75,11 +73,7 @@ class ProposalDialog(QDialog):
             may_be_offered=may_be_offered(self.opened.assessment, self.opened.trip),
         )
         self.choices.changed.connect(self.make)
-        self.lacking = QListWidget()
-        self.lacking.setAccessibleName("What is missing")
-        self.lacking.setWordWrap(True)
-        self.lacking.setSpacing(3)
-        self.lacking.setSelectionMode(QAbstractItemView.SelectionMode.NoSelection)
+        self.lacking = sentence_list("What is missing")
         self.says = label(name="Message")
         self.says.setWordWrap(True)
         self.choices.refused.connect(self.says.setText)
