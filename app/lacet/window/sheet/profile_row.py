@@ -1,10 +1,13 @@
 """Holds the place of the profile until the window has shown itself, then makes the plot.
 
-The plotting library takes a quarter of a second to load; the sheet can be read and worked without it.
+The plotting library takes a quarter of a second to load; the sheet can be read and worked without it. It asks
+for every class of Qt, which PySide makes when it is first asked for: that is done before, a module a turn.
 """
 
+from types import ModuleType
 from typing import TYPE_CHECKING
 
+from PySide6 import QtCore, QtGui, QtWidgets
 from PySide6.QtCore import QTimer, Signal
 from PySide6.QtGui import QPaintEvent
 from PySide6.QtWidgets import QVBoxLayout, QWidget
@@ -16,6 +19,7 @@ if TYPE_CHECKING:
     from lacet.window.sheet.profile import ProfilePlot
 
 AFTER_FIRST_PICTURE_MS = 20
+ASKED_FOR = (QtCore, QtGui, QtWidgets)
 
 
 class ProfileRow(QWidget):
@@ -75,6 +79,19 @@ class ProfileRow(QWidget):
         if self.plot is not None:
             self.plot.unmark()
 
+    # --- within
+
+    def _make_after(self, modules: tuple[ModuleType, ...]) -> None:
+        """Make the plot when all classes of these modules are there, and the library a turn before."""
+        if modules:
+            for name in dir(modules[0]):
+                getattr(modules[0], name)
+            QTimer.singleShot(0, self, lambda: self._make_after(modules[1:]))
+        else:
+            import lacet.window.sheet.profile  # noqa: F401 - loaded here, used a turn later
+
+            QTimer.singleShot(0, self, self.make_plot)
+
     # --- Qt overrides
 
     def paintEvent(self, event: QPaintEvent) -> None:
@@ -82,4 +99,4 @@ class ProfileRow(QWidget):
         super().paintEvent(event)
         if not self._begun:
             self._begun = True
-            QTimer.singleShot(AFTER_FIRST_PICTURE_MS, self, self.make_plot)
+            QTimer.singleShot(AFTER_FIRST_PICTURE_MS, self, lambda: self._make_after(ASKED_FOR))
