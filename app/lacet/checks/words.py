@@ -1,4 +1,4 @@
-"""How findings say figures and people: by the wording spoken just now, which is English and metric at first."""
+"""How findings say figures and people: by the wording spoken just now, English and metric at first."""
 
 import re
 from collections.abc import Sequence
