@@ -13,8 +13,9 @@ from lacet.cli.telling import print_json, say
 from lacet.cli.writing import need_ending, write_new
 from lacet.digest import digest
 from lacet.documents.workbook.making import quote_workbook
+from lacet.issuing import QUOTE, issue_quote
 from lacet.price.amounts import amount_text
-from lacet.price.frozen import freeze, thaw
+from lacet.price.frozen import thaw
 from lacet.price.margin_vat import MarginVat, margin_vat
 from lacet.price.plain_quote import plain_price, plain_quote
 from lacet.price.values import Quote
@@ -28,7 +29,7 @@ from lacet.trip.house_rules import HouseRules
 from lacet.trip.trip import Trip, Variant
 from lacet.wording import ENGLISH
 
-KIND = "quote"
+KIND = QUOTE
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -145,22 +146,10 @@ def _keep(project: Project, priced: _Priced, arguments: argparse.Namespace) -> i
 
 
 def _issue(unit: UnitOfWork, priced: _Priced) -> int:
-    """Keep the quote with its inputs; its number."""
-    frozen = freeze(
-        priced.quote, priced.inputs, trip=priced.trip, variant=priced.variant.id, rules=priced.rules
-    )
-    figures = {"price": plain_price(priced.quote), "net": amount_text(priced.quote.net)}
-    return unit.documents.freeze(
-        KIND,
-        priced.trip.id,
-        priced.variant.id,
-        priced.revision,
-        orjson.dumps(frozen),
-        issued_at=datetime.now(UTC),
-        digest=priced.inputs,
-        media_type="application/json",
-        figures=orjson.dumps(figures).decode(),
-    )
+    return issue_quote(
+        unit, priced.trip, priced.variant, priced.revision, priced.quote, catalogue=priced.catalogue,
+        rules=priced.rules, commitments=priced.commitments, issued_at=datetime.now(UTC),
+    )  # fmt: skip
 
 
 def _accept(unit: UnitOfWork, priced: _Priced, on: date) -> None:

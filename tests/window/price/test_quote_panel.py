@@ -10,11 +10,13 @@ from decimal import Decimal
 from pathlib import Path
 
 import openpyxl
+import orjson
 import pytest
 from PySide6.QtCore import QAbstractItemModel, QCoreApplication, QEvent, QModelIndex, Qt
 from PySide6.QtWidgets import QAbstractButton, QAbstractItemView, QComboBox, QLabel, QLineEdit, QWidget
 from pytestqt.qtbot import QtBot
 
+from lacet.price.frozen import thaw
 from lacet.price.values import Quote
 from lacet.session import Selection, Session
 from lacet.store import open_project
@@ -269,6 +271,36 @@ def test_a_workbook_saved_while_a_client_looks_on_is_the_clients(
     assert "86.3" in written("office.xlsx")
     session.let_client_look(True)
     assert "86.3" not in written("client.xlsx")
+
+
+def test_an_issued_quote_is_kept_as_it_was_with_what_it_was_made_from(
+    panel: QuotePanel, session: QtSession
+) -> None:
+    sent = quote(session)
+    assert panel.issue()
+    assert "Issued as document 1" in panel.sentence.text()
+    session.apply(lambda trip: edits.rename_variant(trip, "v1", "Another name"), "rename")
+    with session.session.project.reading() as unit:
+        (row,) = unit.documents.rows()
+        frozen = thaw(orjson.loads(unit.documents.payload(row.number)))
+    assert (row.kind, row.variant_id) == ("quote", "v1")
+    assert frozen.quote == sent
+    assert frozen.trip is not None
+    assert frozen.trip.variants[0].name != "Another name"
+
+
+def test_a_quote_of_which_nothing_is_known_is_not_issued(tmp_path: Path, qtbot: QtBot) -> None:
+    path = tmp_path / "bare.lacet"
+    write_small_project(path)
+    with open_project(path) as project:
+        inner = Session(project, today=lambda: TODAY)
+        bare = QuotePanel(QtSession(inner))
+        qtbot.addWidget(bare)
+        inner.open_trip("trip")
+        assert not bare.issue()
+        assert "nothing in it has a price" in bare.sentence.text()
+        with project.reading() as unit:
+            assert unit.documents.rows() == []
 
 
 def test_what_if_tells_parties_and_months_and_what_is_unknown(session: QtSession, qtbot: QtBot) -> None:

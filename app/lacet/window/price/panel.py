@@ -1,5 +1,6 @@
 """The quote of the open variant, as it is or as it would become while something is dragged."""
 
+from datetime import UTC, datetime
 from pathlib import Path
 
 from PySide6.QtCore import Qt, Signal
@@ -88,6 +89,9 @@ class QuotePanel(Beside):
         bar.addStretch(1)
         bar.addWidget(push_button("What would it cost if…", self.what_if_wanted.emit))
         bar.addWidget(push_button("Save as a workbook…", self.choose_file))
+        self.issue_button = push_button("Issue it", self.issue)
+        self.issue_button.setToolTip("Keeps this quote as it is, with all it was made from")
+        bar.addWidget(self.issue_button)
         self.lines.setAccessibleName("Lines of the quote")
         self.lines.setColumnCount(len(HEADS))
         self.lines.setHeaderLabels(list(HEADS))
@@ -160,7 +164,33 @@ class QuotePanel(Beside):
         self.sentence.setText(f"Saved as {path.name}, {'for the client' if looks else 'for the office'}.")
         return True
 
+    def issue(self) -> bool:
+        """Keep the quote as it is sent: what was issued stays, whatever changes afterwards."""
+        from lacet.issuing import issue_quote
+
+        opened = self.session.opened
+        if opened is None:
+            return False
+        inner = self.session.session
+        quote, now = opened.assessment.quote, datetime.now(UTC)
+        try:
+            with inner.project.unit_of_work() as unit:
+                number = issue_quote(
+                    unit, opened.trip, opened.variant, opened.revision, quote, catalogue=inner.catalogue,
+                    rules=inner.rules, commitments=inner.commitments, issued_at=now,
+                )  # fmt: skip
+                unit.commit()
+        except LacetError as refusal:
+            self.sentence.setText(str(refusal))
+            return False
+        until = self.session.wording.day(quote.valid_until, "d MMM y")
+        self.sentence.setText(f"Issued as document {number}, at {self._total(quote)}, valid until {until}.")
+        return True
+
     # --- within
+
+    def _total(self, quote: Quote) -> str:
+        return self.session.wording.money(quote.total, starting=quote.is_from)
 
     def _show_prices(self, shown: Shown, quote: Quote) -> None:
         wording = self.session.wording
@@ -169,7 +199,7 @@ class QuotePanel(Beside):
         self.head.setText(f"{said} a head" if a_head is not None else "No price yet")
         heads = len(quote.per_traveller)
         guests = "1 guest" if heads == 1 else f"{heads} guests"
-        total = wording.money(quote.total, starting=quote.is_from)
+        total = self._total(quote)
         until = wording.day(quote.valid_until, "d MMM y")
         would = "would be " if self.session.session.preview is not None else ""
         self.party.setText(f"{would}{total} for {guests}  ·  valid until {until}")
