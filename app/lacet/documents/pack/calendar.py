@@ -6,23 +6,25 @@ own clock; nights are whole days, which have no zone. What nobody timed is a who
 
 from collections.abc import Collection, Iterator
 from dataclasses import dataclass
-from datetime import UTC, date, datetime, time, timedelta
+from datetime import UTC, date, time, timedelta
 
 from icalendar import Calendar, Event, vText
 
 from lacet.checks.kitchens import dinner_planned
 from lacet.days.zones import local
+from lacet.documents.language import marked
 from lacet.documents.material.cleaning import clean
-from lacet.trip.catalogue import Catalogue
+from lacet.documents.material.telling import MEANS, Telling, told
+from lacet.documents.pack.words import MEALS
 from lacet.trip.itinerary import night_of, travellers_there
 from lacet.trip.library import Lodging, Restaurant
 from lacet.trip.stays import stays
-from lacet.trip.trip import Crossing, Day, Ride, Travellers, Trip, Variant
-from lacet.wording import listed
+from lacet.trip.trip import Crossing, Day, Ride, Travellers
+from lacet.trip.words import MealKind
 
 DINNER = timedelta(hours=2)
 CROSSING = timedelta(minutes=30)
-BRIEFING_SAYS = "Briefing with the representative"
+BRIEFING_SAYS = marked("Briefing with the representative")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,30 +40,23 @@ class Entry:
     where: str = ""
 
 
-def write_calendar(
-    trip: Trip,
-    variant: Variant,
-    catalogue: Catalogue,
-    revision: int,
-    made_at: datetime,
-    guests: Collection[str] | None = None,
-) -> bytes:
+def write_calendar(telling: Telling, guests: Collection[str] | None = None) -> bytes:
     """Return a variant's calendar; without a start date it has no entries.
+
+    Entries keep their UID from revision to revision and in every language.
 
     Parameters
     ----------
     guests
         Whose calendar it is, by id; None = everybody's.
-    made_at
-        When it was made, aware: the stamp of each entry. Entries keep their UID from revision to revision.
     """
     calendar = Calendar()
     calendar.add("prodid", "-//Lacet//Travel pack//EN")
     calendar.add("version", "2.0")
     # RFC 7986, 5.1: the name a calendar is shown by.
-    calendar.add("name", _line(_title(trip, guests)))
-    for entry in entries(trip, variant, catalogue, guests):
-        calendar.add_component(_event(entry, trip, variant, catalogue.region.zone, revision, made_at))
+    calendar.add("name", _line(_title(telling, guests)))
+    for entry in entries(telling, guests):
+        calendar.add_component(_event(entry, telling))
     return bytes(calendar.to_ical())
 
 
@@ -70,17 +65,16 @@ def _line(text: str) -> vText:
     return vText(" ".join(clean(text).split()))
 
 
-def _title(trip: Trip, guests: Collection[str] | None) -> str:
+def _title(telling: Telling, guests: Collection[str] | None) -> str:
     if guests is None:
-        return trip.name
-    names = [trip.party.name_of(guest.id) for guest in trip.party.travellers if guest.id in guests]
-    return f"{trip.name}: {listed(names)}"
+        return telling.trip.name
+    theirs = [guest.id for guest in telling.trip.party.travellers if guest.id in guests]
+    return f"{telling.trip.name}: {telling.names(theirs)}"
 
 
-def entries(
-    trip: Trip, variant: Variant, catalogue: Catalogue, guests: Collection[str] | None = None
-) -> Iterator[Entry]:
+def entries(telling: Telling, guests: Collection[str] | None = None) -> Iterator[Entry]:
     """Yield what goes into the calendar, kind by kind."""
+    trip, variant, catalogue, say = telling.trip, telling.variant, telling.catalogue, telling.speech.say
     start = trip.start
     if start is None:
         return
@@ -88,31 +82,39 @@ def entries(
         house = catalogue.get(Lodging, stay.lodging)
         if house is not None and _theirs(stay.travellers, guests):
             first = start + timedelta(days=stay.first)
-            yield Entry(key=f"stay-{variant.days[stay.first].id}-{house.id}", says=f"Stay: {house.name}",
-                        on=first, until=first + timedelta(days=stay.nights), where=house.address)  # fmt: skip
+            yield Entry(
+                key=f"stay-{variant.days[stay.first].id}-{house.id}",
+                says=say("Stay: {house}", house=house.name),
+                on=first,
+                until=first + timedelta(days=stay.nights),
+                where=house.address,
+            )
     for index, day in enumerate(variant.days):
         on = start + timedelta(days=index)
         if day.briefing:
-            yield Entry(key=f"briefing-{day.id}", says=BRIEFING_SAYS, on=on)
+            yield Entry(key=f"briefing-{day.id}", says=say(BRIEFING_SAYS), on=on)
         there = tuple(who for who in travellers_there(trip, index + 1) if guests is None or who in guests)
-        yield from _dinners(day, on, there, catalogue)
+        yield from _dinners(telling, day, on, there)
         for item in day.items:
             if isinstance(item, Ride) and _theirs(item.travellers, guests):
-                yield _ride(item, on, catalogue)
-    for says, crossings, usual_day in (
-        ("Arrival", trip.arrivals, 1),
-        ("Departure", trip.departures, len(variant.days)),
+                yield _ride(telling, item, on)
+    for key, says, crossings, usual_day in (
+        ("arrival", say("Arrival"), trip.arrivals, 1),
+        ("departure", say("Departure"), trip.departures, len(variant.days)),
     ):
         theirs = tuple(each for each in crossings if _theirs(each.travellers, guests))
-        yield from _crossings(says, theirs, start, usual_day, catalogue)
+        for number, each in enumerate(theirs, start=1):
+            on = start + timedelta(days=(each.day or usual_day) - 1)
+            yield _crossing(telling, f"{key}-{number}", says, each, on)
 
 
 def _theirs(travellers: Travellers, guests: Collection[str] | None) -> bool:
     return travellers is None or guests is None or not set(travellers).isdisjoint(guests)
 
 
-def _dinners(day: Day, on: date, guests: tuple[str, ...], catalogue: Catalogue) -> Iterator[Entry]:
+def _dinners(telling: Telling, day: Day, on: date, guests: tuple[str, ...]) -> Iterator[Entry]:
     """Each table of the evening once: at a restaurant, or in the house the guest sleeps in."""
+    catalogue, dinner = telling.catalogue, telling.speech.word(MEALS[MealKind.DINNER])
     tables: dict[tuple[str, time | None], str] = {}
     for who in guests:
         meal = dinner_planned(day, who)
@@ -124,30 +126,31 @@ def _dinners(day: Day, on: date, guests: tuple[str, ...], catalogue: Catalogue) 
         if meal is not None and place is not None:
             tables[place.id, meal.at] = place.name
     for (place_id, at), name in tables.items():
-        yield Entry(key=f"dinner-{day.id}-{place_id}", says=f"Dinner: {name}", on=on, at=at, lasts=DINNER)
+        yield Entry(key=f"dinner-{day.id}-{place_id}", says=f"{dinner}: {name}", on=on, at=at, lasts=DINNER)
 
 
-def _ride(ride: Ride, on: date, catalogue: Catalogue) -> Entry:
-    ends = " to ".join(catalogue.place_name(place_id) for place_id in (ride.from_place, ride.to_place))
+def _ride(telling: Telling, ride: Ride, on: date) -> Entry:
+    says = telling.speech.say(
+        "Transfer: {begins} to {ends}",
+        begins=telling.place(ride.from_place),
+        ends=telling.place(ride.to_place),
+    )
     lasts = CROSSING if ride.minutes is None else timedelta(minutes=ride.minutes)
-    return Entry(key=f"ride-{ride.id}", says=f"Transfer: {ends}", on=on, at=ride.departs, lasts=lasts)
+    return Entry(key=f"ride-{ride.id}", says=says, on=on, at=ride.departs, lasts=lasts)
 
 
-def _crossings(
-    says: str, crossings: tuple[Crossing, ...], start: date, usual_day: int, catalogue: Catalogue
-) -> Iterator[Entry]:
-    for number, each in enumerate(crossings, start=1):
-        on = start + timedelta(days=(each.day or usual_day) - 1)
-        how = f"{each.means.value} {each.number}".strip()
-        yield Entry(key=f"{says.lower()}-{number}", says=f"{says}: {catalogue.place_name(each.hub)}, {how}",
-                    on=on, at=each.at)  # fmt: skip
+def _crossing(telling: Telling, key: str, says: str, each: Crossing, on: date) -> Entry:
+    how = " ".join(told(telling.speech.word(MEANS[each.means]), each.number))
+    where = ", ".join(told(telling.place(each.hub), how))
+    return Entry(key=key, says=f"{says}: {where}", on=on, at=each.at)
 
 
-def _event(entry: Entry, trip: Trip, variant: Variant, zone: str, revision: int, made_at: datetime) -> Event:
+def _event(entry: Entry, telling: Telling) -> Event:
+    zone, made_at = telling.catalogue.region.zone, telling.made_at
     event = Event()
-    event.add("uid", f"{trip.id}-{variant.id}-{entry.key}@lacet.invalid")
+    event.add("uid", f"{telling.trip.id}-{telling.variant.id}-{entry.key}@lacet.invalid")
     event.add("dtstamp", made_at.astimezone(UTC))
-    event.add("sequence", revision)
+    event.add("sequence", telling.revision)
     event.add("summary", _line(entry.says))
     if entry.where:
         event.add("location", vText(clean(entry.where)))

@@ -8,9 +8,9 @@ import string
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from lacet.documents.language import Language
 from lacet.figures.values import DayFigures
 from lacet.trip.party import Party
-from lacet.wording import listed
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,11 +36,15 @@ def companions(party: Party, days: Iterable[DayFigures]) -> tuple[Companions, ..
     return tuple(Companions(_letter(index), tuple(each)) for index, each in enumerate(together.values()))
 
 
-def said(groups: Iterable[Companions], travellers: Iterable[str]) -> str:
+def said(groups: Iterable[Companions], travellers: Iterable[str], speech: Language) -> str:
     """Return 'group A' or 'groups A and C' for guests of one day; empty where nobody ever parts."""
     there = set(travellers)
     letters = [each.letter for each in groups if each.letter and there & set(each.travellers)]
-    return f"group{'s' * (len(letters) > 1)} {listed(letters)}" if letters else ""
+    if not letters:
+        return ""
+    if len(letters) == 1:
+        return speech.say("group {letter}", letter=letters[0])
+    return speech.say("groups {letters}", letters=speech.listed(letters))
 
 
 def _letter(index: int) -> str:

@@ -14,7 +14,8 @@ from lacet.documents.language import Language, language
 from lacet.documents.material.gather import telling_of
 from lacet.documents.material.telling import Telling
 from lacet.documents.pack.calendar import write_calendar
-from lacet.documents.pack.gpx import Making, day_files, trip_file
+from lacet.documents.pack.companions import companions
+from lacet.documents.pack.gpx import day_files, trip_file
 from lacet.documents.pack.papers import count, sheets
 from lacet.documents.pack.writing import write_pack
 from lacet.documents.typeset.setting import Paper
@@ -101,17 +102,12 @@ def make_pack(
 
 
 def _for_phones(telling: Telling) -> dict[str, bytes]:
-    trip, variant, catalogue = telling.trip, telling.variant, telling.catalogue
-    revision, made_at = telling.revision, telling.made_at
-    making = Making(
-        trip=trip, variant=variant, days=telling.found.figures.days, catalogue=catalogue,
-        revision=revision, made_at=made_at,
-    )  # fmt: skip
-    files = {each.name: each.content for each in (*day_files(making), trip_file(making))}
-    files["calendar.ics"] = write_calendar(trip, variant, catalogue, revision, made_at)
-    for group in making.groups:
+    say = telling.speech.say
+    files = {each.name: each.content for each in (*day_files(telling), trip_file(telling))}
+    everybodys = say("calendar")
+    files[f"{everybodys}.ics"] = write_calendar(telling)
+    for group in companions(telling.trip.party, telling.found.figures.days):
         if group.letter:
-            files[f"calendar group {group.letter}.ics"] = write_calendar(
-                trip, variant, catalogue, revision, made_at, group.travellers
-            )
+            whose = say("calendar group {letter}", letter=group.letter)
+            files[f"{whose}.ics"] = write_calendar(telling, group.travellers)
     return files

@@ -18,8 +18,6 @@ from lacet.documents.typeset.theme import OURS, Theme
 from lacet.figures.values import DayFigures, GroupFigures, LegFigures
 from lacet.tracks.raster import ElevationRaster
 
-CARD = "00 card.pdf"
-
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
@@ -60,7 +58,8 @@ def sheets(
         lost = missing_glyphs(texts_of(notes), theme.folder)
         lacks = (notes.lacks,) if notes.lacks else ()
         yield Sheet(f"{name}.pdf", write_route_notes(telling, notes, paper, theme), (*lacks, *lost))
-    yield Sheet(CARD, write_card(telling, paper, theme))
+    card = telling.speech.say("card")
+    yield Sheet(f"00 {card}.pdf", write_card(telling, paper, theme))
 
 
 def count(telling: Telling) -> int:
@@ -95,7 +94,7 @@ def _name(telling: Telling, each: Travelled) -> str:
     title = leg_title(telling, each.leg)
     if len(each.day.groups) > 1:
         groups = companions(telling.trip.party, telling.found.figures.days)
-        letters = said(groups, each.travellers)
+        letters = said(groups, each.travellers, telling.speech)
         title = f"{title} ({letters})" if letters else title
     if each.instead:
         title = f"{each.instead} {title}"

@@ -11,13 +11,13 @@ from lacet.documents.drawing.look import BLACK
 from lacet.documents.drawing.maps import leg_map
 from lacet.documents.drawing.profiles import leg_profile
 from lacet.documents.drawing.scene import Manner
-from lacet.documents.language import marked
 from lacet.documents.material.gather import edition
 from lacet.documents.material.safety import emergency, estimate
 from lacet.documents.material.telling import Telling, paragraphs, told
 from lacet.documents.material.values import Drawn, Fact, Section
 from lacet.documents.pack.directions import Directions, Step, directions
 from lacet.documents.pack.leg_line import LegLine, LegPoint, leg_line
+from lacet.documents.pack.words import POINTS
 from lacet.documents.typeset.setting import Paper, typeset
 from lacet.documents.typeset.theme import OURS, Theme
 from lacet.figures.values import DayFigures, LegFigures
@@ -27,15 +27,6 @@ from lacet.trip.itinerary import takes
 from lacet.trip.library import Lodging
 from lacet.trip.words import PointKind
 
-KINDS = {
-    PointKind.WATER: marked("Water"),
-    PointKind.FOOD: marked("Something to eat"),
-    PointKind.SHELTER: marked("Shelter"),
-    PointKind.HAZARD: marked("Take care"),
-    PointKind.VIEWPOINT: marked("View"),
-    PointKind.CHARGING: marked("Charging"),
-    PointKind.TAXI_PICKUP: marked("Taxi pick-up"),
-}
 # Points nearer together are at one spot.
 SPOT_M = 20.0
 # No part of what is printed.
@@ -222,7 +213,7 @@ def _point(telling: Telling, line: LegLine, at_m: float, points: list[LegPoint])
     return Row(
         at=wording.length(at_m),
         height="" if height_m is None else wording.spot_height(height_m),
-        kind=" · ".join(dict.fromkeys(word(KINDS[point.kind]) for point in points)),
+        kind=" · ".join(dict.fromkeys(word(POINTS[point.kind]) for point in points)),
         says=points[0].name,
         note=" ".join(dict.fromkeys(point.note for point in points if point.note)),
     )
