@@ -23,6 +23,9 @@ if hasattr(os, "geteuid") and os.geteuid() == 0:
 settings.register_profile("lacet", derandomize=True, deadline=None)
 settings.load_profile("lacet")
 
+NO_SCREEN = "This plugin does not support propagateSizeHints"
+"""What the platform without a screen says of every window that is shown."""
+
 HOME_VARIABLES = (
     "HOME",
     "USERPROFILE",
@@ -38,11 +41,13 @@ HOME_VARIABLES = (
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
     """Let a warning of Qt fail the test it appears in, unless the test sets a level of its own.
 
-    Marks are used because the matching setting in pyproject.toml is an error where pytest-qt is switched off.
+    Marks are used because the matching settings in pyproject.toml are errors where pytest-qt is switched off.
     """
     if not config.pluginmanager.has_plugin("pytest-qt"):
         return
     for item in items:
+        own = item.get_closest_marker("qt_log_ignore")
+        item.add_marker(pytest.mark.qt_log_ignore(*(own.args if own else ()), NO_SCREEN))
         if item.get_closest_marker("qt_log_level_fail") is None:
             item.add_marker(pytest.mark.qt_log_level_fail("WARNING"))
 

@@ -79,8 +79,9 @@ def differences(content: bytes, folder: Path) -> list[Any]:
     return [(at, value, anew[at]) for at, value in kept.items() if not same(value, anew[at])]
 
 
-def same(value: str | float | None, other: str | float) -> bool:
+def same(value: str | float | None, other: str | float | None) -> bool:
     """Whether two values are one, to a millionth of a coin; an empty cell is an empty text."""
-    if isinstance(other, str) or isinstance(value, str) or value is None:
-        return (value or "") == other
-    return abs(value - other) < 1e-6
+    one, two = ("" if each is None else each for each in (value, other))
+    if isinstance(one, str) or isinstance(two, str):
+        return one == two
+    return abs(one - two) < 1e-6
