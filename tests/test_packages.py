@@ -46,7 +46,7 @@ ROOMS = {
     "tzdata": {"days"},
     "xstatic": {"window"},
 }
-"""The rooms that may import each package; a package or a room that isn't here has no reason to be used yet."""
+"""The rooms that may import each package; what isn't here has no reason to be used yet."""
 
 DATA_ONLY = {"fontpkg-amiri", "noto-cjk-sans-jp-regular"}
 """Declared without an import: fonts, found through their files."""
@@ -133,6 +133,7 @@ def test_all_tests_but_those_of_the_window_are_found_without_qt(monkeypatch: pyt
     monkeypatch.setenv("PYTHONPATH", str(ROOT / "app"))
     done = run_without_qt("""
 import pytest
-sys.exit(pytest.main(["--collect-only", "-qq", "-p", "no:pytest-qt", "-p", "no:xdist", "--ignore=tests/window"]))
+plugins = ["-p", "no:pytest-qt", "-p", "no:xdist"]
+sys.exit(pytest.main(["--collect-only", "-qq", *plugins, "--ignore=tests/window"]))
 """)
     assert done.returncode == 0, done.stdout[-2000:] + done.stderr

@@ -2,16 +2,18 @@
 
 from dataclasses import replace
 from datetime import time
+from typing import Any
 
 import pytest
 
+from lacet.figures.leg import surfaces_along
 from lacet.figures.values import VariantFigures
 from lacet.figures.variant import follow, variant_figures
 from lacet.trip.house_rules import HouseRules
-from lacet.trip.library import Ref
+from lacet.trip.library import Ref, Stage, SurfaceStretch
 from lacet.trip.trip import Alternative, Hire, Trip
-from lacet.trip.words import Reason, Way
-from tests.small_library import cycle, day, ride, small_catalogue, small_trip, walk
+from lacet.trip.words import Reason, Surface, Way
+from tests.small_library import cycle, day, items, ride, small_catalogue, small_trip, walk
 
 
 def figures_of(trip: Trip) -> VariantFigures:
@@ -128,3 +130,48 @@ def test_daylight_is_known_once_the_month_is() -> None:
 
 def test_the_same_inputs_give_equal_figures() -> None:
     assert figures_of(small_trip()) == figures_of(small_trip())
+
+
+def test_a_ride_leaves_when_the_group_is_there_and_waits_for_its_hour() -> None:
+    def ride_at(departs: time) -> tuple[float | None, ...]:
+        walked = walk("i1", "climb")
+        taxi = ride("i2", "birch", "cedar", minutes=30, departs=departs)
+        group = figures_of(small_trip(day("d1", walked, taxi, departs=time(9, 0)))).days[0].groups[0]
+        return group.steps[0].ends_s, group.steps[1].starts_s, group.steps[1].ends_s
+
+    reached, starts, ends = ride_at(time(9, 30))
+    assert reached is not None
+    assert reached > 11 * 3600
+    assert (starts, ends) == (reached, reached + 1800)
+    assert ride_at(time(18, 0))[1:] == (18 * 3600, 18.5 * 3600)
+
+
+def paved_below() -> Stage:
+    """The climb of 9 km: a third on asphalt from Alder, then gravel, the last 2 km a path."""
+    stage = next(item for item in items() if isinstance(item, Stage) and item.id == "climb")
+    surfaces = (
+        SurfaceStretch(0.0, 3_000.0, Surface.ASPHALT),
+        SurfaceStretch(3_000.0, 7_000.0, Surface.COMPACTED_GRAVEL),
+        SurfaceStretch(7_000.0, 9_000.0, Surface.PATH),
+    )
+    return replace(stage, ways=tuple(replace(way, surfaces=surfaces) for way in stage.ways))
+
+
+def surfaces_of(**leg: Any) -> list[tuple[float, float, Surface]]:
+    length_m = leg.get("cut_to_m", 9_000.0) - leg.get("cut_from_m", 0.0)
+    found = surfaces_along(paved_below(), cycle("i1", "climb", **leg), length_m)
+    return [(each.from_m, each.to_m, each.surface) for each in found]
+
+
+def test_the_surfaces_of_a_leg_lie_as_it_is_travelled() -> None:
+    asphalt, gravel, path = Surface.ASPHALT, Surface.COMPACTED_GRAVEL, Surface.PATH
+    assert surfaces_of() == [(0, 3_000, asphalt), (3_000, 7_000, gravel), (7_000, 9_000, path)]
+    assert surfaces_of(backward=True) == [(0, 2_000, path), (2_000, 6_000, gravel), (6_000, 9_000, asphalt)]
+    cut = {"cut_from_m": 1_000.0, "cut_to_m": 8_000.0}
+    assert surfaces_of(**cut) == [(0, 2_000, asphalt), (2_000, 6_000, gravel), (6_000, 7_000, path)]
+    assert surfaces_of(backward=True, **cut) == [
+        (0, 1_000, path),
+        (1_000, 5_000, gravel),
+        (5_000, 7_000, asphalt),
+    ]
+    assert surfaces_of(cut_from_m=3_000.0, cut_to_m=7_000.0) == [(0, 4_000, gravel)]

@@ -1,7 +1,10 @@
 """The quote as a whole: a worked one to the cent, and what must hold of any."""
 
-from datetime import date
+from dataclasses import replace
+from datetime import date, timedelta
 from decimal import Decimal
+
+import pytest
 
 from lacet.price.quote import quote
 from lacet.price.values import Quote
@@ -52,3 +55,16 @@ def test_a_converted_line_names_the_day_of_its_rate_and_the_supplement_what_it_c
     net = 2 * (Decimal("82.50") - 59) + Decimal("82.93") - Decimal("125.99") / 2
     assert result.single_supplement_net == euro(str(net)) == euro("66.935")
     assert result.single_supplement == euro("84.00")
+
+
+@pytest.mark.parametrize(
+    ("start", "valid_until"),
+    [
+        (None, AS_OF + timedelta(days=RULES.quote_valid_days)),
+        (AS_OF + timedelta(days=RULES.quote_valid_days + 1), AS_OF + timedelta(days=RULES.quote_valid_days)),
+        (AS_OF + timedelta(days=3), AS_OF + timedelta(days=3)),
+        (AS_OF - timedelta(days=3), AS_OF),
+    ],
+)
+def test_a_quote_holds_for_its_days_but_never_past_the_start(start: date | None, valid_until: date) -> None:
+    assert quote(replace(TRIP, start=start), VARIANT, CATALOGUE, RULES, AS_OF).valid_until == valid_until
