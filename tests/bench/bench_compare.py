@@ -24,7 +24,7 @@ from lacet.demo import demo_items, demo_tracks
 from lacet.demo.building import demo_settings
 from lacet.documents.side_by_side.gather import gather
 from lacet.documents.side_by_side.html import write_html
-from lacet.documents.workbook.comparison import comparison_workbook
+from lacet.documents.side_by_side.workbook import comparison_workbook
 from lacet.trip import edits
 from lacet.trip.catalogue import catalogue_of
 from lacet.trip.house_rules import HouseRules

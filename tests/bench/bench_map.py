@@ -15,6 +15,7 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[2] / "app"))
 
 from PySide6.QtCore import QEventLoop
 
+from lacet.figures.leg_line import travelled
 from lacet.session import Session
 from lacet.store import open_project
 from lacet.tracks.track import Track, track
@@ -24,7 +25,7 @@ from lacet.trip.party import Party, Traveller
 from lacet.trip.trip import Day, Leg, Trip, Variant
 from lacet.trip.words import Way
 from lacet.window.map.panel import MapPanel
-from lacet.window.map.scene import leg_line, scene
+from lacet.window.map.scene import drawn_line, scene
 from lacet.window.qt_session import QtSession
 
 DAYS, POINTS, RUNS = 14, 10_000, 15
@@ -138,7 +139,8 @@ def measure(panel: MapPanel, inner: Session) -> None:
     hot = seconds(lambda: scene(shown, inner.catalogue, 0)) / FRAME_S
 
     def cold() -> None:
-        leg_line.cache_clear()
+        drawn_line.cache_clear()
+        travelled.cache_clear()
         scene(shown, inner.catalogue, 0)
 
     print(f"Map, {DAYS} days of {POINTS} points")

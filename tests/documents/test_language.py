@@ -17,7 +17,7 @@ from babel.messages.pofile import read_po
 import lacet.documents
 from lacet.documents.language import CATALOGUE, LanguageRefused, begun, language, languages
 from lacet.documents.pack.directions import directions
-from lacet.documents.pack.leg_line import leg_line
+from lacet.figures.leg_line import leg_line
 from lacet.resources import resource
 from lacet.trip.library import Ref, Stage
 from lacet.trip.money import Money

@@ -14,9 +14,8 @@ from lacet.effort.cycling import BikeFigures, Rider, RiderClass
 from lacet.effort.ebike import LOWEST_ASSIST, AssistLevel, Battery, share_left, usable_wh
 from lacet.effort.leg import LegEffort, Walker, ride_leg, walk_leg
 from lacet.effort.walking import WalkingRule
+from lacet.figures.leg_line import travelled
 from lacet.figures.values import FloatArray, LegFigures, LegTrace, RiderBattery
-from lacet.tracks.edit import cut, reverse
-from lacet.tracks.geodesy import length_m
 from lacet.tracks.profile import Profile, profile
 from lacet.tracks.track import Track
 from lacet.trip.catalogue import Catalogue
@@ -204,19 +203,9 @@ class LegMaker:
 
 @lru_cache(maxsize=KEPT_PROFILES)
 def leg_profile(track: Track, backward: bool, from_m: float | None, to_m: float | None) -> Profile | None:
-    """The profile of a leg in its own direction; the cut counts from the stage's start.
-
-    A newer version of a stage may be shorter than the cut: the leg then ends where the stage does, and is
-    None when nothing of the cut is left.
-    """
-    line = track
-    if from_m is not None or to_m is not None:
-        whole_m = length_m(track)
-        begin_m, end_m = from_m or 0.0, whole_m if to_m is None else min(to_m, whole_m)
-        if begin_m >= end_m:
-            return None
-        line = cut(track, begin_m, end_m)
-    return profile(reverse(line) if backward else line)
+    """The profile of a leg in its own direction; None when nothing of its cut is left (see `travelled`)."""
+    found = travelled(track, backward, from_m, to_m)
+    return None if found is None else profile(found.track)
 
 
 def surfaces_along(stage: Stage, leg: Leg, length_m: float) -> tuple[SurfaceStretch, ...]:

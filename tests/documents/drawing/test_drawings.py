@@ -17,7 +17,7 @@ from lacet.documents.drawing.proposal import proposal_drawings
 from lacet.documents.drawing.scene import Manner, Scene, scene_of
 from lacet.documents.language import language
 from lacet.documents.material.values import Drawn
-from lacet.documents.pack.leg_line import leg_line
+from lacet.figures.leg_line import leg_line
 from lacet.figures.values import LegFigures
 from lacet.trip.catalogue import Catalogue, catalogue_of
 from lacet.trip.library import Lodging, Place

@@ -16,8 +16,9 @@ from lacet.documents.material.telling import Telling
 from lacet.documents.material.values import Drawn
 from lacet.documents.pack.card import card, qr_code, write_card
 from lacet.documents.pack.making import PreparedPack, prepare_pack
-from lacet.documents.pack.papers import count, sheets, texts_of, travelled
+from lacet.documents.pack.papers import count, sheets, travelled
 from lacet.documents.pack.route_notes import RouteNotes, route_notes, write_route_notes
+from lacet.documents.texts import texts_of
 from lacet.tracks.gpx_read import read_gpx
 from lacet.trip.house_rules import HouseRules
 from lacet.trip.library import Cue, Stage, StagePoint

@@ -12,12 +12,12 @@ import xmlschema
 from lacet.assess import assess
 from lacet.documents.language import Language, language
 from lacet.documents.material.gather import telling_of
+from lacet.documents.names import LONGEST_BYTES, day_name, safe_name
 from lacet.documents.pack.directions import directions
 from lacet.documents.pack.gpx import day_files, figures_said, trip_file
-from lacet.documents.pack.leg_line import leg_line
 from lacet.documents.pack.making import prepare_pack
-from lacet.documents.pack.names import LONGEST_BYTES, day_name, safe_name
 from lacet.documents.pack.turns import turns
+from lacet.figures.leg_line import leg_line
 from lacet.tracks.edit import reverse
 from lacet.tracks.gpx_read import GpxFile, read_gpx
 from lacet.tracks.track import track

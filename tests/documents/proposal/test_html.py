@@ -14,8 +14,8 @@ from markupsafe import Markup
 from lacet.documents.language import language
 from lacet.documents.material.gather import gather
 from lacet.documents.material.values import ProposalMaterial, Shown
+from lacet.documents.page_look import Look, LookRefused
 from lacet.documents.proposal.html import bound, write_html
-from lacet.documents.proposal.look import Look, LookRefused
 from lacet.trip.library import Place
 from lacet.wording import ENGLISH
 from tests.documents.material.island import (

@@ -15,7 +15,7 @@ from lacet.trip.house_rules import HouseRules
 from lacet.trip.library import Ref
 from lacet.trip.trip import Day, Leg, Rest, Trip
 from lacet.trip.words import Way
-from lacet.window.map.scene import Scene, along_at, bounds_of, ground_places, leg_line, scene, spot_position
+from lacet.window.map.scene import Scene, along_at, bounds_of, drawn_line, ground_places, scene, spot_position
 from tests.small_library import BASE, METRES_PER_DEGREE, cycle, day, ride, small_catalogue, small_trip, walk
 
 TODAY = date(2026, 11, 25)
@@ -129,7 +129,7 @@ def test_a_spot_on_a_leg_that_is_gone_lies_nowhere(day: int, group: int, leg: in
 
 def test_a_line_is_thinned_only_once() -> None:
     track = CATALOGUE.tracks["climb"]
-    assert leg_line(track, False, None, None) is leg_line(track, False, None, None)
+    assert drawn_line(track) is drawn_line(track)
 
 
 def test_the_ground_names_every_place() -> None:

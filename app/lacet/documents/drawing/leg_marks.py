@@ -23,7 +23,7 @@ from lacet.documents.drawing.marks import DIRECTION_MM, badge_box, pin
 from lacet.documents.drawing.points import REACH_MM, point_box, point_mark
 from lacet.documents.drawing.scene import Manner
 from lacet.documents.drawing.ways import line_in
-from lacet.documents.pack.leg_line import LegLine, LegPoint
+from lacet.figures.leg_line import LegLine, LegPoint
 from lacet.tracks.edit import positions_at
 from lacet.tracks.track import Floats, Track
 from lacet.trip.library import Lodging

@@ -24,7 +24,7 @@ from lacet.documents.drawing.scene import At, Manner, Scene, SceneLeg, position_
 from lacet.documents.drawing.svg import drawn
 from lacet.documents.drawing.ways import MapLine, line_in, ride_line, straight_in
 from lacet.documents.material.values import Drawn
-from lacet.documents.pack.leg_line import LegLine
+from lacet.figures.leg_line import LegLine
 from lacet.figures.values import LegFigures
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.library import Lodging, Place

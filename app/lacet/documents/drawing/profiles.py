@@ -17,7 +17,7 @@ from lacet.documents.drawing.points import REACH_MM, point_box, point_mark
 from lacet.documents.drawing.scene import Manner
 from lacet.documents.drawing.svg import drawn, element
 from lacet.documents.material.values import Drawn
-from lacet.documents.pack.leg_line import LegPoint
+from lacet.figures.leg_line import LegPoint
 from lacet.figures.values import LegFigures, VariantFigures
 
 WHOLE_MM = (174.0, 44.0)

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 
 from lacet.documents.drawing.look import COLOUR, Look
 from lacet.documents.language import Language, language
-from lacet.documents.pack.leg_line import leg_line
+from lacet.figures.leg_line import leg_line
 from lacet.figures.values import GroupFigures, LegFigures, VariantFigures
 from lacet.tracks.edit import simplify
 from lacet.tracks.raster import ElevationRaster

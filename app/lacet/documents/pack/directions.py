@@ -7,8 +7,8 @@ has no text of its own, the line's bends are told instead, marked as derived, an
 from dataclasses import dataclass
 
 from lacet.documents.language import Language, language
-from lacet.documents.pack.leg_line import LegLine
 from lacet.documents.pack.turns import Turn, compass, heading_at, turns
+from lacet.figures.leg_line import LegLine
 from lacet.tracks.edit import position_at
 
 # A first text this near to the start already says how to set out.

@@ -11,10 +11,10 @@ from lacet.documents.language import Language, marked
 from lacet.documents.material.gather import edition
 from lacet.documents.material.safety import estimate
 from lacet.documents.material.telling import Telling
+from lacet.documents.names import all_different, day_name, part_of_name
 from lacet.documents.pack.companions import companions, said
-from lacet.documents.pack.leg_line import LegLine, leg_line
-from lacet.documents.pack.names import all_different, day_name, part_of_name
 from lacet.documents.pack.words import MEALS, POINTS
+from lacet.figures.leg_line import LegLine, leg_line
 from lacet.figures.values import DayFigures, GroupFigures, LegFigures
 from lacet.tracks.edit import position_at
 from lacet.tracks.gpx_document import GpxLine, Waypoint

@@ -4,14 +4,15 @@ File names hold the day, the leg and at most a group's letter: never a guest's n
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, fields, is_dataclass
+from dataclasses import dataclass
 
 from lacet.documents.material.others import REASONS
 from lacet.documents.material.telling import Telling
+from lacet.documents.names import all_different, day_name
 from lacet.documents.pack.card import write_card
 from lacet.documents.pack.companions import companions, said
-from lacet.documents.pack.names import all_different, day_name
 from lacet.documents.pack.route_notes import leg_title, route_notes, write_route_notes
+from lacet.documents.texts import texts_of
 from lacet.documents.typeset.glyphs import missing_glyphs
 from lacet.documents.typeset.setting import Paper
 from lacet.documents.typeset.theme import OURS, Theme
@@ -100,15 +101,3 @@ def _name(telling: Telling, each: Travelled) -> str:
         title = f"{each.instead} {title}"
     number, _, text = day_name(each.day.number, len(telling.found.figures.days), title).partition(" ")
     return f"{number}.{each.number} {text}" if each.number else f"{number} {text}"
-
-
-def texts_of(value: object) -> Iterator[str]:
-    """All texts within a value of dataclasses and tuples; drawings say nothing else."""
-    if isinstance(value, str):
-        yield value
-    elif isinstance(value, tuple):
-        for each in value:
-            yield from texts_of(each)
-    elif is_dataclass(value):
-        for each in fields(value):
-            yield from texts_of(getattr(value, each.name))

@@ -16,10 +16,10 @@ from lacet.documents.material.safety import emergency, estimate
 from lacet.documents.material.telling import Telling, paragraphs, told
 from lacet.documents.material.values import Drawn, Fact, Section
 from lacet.documents.pack.directions import Directions, Step, directions
-from lacet.documents.pack.leg_line import LegLine, LegPoint, leg_line
 from lacet.documents.pack.words import POINTS
 from lacet.documents.typeset.setting import Paper, typeset
 from lacet.documents.typeset.theme import OURS, Theme
+from lacet.figures.leg_line import LegLine, LegPoint, leg_line
 from lacet.figures.values import DayFigures, LegFigures
 from lacet.tracks.edit import position_at
 from lacet.tracks.raster import ElevationRaster

@@ -9,7 +9,7 @@ import zipfile
 from collections.abc import Mapping
 from pathlib import Path
 
-from lacet.documents.pack.names import safe_name
+from lacet.documents.names import safe_name
 from lacet.trip.errors import LacetError
 
 # The earliest moment a zip can hold: the pack says itself when it was made.

@@ -15,7 +15,7 @@ from markupsafe import Markup
 
 from lacet.documents.material.cleaning import clean
 from lacet.documents.material.values import Drawn, ProposalMaterial
-from lacet.documents.proposal.look import OURS, Look, style_sheet
+from lacet.documents.page_look import OURS, Look, style_sheet
 from lacet.resources import resource
 
 FOLDER = "documents/proposal"

@@ -15,9 +15,9 @@ from lacet.documents.material.gather import gather, telling_of
 from lacet.documents.material.telling import Telling
 from lacet.documents.material.values import ProposalMaterial, Shown
 from lacet.documents.missing import Missing, Weight, may_leave, missing, open_stops
-from lacet.documents.pack.names import LONGEST_BYTES, safe_name
+from lacet.documents.names import LONGEST_BYTES, safe_name
+from lacet.documents.page_look import Look, families
 from lacet.documents.proposal.html import Logo, write_html
-from lacet.documents.proposal.look import Look, families
 from lacet.documents.proposal.pdf import PDF, lost_signs, paper_drawings, write_pdf
 from lacet.documents.proposal.writing import ProposalRefused
 from lacet.documents.typeset.setting import Paper

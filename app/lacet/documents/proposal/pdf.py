@@ -7,7 +7,7 @@ from datetime import datetime
 from lacet.documents.drawing.proposal import Sizes, proposal_drawings
 from lacet.documents.material.telling import Telling
 from lacet.documents.material.values import Drawn, ProposalMaterial
-from lacet.documents.pack.papers import texts_of
+from lacet.documents.texts import texts_of
 from lacet.documents.typeset.glyphs import missing_glyphs
 from lacet.documents.typeset.setting import Paper, typeset
 from lacet.documents.typeset.theme import OURS, Theme

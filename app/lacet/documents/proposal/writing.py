@@ -8,7 +8,7 @@ import tempfile
 from collections.abc import Mapping
 from pathlib import Path
 
-from lacet.documents.pack.names import safe_name
+from lacet.documents.names import safe_name
 from lacet.trip.errors import LacetError
 
 

@@ -8,7 +8,7 @@ from lacet.documents.side_by_side.gather import gather
 from lacet.documents.side_by_side.html import write_html
 from lacet.documents.side_by_side.pdf import write_pdf
 from lacet.documents.side_by_side.values import ENDINGS
-from lacet.documents.workbook.comparison import comparison_workbook
+from lacet.documents.side_by_side.workbook import comparison_workbook
 from lacet.tracks.raster import ElevationRaster
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.errors import LacetError

@@ -13,8 +13,8 @@ from typing import Any
 from lacet.documents.drawing.look import COLOUR
 from lacet.documents.drawing.look import Look as DrawingLook
 from lacet.documents.material.cleaning import clean
-from lacet.documents.proposal.look import OURS as OUR_LOOK
-from lacet.documents.proposal.look import Look
+from lacet.documents.page_look import OURS as OUR_LOOK
+from lacet.documents.page_look import Look
 from lacet.documents.typeset.fonts import FALLBACK, fonts, picture_trouble
 from lacet.trip.errors import LacetError
 

@@ -10,14 +10,15 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import NamedTuple, TypeAlias
 
+from lacet.figures.leg_line import LegLine, leg_line
 from lacet.figures.values import DayFigures, GroupFigures, LegFigures
 from lacet.session import Shown
-from lacet.tracks.edit import cut, nearest, position_at, reverse, simplify
+from lacet.tracks.edit import nearest, position_at, simplify
 from lacet.tracks.geodesy import length_m
 from lacet.tracks.track import Track
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.itinerary import takes
-from lacet.trip.library import Lodging, Place, Stage
+from lacet.trip.library import Lodging, Place
 from lacet.trip.trip import Day, Leg, Ride
 from lacet.window.reasons import said_as
 
@@ -28,14 +29,6 @@ KEPT_LINES = 512
 
 At: TypeAlias = tuple[float, float]
 Line: TypeAlias = tuple[tuple[At, ...], ...]
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class LegLine:
-    """Where a leg runs, in the direction of travel: every point, and few enough to draw, by segments."""
-
-    track: Track
-    drawn: Line
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,10 +108,10 @@ def scene(shown: Shown, catalogue: Catalogue, selected_day: int | None) -> Scene
     lines: dict[str, Line] = {}
     legs: list[DrawnLeg] = []
     for placed in _legs(shown):
-        line = _line_of(placed.figures.leg, catalogue)
+        line = leg_line(catalogue, placed.figures.leg)
         if line is not None:
             key = _key(placed.figures.leg)
-            lines[key] = line.drawn
+            lines[key] = drawn_line(line.track)
             legs.append(_drawn(placed, key))
     others = tuple(_others(shown, catalogue, lines))
     stops = _stops(shown, catalogue)
@@ -165,22 +158,12 @@ def along_at(shown: Shown, catalogue: Catalogue, day: int, group: int, leg: int,
 
 
 @lru_cache(maxsize=KEPT_LINES)
-def leg_line(track: Track, backward: bool, from_m: float | None, to_m: float | None) -> LegLine:
-    """A track cut, turned and thinned to within 5 m; kept, since a drag asks for it many times a second.
-
-    Raises
-    ------
-    CutOutside
-    """
-    part = track
-    if from_m is not None or to_m is not None:
-        part = cut(part, from_m or 0.0, length_m(track) if to_m is None else to_m)
-    if backward:
-        part = reverse(part)
-    thin = simplify(part, TOLERANCE_M)
+def drawn_line(track: Track) -> Line:
+    """Few enough points of a line to draw, within 5 m of it, by segments; kept, since a drag asks often."""
+    thin = simplify(track, TOLERANCE_M)
     latitude, longitude = thin.latitude_deg.round(DECIMALS), thin.longitude_deg.round(DECIMALS)
     positions = tuple(zip(latitude.tolist(), longitude.tolist(), strict=True))
-    return LegLine(part, tuple(positions[segment] for segment in thin.segments))
+    return tuple(positions[segment] for segment in thin.segments)
 
 
 def _legs(shown: Shown) -> Iterator[_PlacedLeg]:
@@ -204,19 +187,12 @@ def _key(leg: Leg) -> str:
     return f"{leg.stage.id}@{leg.stage.version} {leg.backward:d} {leg.cut_from_m} {leg.cut_to_m}"
 
 
-def _line_of(leg: Leg, catalogue: Catalogue) -> LegLine | None:
-    stage = catalogue.get(Stage, leg.stage)
-    if stage is None or stage.track_id not in catalogue.tracks:
-        return None
-    return leg_line(catalogue.tracks[stage.track_id], leg.backward, leg.cut_from_m, leg.cut_to_m)
-
-
 def _line_at(shown: Shown, catalogue: Catalogue, day: int, group: int, leg: int) -> LegLine | None:
     days = shown.assessment.figures.days
     if not 0 <= day < len(days) or not 0 <= group < len(days[day].groups):
         return None
     legs = days[day].groups[group].legs
-    return _line_of(legs[leg].leg, catalogue) if 0 <= leg < len(legs) else None
+    return leg_line(catalogue, legs[leg].leg) if 0 <= leg < len(legs) else None
 
 
 def _rides(shown: Shown, catalogue: Catalogue) -> Iterator[DrawnRide]:
@@ -234,9 +210,9 @@ def _others(shown: Shown, catalogue: Catalogue, lines: dict[str, Line]) -> Itera
         planned = {_key(leg) for leg in content.legs()}
         for other in content.alternatives:
             for leg in other.items:
-                line = _line_of(leg, catalogue) if isinstance(leg, Leg) else None
+                line = leg_line(catalogue, leg) if isinstance(leg, Leg) else None
                 if line is not None and isinstance(leg, Leg) and (key := _key(leg)) not in planned:
-                    lines[key] = line.drawn
+                    lines[key] = drawn_line(line.track)
                     mark = position_at(line.track, length_m(line.track) / 2)
                     yield DrawnOther(
                         key, day, leg.way.value, f"Day {day + 1}, {said_as(other)}",
@@ -261,9 +237,9 @@ def _ends_of(day: Day, figures: DayFigures, catalogue: Catalogue) -> Iterator[tu
         if place is not None:
             yield _place_at(place), place.name
         elif group.legs:
-            line = _line_of(group.legs[-1].leg, catalogue)
+            line = leg_line(catalogue, group.legs[-1].leg)
             if line is not None:
-                yield line.drawn[-1][-1], ""
+                yield drawn_line(line.track)[-1][-1], ""
 
 
 def _end_place(day: Day, group: GroupFigures, catalogue: Catalogue) -> str | None:

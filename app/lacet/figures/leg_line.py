@@ -1,10 +1,12 @@
 """A leg as it is really travelled: its line, and what stands along the stage, in the leg's own direction.
 
-Distances along a stage always count in the stage's direction; this module is the one place of the pack that
-turns them into the leg's.
+Distances along a stage always count in the stage's direction; this module is the one place that cuts and
+turns them into the leg's. Figures, maps and papers all read the line made here.
 """
 
 from dataclasses import dataclass
+from functools import lru_cache
+from typing import NamedTuple
 
 from lacet.tracks.edit import cut, reverse
 from lacet.tracks.geodesy import length_m
@@ -16,6 +18,15 @@ from lacet.trip.words import Direction, PointKind
 
 # Points are kept by distance with two decimals of a kilometre; one at an end belongs to it.
 END_SLACK_M = 10.0
+KEPT_LINES = 512
+
+
+class Travelled(NamedTuple):
+    """A track cut and turned; `begin_m` and `end_m` are the cut, along the whole track."""
+
+    track: Track
+    begin_m: float
+    end_m: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,17 +80,26 @@ class LegLine:
         return tuple(sorted(found, key=lambda each: each[0]))
 
 
+@lru_cache(maxsize=KEPT_LINES)
+def travelled(track: Track, backward: bool, from_m: float | None, to_m: float | None) -> Travelled | None:
+    """Return a track cut and turned; kept, since a drag asks for it many times a second.
+
+    The cut counts from the track's own start [m]. A newer version of a stage may be shorter than the cut: the
+    leg then ends where the stage does, and is None when nothing of the cut is left.
+    """
+    whole_m = length_m(track)
+    begin_m = from_m or 0.0
+    end_m = whole_m if to_m is None else min(to_m, whole_m)
+    if begin_m >= end_m:
+        return None
+    line = track if from_m is None and to_m is None else cut(track, begin_m, end_m)
+    return Travelled(reverse(line) if backward else line, begin_m, end_m)
+
+
 def leg_line(catalogue: Catalogue, leg: Leg) -> LegLine | None:
     """Return a leg's line, cut and turned; None when the library lacks its stage, track or what is cut."""
     stage = catalogue.get(Stage, leg.stage)
     if stage is None or stage.track_id not in catalogue.tracks:
         return None
-    whole: Track = catalogue.tracks[stage.track_id]
-    whole_m = length_m(whole)
-    begin_m = leg.cut_from_m or 0.0
-    end_m = whole_m if leg.cut_to_m is None else min(leg.cut_to_m, whole_m)
-    if begin_m >= end_m:
-        return None
-    uncut = leg.cut_from_m is None and leg.cut_to_m is None
-    line = whole if uncut else cut(whole, begin_m, end_m)
-    return LegLine(leg, stage, reverse(line) if leg.backward else line, begin_m, end_m)
+    found = travelled(catalogue.tracks[stage.track_id], leg.backward, leg.cut_from_m, leg.cut_to_m)
+    return None if found is None else LegLine(leg, stage, *found)
