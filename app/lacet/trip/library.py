@@ -10,6 +10,7 @@ from datetime import date
 from typing import TypeAlias
 
 from lacet.trip.money import Money
+from lacet.trip.texts import Key
 from lacet.trip.words import (
     Answer,
     BikeKind,
@@ -37,7 +38,7 @@ from lacet.trip.words import (
 class Ref:
     """One version of one library item."""
 
-    id: str
+    id: Key
     version: int = 1
 
 

@@ -5,6 +5,7 @@ from datetime import date
 from decimal import Decimal
 
 from lacet.trip.errors import LacetError
+from lacet.trip.texts import LibraryText
 
 
 class CurrencyMismatch(LacetError):
@@ -22,7 +23,7 @@ class Money:
     """
 
     amount: Decimal
-    currency: str
+    currency: LibraryText
 
     def __add__(self, other: "Money") -> "Money":
         self._same_currency(other)

@@ -6,6 +6,7 @@ practice, no source.
 
 from dataclasses import dataclass
 
+from lacet.trip.texts import ClientText, GuestKey, LibraryText
 from lacet.trip.words import Exposure, Footing, NeedLevel, Way
 
 ALLERGENS: tuple[str, ...] = (
@@ -33,10 +34,10 @@ NEED_KINDS: tuple[str, ...] = (*ALLERGENS, *DIETS, *ROOM_NEEDS, "other")
 class Need:
     """Something a guest must have or prefers. `seen_by` names the roles that may read it."""
 
-    kind: str
+    kind: LibraryText
     level: NeedLevel
-    text: str = ""
-    seen_by: tuple[str, ...] = ("consultant", "rep", "supplier")
+    text: ClientText = ""
+    seen_by: tuple[LibraryText, ...] = ("consultant", "rep", "supplier")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -57,20 +58,20 @@ class Traveller:
     `to_day` None = to the end. `age` None = an adult of unknown age.
     """
 
-    id: str
-    name: str = ""
+    id: GuestKey
+    name: ClientText = ""
     age: int | None = None
     from_day: int = 1
     to_day: int | None = None
     pace: float = 1.0
-    rider: str = "leisure"
+    rider: LibraryText = "leisure"
     limits: Limits = Limits()
     height_cm: float | None = None
     mass_kg: float | None = None
     needs: tuple[Need, ...] = ()
-    emergency_contact: str = ""
-    telephone: str = ""
-    email: str = ""
+    emergency_contact: ClientText = ""
+    telephone: ClientText = ""
+    email: ClientText = ""
 
     def there_on(self, day: int) -> bool:
         """Whether the guest is with the party on this day of the trip (1-based)."""
@@ -90,9 +91,9 @@ class Wishes:
     footing: Footing | None = None
     exposure: Exposure | None = None
     novices: bool = False
-    likes: tuple[str, ...] = ()
-    budget: str = ""
-    text: str = ""
+    likes: tuple[ClientText, ...] = ()
+    budget: ClientText = ""
+    text: ClientText = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -102,11 +103,11 @@ class Party:
     `sharing` lists who shares a room, by traveller id; those in no group are alone.
     """
 
-    name: str = ""
+    name: ClientText = ""
     travellers: tuple[Traveller, ...] = ()
-    sharing: tuple[tuple[str, ...], ...] = ()
+    sharing: tuple[tuple[GuestKey, ...], ...] = ()
     wishes: Wishes = Wishes()
-    address: str = ""
+    address: ClientText = ""
 
     def traveller(self, traveller_id: str) -> Traveller | None:
         return next((guest for guest in self.travellers if guest.id == traveller_id), None)

@@ -13,6 +13,7 @@ from typing import TypeAlias
 from lacet.trip.library import Ref
 from lacet.trip.money import Money
 from lacet.trip.party import NOBODY, Party
+from lacet.trip.texts import ClientText, GuestKey, Key, LibraryText, OfficeText
 from lacet.trip.words import (
     Board,
     BookingState,
@@ -25,7 +26,7 @@ from lacet.trip.words import (
     Way,
 )
 
-Travellers: TypeAlias = tuple[str, ...] | None
+Travellers: TypeAlias = tuple[GuestKey, ...] | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -36,14 +37,14 @@ class Leg:
     `bike` overrides the hire; `assist` names the assist level of an e-bike.
     """
 
-    id: str
+    id: Key
     stage: Ref
     way: Way
     backward: bool = False
     cut_from_m: float | None = None
     cut_to_m: float | None = None
     bike: Ref | None = None
-    assist: str | None = None
+    assist: LibraryText | None = None
     travellers: Travellers = None
 
 
@@ -51,10 +52,10 @@ class Leg:
 class Ride:
     """A transfer of guests between two places. Without a library service it is only planned."""
 
-    id: str
+    id: Key
     transfer: Ref | None = None
-    from_place: str
-    to_place: str
+    from_place: Key
+    to_place: Key
     departs: time | None = None
     minutes: int | None = None
     payer: Payer = Payer.INCLUDED
@@ -65,12 +66,12 @@ class Ride:
 class Visit:
     """Something to see or do, on the way or on a rest day. `tariff` is an entry fee's tariff id."""
 
-    id: str
-    name: str
-    place: str | None = None
+    id: Key
+    name: OfficeText
+    place: Key | None = None
     minutes: int | None = None
-    opening: str = ""
-    tariff: str = ""
+    opening: LibraryText = ""
+    tariff: Key = ""
     payer: Payer = Payer.OWN
     travellers: Travellers = None
 
@@ -79,8 +80,8 @@ class Visit:
 class Rest:
     """A day, or what is left of it, to spend as the guests like."""
 
-    id: str
-    says: str = ""
+    id: Key
+    says: ClientText = ""
     travellers: Travellers = None
 
 
@@ -88,8 +89,8 @@ class Rest:
 class Note:
     """Free text on a day."""
 
-    id: str
-    says: str
+    id: Key
+    says: ClientText
     travellers: Travellers = None
 
 
@@ -100,8 +101,8 @@ Item: TypeAlias = Leg | Ride | Visit | Rest | Note
 class RoomUse:
     """One room and who sleeps in it."""
 
-    kind: str
-    travellers: tuple[str, ...]
+    kind: LibraryText
+    travellers: tuple[GuestKey, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -133,8 +134,8 @@ class Move:
     """Bags or bikes moved by somebody else. Places are lodging or place ids; None = worked out by the day."""
 
     load: Load
-    from_id: str | None = None
-    to_id: str | None = None
+    from_id: Key | None = None
+    to_id: Key | None = None
     ready_by: time | None = None
     delivered_by: time | None = None
     count: int | None = None
@@ -147,11 +148,11 @@ class Move:
 class Hire:
     """A bike for a traveller between two days (inclusive, 1-based). No bike = the guest brings their own."""
 
-    traveller: str
+    traveller: GuestKey
     bike: Ref | None = None
     from_day: int = 1
     to_day: int | None = None
-    extras: tuple[str, ...] = ()
+    extras: tuple[LibraryText, ...] = ()
     payer: Payer = Payer.INCLUDED
 
 
@@ -159,10 +160,10 @@ class Hire:
 class Alternative:
     """Another way to spend a day; assessed, outside the totals."""
 
-    id: str
+    id: Key
     reason: Reason
     items: tuple[Item, ...]
-    says: str = ""
+    says: ClientText = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -172,7 +173,7 @@ class Day:
     `departs` None = the house's usual hour; `stops_s` None = the house's usual share of moving time [s].
     """
 
-    id: str
+    id: Key
     items: tuple[Item, ...] = ()
     nights: tuple[Night, ...] = ()
     meals: tuple[Meal, ...] = ()
@@ -181,7 +182,7 @@ class Day:
     departs: time | None = None
     stops_s: float | None = None
     briefing: bool = False
-    note: str = ""
+    note: ClientText = ""
 
     def legs(self) -> tuple[Leg, ...]:
         return tuple(item for item in self.items if isinstance(item, Leg))
@@ -196,11 +197,11 @@ class Day:
 class Overrule:
     """A named person's decision to let a finding stand, for this check, subject and figure."""
 
-    check: str
-    subject: str
+    check: Key
+    subject: GuestKey
     figure: float | None
-    name: str
-    reason: str
+    name: OfficeText
+    reason: ClientText
     decided_on: date | None = None
 
 
@@ -214,20 +215,20 @@ class Pricing:
     markup_share: float | None = None
     margin_share: float | None = None
     commission_share: float | None = None
-    currency: str | None = None
+    currency: LibraryText | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Variant:
     """One way to spend the trip."""
 
-    id: str
-    name: str
+    id: Key
+    name: OfficeText
     days: tuple[Day, ...] = ()
     hires: tuple[Hire, ...] = ()
     overrules: tuple[Overrule, ...] = ()
     pricing: Pricing = Pricing()
-    note: str = ""
+    note: ClientText = ""
 
     def day(self, day_id: str) -> Day | None:
         return next((day for day in self.days if day.id == day_id), None)
@@ -241,9 +242,9 @@ class Variant:
 class Crossing:
     """An arrival or a departure: hub, means, number, local time. `day` None = first or last day."""
 
-    hub: str
+    hub: Key
     means: Means
-    number: str = ""
+    number: ClientText = ""
     at: time | None = None
     day: int | None = None
     long_haul: bool = False
@@ -254,18 +255,18 @@ class Crossing:
 class Booking:
     """What was asked of a supplier. Belongs to the trip: variants come and go, bookings are kept."""
 
-    id: str
+    id: Key
     service: Service
-    supplier: str
+    supplier: Key
     from_day: date
     to_day: date
     quantity: int = 1
-    detail: str = ""
+    detail: LibraryText = ""
     travellers: Travellers = None
     state: BookingState = BookingState.REQUESTED
     option_until: date | None = None
     free_cancel_until: date | None = None
-    reference: str = ""
+    reference: ClientText = ""
     price: Money | None = None
 
 
@@ -276,7 +277,7 @@ class Accepted:
     `price` is what the whole party was sold it for, `on` the day; None = nobody has written it down.
     """
 
-    variant: str
+    variant: Key
     revision: int
     price: Money | None = None
     on: date | None = None
@@ -290,8 +291,8 @@ class Trip:
     Days up to `fixed_through` (1-based) refuse edits: the party is already under way.
     """
 
-    id: str
-    name: str
+    id: Key
+    name: ClientText
     party: Party = NOBODY
     start: date | None = None
     month: int | None = None
@@ -300,12 +301,12 @@ class Trip:
     variants: tuple[Variant, ...] = ()
     bookings: tuple[Booking, ...] = ()
     accepted: Accepted | None = None
-    proposed: str | None = None
+    proposed: Key | None = None
     fixed_through: int = 0
-    agent: str = ""
+    agent: ClientText = ""
     standard: bool = False
-    started_from: str = ""
-    note: str = ""
+    started_from: Key = ""
+    note: ClientText = ""
 
     def variant(self, variant_id: str) -> Variant | None:
         return next((variant for variant in self.variants if variant.id == variant_id), None)

@@ -107,7 +107,7 @@ class MainWindow(QMainWindow):
         rows = trip_rows(self.session)
         enquiry = EnquiryDialog.ask(hubs, inner.as_of, self, [row for row in rows if row.standard])
         if enquiry is not None:
-            fresh = fresh_trip_id(enquiry.name, {row.id for row in rows})
+            fresh = fresh_trip_id({row.id for row in rows})
             trip = enquiry.trip(fresh, hubs, standard_trip(self.session, enquiry.standard or ""))
             self.session.do(lambda: inner.add_trip(trip), f"New trip: {trip.name}")
 

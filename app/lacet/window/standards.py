@@ -16,6 +16,11 @@ from lacet.window.price.eyes import for_eyes
 from lacet.window.qt_session import QtSession
 
 NOT_FROM_ONE = "This trip was not begun from a standard trip."
+LEFT_OUT = (
+    "Left out: guests, dates, rooms, hires, bookings, agent, decisions to let findings stand, and every "
+    "note: note cards, notes of days, rest days and alternatives. Names of variants and visits stay, unless "
+    "they name a guest."
+)
 SAME = "Nothing differs from the standard trip."
 
 
@@ -29,7 +34,8 @@ class NameDialog(FormDialog):
         self.name.setMinimumWidth(280)
         self.name.selectAll()
         self.form.addRow("Name", self.name)
-        kept = label("Guests, dates, rooms, hires, bookings and notes are left out.", quiet=True)
+        kept = label(LEFT_OUT, quiet=True)
+        kept.setWordWrap(True)
         self.form.addRow("", kept)
         self.name.textChanged.connect(lambda text: self.does.setEnabled(bool(text.strip())))
 
@@ -66,7 +72,7 @@ def save_as_standard(session: QtSession, parent: QWidget | None = None) -> bool:
 
     def keep() -> None:
         taken = {row.id for row in trip_rows(session)}
-        standard = as_standard(opened.trip, opened.variant_id, fresh_trip_id(name, taken), name)
+        standard = as_standard(opened.trip, opened.variant_id, fresh_trip_id(taken), name)
         with session.session.project.unit_of_work() as unit:
             unit.trips.save(standard, 0, "saved as a standard trip")
             unit.commit()

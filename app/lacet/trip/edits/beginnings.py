@@ -5,17 +5,20 @@ ids ways may part. A trip made from one forgets what was overruled there, since 
 """
 
 import itertools
-import re
-import unicodedata
-from collections.abc import Collection
+from collections.abc import Callable, Collection, Mapping
 from datetime import date
+from secrets import token_hex
 
 from lacet.trip.edits.change import changed, need_between, variant_of
 from lacet.trip.edits.dates import rename_trip, set_start
 from lacet.trip.edits.people import for_party, set_party
 from lacet.trip.edits.variants import add_variant
 from lacet.trip.party import NOBODY, Party, Traveller
-from lacet.trip.trip import Trip, Variant
+from lacet.trip.texts import Holds, rewritten, words_in
+from lacet.trip.trip import Day, Item, Note, Trip, Variant
+
+_DRAWS = 64
+_UNNAMED = "Unnamed"
 
 
 def new_trip(
@@ -34,12 +37,14 @@ def new_trip(
     return add_variant(set_party(trip, party), days=days)
 
 
-def fresh_trip_id(name: str, taken: Collection[str]) -> str:
-    """An id made from the name ('The Alders' -> 'the-alders'), numbered where it is taken."""
-    plain = unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode().lower()
-    stem = re.sub(r"[^a-z0-9]+", "-", plain).strip("-") or "trip"
-    numbers = (f"{stem}-{number}" for number in itertools.count(2))
-    return next(found for found in itertools.chain((stem,), numbers) if found not in taken)
+def fresh_trip_id(taken: Collection[str], draw: Callable[[], str] = lambda: token_hex(2)) -> str:
+    """An id that says nothing of anybody ('trip-7f3a') and isn't taken; `draw` gives what follows 'trip-'.
+
+    Ids stand in histories, file names and messages that outlive the guests, so no name goes into one.
+    """
+    drawn = (f"trip-{draw()}" for _ in range(_DRAWS))
+    found = next((each for each in drawn if each not in taken), None)
+    return found or next(each for n in itertools.count(2) if (each := f"trip-{n}") not in taken)
 
 
 def trip_from_standard(
@@ -62,17 +67,52 @@ def trip_from_standard(
 
 
 def as_standard(trip: Trip, variant_id: str, standard_id: str, name: str) -> Trip:
-    """A standard trip of one variant, without anything of the client's: people, dates, rooms, bookings."""
-    standard = rename_trip(Trip(id=standard_id, name="", standard=True, started_from=trip.id), name)
-    guests = tuple(Traveller(id=guest.id) for guest in trip.party.travellers)
-    party = Party(travellers=guests, sharing=trip.party.sharing)
-    variant = _without_client(variant_of(trip, variant_id))
+    """A standard trip of one variant, without anything of the client's.
+
+    People, dates, rooms, hires and bookings go, every text marked as the client's (`trip.texts`), and of the
+    office's own texts those in which a guest or the party is named.
+    """
+    standard = rename_trip(Trip(id=standard_id, name="", standard=True), name)
+    new_ids = {guest.id: f"t{number}" for number, guest in enumerate(trip.party.travellers, start=1)}
+    party = Party(
+        travellers=tuple(Traveller(id=each) for each in new_ids.values()),
+        sharing=tuple(tuple(new_ids.get(each, each) for each in group) for group in trip.party.sharing),
+    )
+    variant = _without_client(variant_of(trip, variant_id), new_ids, _names(trip.party))
     return changed(standard, party=party, variants=(variant,))
 
 
-def _without_client(variant: Variant) -> Variant:
-    days = tuple(
-        changed(day, nights=tuple(changed(night, rooms=(), late_key=False) for night in day.nights))
-        for day in variant.days
+def _names(party: Party) -> frozenset[str]:
+    """The words of the names of a party and its guests."""
+    names = (party.name, *(guest.name for guest in party.travellers))
+    return frozenset(word for name in names for word in words_in(name))
+
+
+def _without_client(variant: Variant, new_ids: Mapping[str, str], names: frozenset[str]) -> Variant:
+    def change(whose: Holds, text: str) -> str:
+        match whose:
+            case Holds.GUEST:
+                return new_ids.get(text, text)
+            case Holds.CLIENT:
+                return ""
+            case Holds.OFFICE if not names.isdisjoint(words_in(text)):
+                return _UNNAMED
+            case _:
+                return text
+
+    bare = rewritten(changed(variant, hires=(), overrules=()), change)
+    return changed(bare, days=tuple(_day_without_client(day) for day in bare.days))
+
+
+def _day_without_client(day: Day) -> Day:
+    """Without rooms and note cards, which are nothing but the client's words."""
+    return changed(
+        day,
+        items=_without_notes(day.items),
+        alternatives=tuple(changed(each, items=_without_notes(each.items)) for each in day.alternatives),
+        nights=tuple(changed(night, rooms=(), late_key=False) for night in day.nights),
     )
-    return changed(variant, days=days, hires=(), overrules=(), note="")
+
+
+def _without_notes(items: tuple[Item, ...]) -> tuple[Item, ...]:
+    return tuple(item for item in items if not isinstance(item, Note))
