@@ -1,6 +1,7 @@
 """Whatever a disk or a person gives the command line, it answers in one sentence and shows no traceback."""
 
 import io
+import os
 import sys
 from dataclasses import replace
 from pathlib import Path
@@ -77,3 +78,28 @@ def test_letters_the_console_lacks_are_spelt_out(tmp_path: Path, monkeypatch: py
     assert main(["trips", str(tmp_path / "Ελλάδα.lacet")]) == 1
     sys.stderr.flush()
     assert b"\\u0395\\u03bb\\u03bb" in written.getvalue()
+
+
+@pytest.mark.parametrize(
+    "command",
+    [
+        ("quote", "{small}", "9" * 5_000, "A"),
+        ("track", "{pipe}"),
+        ("picture", "{small}", "quay", "/dev/zero", "--alt", "x"),
+        ("import", "{small}", "{pipe}"),
+        ("trips", "{pipe}"),
+        ("trips", "{folder}"),
+    ],
+    ids=range(6),
+)
+def test_what_no_file_or_trip_can_be_is_refused_at_once(
+    command: tuple[str, ...], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    project, pipe = tmp_path / "small.lacet", tmp_path / "pipe.gpx"
+    write_small_project(project)
+    os.mkfifo(pipe)
+    assert main([word.format(small=project, pipe=pipe, folder=tmp_path) for word in command]) == 1
+    told = capsys.readouterr().err
+    assert told.startswith("lacet: ")
+    assert len(told) < 1_000
+    assert told.count("\n") == 1

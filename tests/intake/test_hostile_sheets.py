@@ -1,5 +1,6 @@
 """Sheets that are broken, enormous or meant to harm: a sentence each, no crash, nothing half in."""
 
+import os
 import random
 import zipfile
 from pathlib import Path
@@ -160,3 +161,26 @@ def test_a_damaged_workbook_never_crashes(tmp_path: Path, seed: int) -> None:
 def _spoil(data: bytearray, chance: random.Random) -> None:
     for _ in range(chance.randint(1, 12)):
         data[chance.randrange(len(data))] = chance.randrange(256)
+
+
+def test_millions_of_empty_formats_are_refused_before_the_reader_makes_them(tmp_path: Path) -> None:
+    path = rezipped(book(tmp_path, ROW), styles_xml=b"<styleSheet>" + b"<xf/>" * 400_000)
+    assert "holds more formats than any sheet needs" in said(read_sheets([path], library()))[0]
+
+
+def test_rows_of_a_workbook_are_counted_before_the_first_is_read(tmp_path: Path) -> None:
+    path = rezipped(book(tmp_path, ROW), sheet1_xml=b"<sheetData>" + b"<row/>" * (MOST_ROWS + 1))
+    told = said(read_sheets([path], library()))
+    assert told == [f"own.xlsx: own.xlsx has more than {MOST_ROWS:,} rows; split it."]
+
+
+def test_a_csv_file_with_nul_signs_in_utf_16_is_refused(tmp_path: Path) -> None:
+    path = tmp_path / "stages.csv"
+    path.write_bytes("id,name,track\ns,S,a\0b.gpx\n".encode("utf-16"))
+    assert "holds signs that no text has" in said(read_sheets([path], library()))[0]
+
+
+def test_a_pipe_called_a_sheet_is_refused_without_waiting(tmp_path: Path) -> None:
+    for name in ("places.csv", "own.xlsx"):
+        os.mkfifo(tmp_path / name)
+        assert "a pipe or a device, not a file" in said(read_sheets([tmp_path / name], library()))[0]

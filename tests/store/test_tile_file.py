@@ -1,6 +1,7 @@
 """Maps as squares in one SQLite file, read only."""
 
 import sqlite3
+from contextlib import closing
 from pathlib import Path
 
 import pytest
@@ -73,7 +74,7 @@ def test_shapes_emptiness_and_absence_are_refused(tmp_path: Path) -> None:
         TileFile(tile_file(tmp_path / "v.mbtiles", {(1, 0, 0): b"x"}, format="pbf"))
     with pytest.raises(TileFileRefused, match="holds no squares"):
         TileFile(tile_file(tmp_path / "e.mbtiles", {}))
-    with pytest.raises(TileFileRefused, match="can't be read"):
+    with pytest.raises(TileFileRefused, match="there is no such file"):
         TileFile(tmp_path / "gone.mbtiles")
 
 
@@ -85,3 +86,20 @@ def test_the_file_is_never_written(tmp_path: Path) -> None:
     made.close()
     assert path.read_bytes() == before
     assert [each.name for each in tmp_path.iterdir()] == ["d.mbtiles"]
+
+
+def test_zooms_that_are_text_and_names_that_are_no_text_are_passed_over(tmp_path: Path) -> None:
+    path = tmp_path / "odd.mbtiles"
+    with closing(sqlite3.connect(path)) as file:
+        file.execute("CREATE TABLE metadata (name text, value text)")
+        file.execute("CREATE TABLE tiles (zoom_level, tile_column integer, tile_row integer, tile_data blob)")
+        file.execute("INSERT INTO metadata VALUES ('name', CAST(x'C3FF41' AS TEXT))")
+        file.execute("INSERT INTO tiles VALUES ('high', 0, 0, x'00')")
+        file.commit()
+        with pytest.raises(TileFileRefused, match="holds no squares"):
+            TileFile(path)
+        file.execute("INSERT INTO tiles VALUES (3, 0, 0, x'00')")
+        file.commit()
+    odd = TileFile(path)
+    assert (odd.least_zoom, odd.most_zoom, odd.name) == (3, 3, "��A")
+    odd.close()

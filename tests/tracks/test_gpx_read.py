@@ -56,9 +56,9 @@ def test_a_file_on_disk_is_named_by_its_name(tmp_path: Path) -> None:
     path.write_bytes(b"")
     with pytest.raises(GpxRefused, match=r"^ridge\.gpx: the file is empty\.$"):
         read_gpx(path)
-    with pytest.raises(GpxRefused, match=r"^nowhere\.gpx: the file can't be read"):
+    with pytest.raises(GpxRefused, match=r"^nowhere\.gpx: there is no such file"):
         read_gpx(tmp_path / "nowhere.gpx")
-    with pytest.raises(GpxRefused, match="folder or a device"):
+    with pytest.raises(GpxRefused, match="this is a folder, not a file"):
         read_gpx(tmp_path)
 
 

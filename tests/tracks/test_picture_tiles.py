@@ -103,8 +103,8 @@ def test_what_is_no_coloured_map_is_refused_in_a_sentence(tmp_path: Path) -> Non
     with pytest.raises(PictureRefused, match="holds figures, not colours"):
         PictureTiles(heights)
     (tmp_path / "x.tif").write_bytes(b"nothing")
-    for name in ("x.tif", "gone.tif"):
-        with pytest.raises(PictureRefused, match=f"{name}: this is no GeoTIFF"):
+    for name, says in (("x.tif", "this is no GeoTIFF"), ("gone.tif", "there is no such file")):
+        with pytest.raises(PictureRefused, match=f"{name}: {says}"):
             PictureTiles(tmp_path / name)
 
 

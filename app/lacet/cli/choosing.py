@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from pathlib import Path
 
+from lacet.files import is_there
 from lacet.store import Project, TripRow, open_project
 from lacet.trip.edits import letter
 from lacet.trip.errors import LacetError
@@ -15,7 +16,7 @@ class NotFound(LacetError):
 
 def project_at(path: Path) -> Project:
     """The project in a file that must be there."""
-    if not path.exists():
+    if not is_there(path):
         raise NotFound(f"{path}: there is no such file; 'lacet demo DIR' writes one to try.")
     return open_project(path)
 
@@ -51,11 +52,12 @@ def _index(known: Sequence[tuple[str, str]], named: str, what: str) -> int:
         found = [index for index, each in enumerate(known) if each[choose].casefold() == wanted]
         if len(found) == 1:
             return found[0]
-    if named.isdecimal() and 1 <= int(named) <= len(known):
+    # Python turns no more than some thousand digits into a number.
+    if named.isdecimal() and len(named) <= 9 and 1 <= int(named) <= len(known):
         return int(named) - 1
     found = [index for index, (_, name) in enumerate(known) if name.casefold().startswith(wanted)]
     if len(found) == 1:
         return found[0]
     names = ", ".join(f"'{name}'" for _, name in known) or "none"
     many = "more than one" if found else "no"
-    raise NotFound(f"There is {many} {what} called '{named}'. There is: {names}.")
+    raise NotFound(f"There is {many} {what} called '{named[:100]}'. There is: {names}.")

@@ -182,7 +182,8 @@ def day_of(text: str) -> date:
 
 def number_of(text: str) -> int:
     """The number of a document, for argparse."""
-    if not text.isdecimal() or not int(text):
+    # Python turns no more than some thousand digits into a number.
+    if not text.isdecimal() or len(text) > 9 or not int(text):
         raise argparse.ArgumentTypeError(f"'{text}' is no document's number; they count from 1")
     return int(text)
 

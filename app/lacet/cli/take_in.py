@@ -8,6 +8,7 @@ from rich.progress import Progress
 
 from lacet.cli.choosing import NotFound, project_at
 from lacet.cli.telling import kilometres, metres, print_json, print_table, progress, say
+from lacet.files import is_there
 from lacet.intake.elevation import coverage
 from lacet.intake.material import Chosen, Material, choose, files_in, keep, look_at
 from lacet.intake.plan import Change
@@ -55,7 +56,7 @@ def take_in(arguments: argparse.Namespace) -> None:
 
 
 def _catalogue(path: Path) -> Catalogue:
-    if not path.exists() and path.suffix == PROJECT_ENDING:
+    if not is_there(path) and path.suffix == PROJECT_ENDING:
         return Catalogue()
     with project_at(path) as project:
         return project.catalogue()

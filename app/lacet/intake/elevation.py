@@ -12,6 +12,7 @@ from typing import Protocol
 
 import numpy as np
 
+from lacet.files import is_file, is_there, same_content
 from lacet.tracks.edit import positions_at
 from lacet.tracks.geodesy import cumulative_m
 from lacet.tracks.raster import ElevationRaster, RasterRefused
@@ -123,9 +124,9 @@ def _share(track: Track, rasters: Sequence[ElevationRaster]) -> float:
 
 
 def _refuse_other(path: Path, goal: Path) -> None:
-    if not goal.exists() or path.resolve() == goal.resolve():
+    if not is_there(goal) or path.resolve() == goal.resolve():
         return
-    if goal.stat().st_size != path.stat().st_size or goal.read_bytes() != path.read_bytes():
+    if not is_file(goal) or not same_content(goal, path):
         raise NameTaken(
             f"{path.name}: another file of this name lies beside the project; rename yours first."
         )
@@ -135,7 +136,7 @@ def _with_companions(path: Path) -> Iterator[Path]:
     yield path
     for ending in BESIDE:
         companion = path.with_suffix(ending)
-        if companion.is_file() and companion != path:
+        if is_file(companion) and companion != path:
             yield companion
 
 

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Protocol
 
+from lacet.files import is_file, is_folder, is_there
 from lacet.intake.elevation import Settings, is_raster, lay_beside, look
 from lacet.intake.heights import Filled, fill_heights
 from lacet.intake.plan import Change, changes
@@ -93,10 +94,10 @@ def files_in(named: Iterable[Path]) -> tuple[Path, ...]:
 
 def _files_in(named: Iterable[Path]) -> Iterator[Path]:
     for path in named:
-        if path.is_dir():
-            inside = sorted(each for each in path.rglob("*") if each.is_file())
+        if is_folder(path):
+            inside = sorted(each for each in path.rglob("*") if is_file(each))
             yield from (each for each in inside if is_sheet_in_folder(each) or is_gpx(each))
-        elif path.exists():
+        elif is_there(path):
             yield path
         else:
             raise NoSuchFile(f"{path}: there is no such file or folder.")

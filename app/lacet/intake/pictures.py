@@ -12,6 +12,7 @@ from pathlib import Path
 
 from PIL import Image, ImageCms, ImageOps
 
+from lacet.files import FileRefused, whole
 from lacet.trip.errors import LacetError
 
 LONGEST_SIDE_PX = 1600
@@ -55,11 +56,9 @@ def read_picture(path: Path) -> PreparedPicture:
         When the file can't be read, or isn't a JPEG, PNG or WebP picture of a usual size.
     """
     try:
-        if path.stat().st_size > MOST_BYTES:
-            raise PictureRefused(path.name, _too_large())
-        payload = path.read_bytes()
-    except OSError as error:
-        raise PictureRefused(path.name, "the file can't be read; is it still there?") from error
+        payload = whole(path, MOST_BYTES)
+    except FileRefused as refusal:
+        raise PictureRefused(path.name, f"{refusal.reason}.") from refusal
     return prepare_picture(payload, path.name)
 
 

@@ -3,6 +3,7 @@
 from collections.abc import Callable, Mapping
 from pathlib import Path
 
+from lacet.files import may_be_read
 from lacet.intake.problems import SheetProblem
 from lacet.intake.rows import Row
 from lacet.tracks.gpx_read import read_gpx
@@ -17,7 +18,7 @@ def find_files(rows: Mapping[str, Row], folder_of: Mapping[str, Path]) -> dict[s
     found = {}
     for stage_id, row in rows.items():
         path = _within(folder_of[row.file], row.values.get("track") or f"tracks/{stage_id}.gpx")
-        if path is not None and path.is_file():
+        if path is not None and may_be_read(path):
             found[stage_id] = path
     return found
 
@@ -50,7 +51,11 @@ def read_tracks(
 
 def _within(folder: Path, named: str) -> Path | None:
     """The file, or None where the name leads out of the sheet's folder."""
-    path = (folder / named.replace("\\", "/")).resolve()
+    try:
+        path = (folder / named.replace("\\", "/")).resolve()
+    except (OSError, ValueError):
+        # Half letters, NUL and endless links are no names of files.
+        return None
     return path if path.is_relative_to(folder.resolve()) else None
 
 

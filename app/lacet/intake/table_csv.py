@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterator
 from pathlib import Path
 
+from lacet.files import FileRefused, whole
 from lacet.intake.kinds import kind_called
 from lacet.intake.table import HEADER_WITHIN_ROWS, Cell, Formula, SheetRefused, Table, refuse_long
 
@@ -39,19 +40,20 @@ def csv_table(path: Path) -> Table:
 
 def _text_of(path: Path) -> tuple[str, tuple[str, ...]]:
     try:
-        if path.stat().st_size > LARGEST_BYTES:
-            raise SheetRefused(f"{path.name} is larger than {LARGEST_BYTES // 1_000_000} MB; split it.")
-        raw = path.read_bytes()
-    except OSError as error:
-        raise SheetRefused(f"{path.name} can't be read: {error.strerror or error}.") from error
+        raw = whole(path, LARGEST_BYTES)
+    except FileRefused as refusal:
+        raise SheetRefused(f"{path.name} can't be read: {refusal.reason}.") from refusal
     encoding = next((name for mark, name in _MARKS if raw.startswith(mark)), "utf-8")
     if encoding != "utf-16" and b"\0" in raw:
         raise SheetRefused(f"{path.name} isn't a CSV file: it holds bytes that no text has.")
     try:
-        return raw.decode(encoding), ()
+        text = raw.decode(encoding)
     except UnicodeDecodeError:
         note = "The text isn't UTF-8; it was read as Windows-1252, so look at accents and currency signs."
         return raw.decode("cp1252", errors="replace"), (note,)
+    if "\0" in text:
+        raise SheetRefused(f"{path.name} isn't a CSV file: it holds signs that no text has.")
+    return text, ()
 
 
 def _delimiter(text: str, stem: str) -> str:

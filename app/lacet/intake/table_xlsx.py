@@ -11,13 +11,19 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import IO, Any
 
+from lacet.files import FileRefused, need_file
 from lacet.intake.cells import as_text
 from lacet.intake.table import MOST_COLUMNS, MOST_ROWS, Cell, Formula, SheetRefused, Table, refuse_long
 
 MOST_UNPACKED_BYTES = 400_000_000
 MOST_PARTS = 2_000
+LARGEST_BYTES = 100_000_000
+# What the reader makes whole before the first row: 65,490 cell formats are all that spreadsheets allow.
+MOST_STYLE_MARKS = 300_000
+MOST_TEXT_MARKS = 4_000_000
 _PIECE_BYTES = 1 << 20
 _DECLARES = re.compile(rb"<!\s*(?:DOCTYPE|ENTITY)", re.IGNORECASE)
+_ROW = re.compile(rb"<(?:\w+:)?row[\s/>]")
 _MERGED = re.compile(rb'<(?:\w+:)?mergeCell\s[^>]*?ref="([A-Z0-9:]+)"')
 
 
@@ -58,6 +64,7 @@ def _opened(path: Path) -> Any:
 def _looked_over(path: Path) -> dict[str, tuple[str, ...]]:
     """Weigh the parts and look at each once, in pieces; returns the merged ranges by part."""
     try:
+        need_file(path, LARGEST_BYTES)
         with zipfile.ZipFile(path) as package:
             parts = package.infolist()
             if len(parts) > MOST_PARTS or sum(part.file_size for part in parts) > MOST_UNPACKED_BYTES:
@@ -74,6 +81,8 @@ def _looked_over(path: Path) -> dict[str, tuple[str, ...]]:
             f"{path.name} isn't a workbook that can be read (damaged, protected or of an older kind); "
             "save it without a password as .xlsx."
         ) from error
+    except FileRefused as refusal:
+        raise SheetRefused(f"{path.name} can't be read: {refusal.reason}.") from refusal
     except OSError as error:
         raise SheetRefused(f"{path.name} can't be read: {error.strerror or error}.") from error
 
@@ -81,14 +90,30 @@ def _looked_over(path: Path) -> dict[str, tuple[str, ...]]:
 def _merged_in(path: Path, part: IO[bytes]) -> tuple[str, ...]:
     found: list[str] = []
     tail = b""
+    marks = rows = 0
+    most_marks = _most_marks(part.name)
     with part:
         while piece := part.read(_PIECE_BYTES):
+            marks += piece.count(b"<")
+            rows += len(_ROW.findall(piece))
+            if marks > most_marks:
+                raise SheetRefused(f"{path.name} holds more formats than any sheet needs; save it as .csv.")
+            if rows > MOST_ROWS:
+                raise SheetRefused(f"{path.name} has more than {MOST_ROWS:,} rows; split it.")
             text = tail + piece
             if _DECLARES.search(text):
                 raise SheetRefused(f"{path.name} declares a document type, which no workbook does; refused.")
             found += [match[1].decode() for match in _MERGED.finditer(text)]
             tail = text[-100:]
     return tuple(dict.fromkeys(found))
+
+
+def _most_marks(part: str | None) -> float:
+    """How many marks a part may hold, by its name; a sheet's own part is read in a stream."""
+    name = (part or "").casefold()
+    if "worksheets/" in name:
+        return float("inf")
+    return MOST_TEXT_MARKS if "sharedstrings" in name else MOST_STYLE_MARKS
 
 
 def _rows(file: str, sheet: Any) -> Iterator[tuple[int, tuple[Cell, ...]]]:

@@ -9,6 +9,7 @@ from contextlib import closing
 from dataclasses import dataclass
 from pathlib import Path
 
+from lacet.files import FileRefused, is_there
 from lacet.store.errors import (
     DamagedFile,
     FileMissing,
@@ -60,7 +61,7 @@ def refuse_unfit_place(path: Path) -> None:
     ------
     FileMissing, OnNetworkShare
     """
-    if not path.parent.is_dir():
+    if not _is_there(path.parent) or not path.parent.is_dir():
         raise FileMissing(
             f"There is no folder '{path.parent}' for '{path.name}'. Make it, or choose another."
         )
@@ -85,7 +86,7 @@ def refuse_unfit(path: Path) -> int:
 
 def refuse_unfit_file(path: Path) -> int:
     """Look at an existing file, wherever it lies, and return its schema number."""
-    if not path.exists():
+    if not _is_there(path):
         raise FileMissing(f"There is no file '{path.name}' in '{path.parent}'. Check the name.")
     if not path.is_file():
         raise NotALacetFile(f"'{path.name}' is not a file. Choose a .lacet file.")
@@ -132,6 +133,13 @@ def log_bytes(path: Path) -> int:
     """How many bytes of the write-ahead log stand beside the file; 0 after a clean end."""
     log = path.with_name(path.name + "-wal")
     return log.stat().st_size if log.exists() else 0
+
+
+def _is_there(path: Path) -> bool:
+    try:
+        return is_there(path)
+    except FileRefused as refusal:
+        raise FileReadOnly(f"'{path.name}' can't be opened: {refusal.reason}.") from refusal
 
 
 def _header_of(path: Path) -> Header:

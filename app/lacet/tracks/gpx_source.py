@@ -14,6 +14,8 @@ from io import BytesIO
 from pathlib import Path
 from typing import BinaryIO
 
+from lacet.files import FileRefused
+from lacet.files import opened as opened_file
 from lacet.tracks.problem import GpxRefused
 
 PIECE_BYTES = 65_536
@@ -59,14 +61,11 @@ def opened(source: Path | bytes, name: str) -> Iterator[tuple[BinaryIO, int]]:
         yield BytesIO(source), len(source)
         return
     try:
-        if source.exists() and not source.is_file():
-            raise GpxRefused(name, "this is a folder or a device, not a file.")
-        with source.open("rb") as stream:
-            size = source.stat().st_size
+        with opened_file(source, LARGEST_FILE_BYTES) as (stream, size):
             _refuse_size(size, name)
             yield stream, size
-    except OSError as error:
-        raise GpxRefused(name, f"the file can't be read ({error.strerror or error}).") from error
+    except FileRefused as refusal:
+        raise GpxRefused(name, f"{refusal.reason}.") from refusal
 
 
 def encoding_of(head: bytes, name: str) -> str:

@@ -14,6 +14,7 @@ from typing import Any
 
 import numpy as np
 
+from lacet.files import FileRefused, need_file
 from lacet.trip.errors import LacetError
 
 SIDE_PX = 256
@@ -39,6 +40,10 @@ class PictureTiles:
         from rasterio.errors import RasterioError
 
         self.path = path
+        try:
+            need_file(path)
+        except FileRefused as refusal:
+            raise PictureRefused(f"{path.name}: {refusal.reason}.") from None
         try:
             with rasterio.open(path, driver="GTiff") as picture:
                 if picture.crs is None or picture.transform.is_identity:

@@ -26,6 +26,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from lacet.files import FileRefused, begins, need_file
 from lacet.tracks.edit import positions_at
 from lacet.tracks.geodesy import cumulative_m
 from lacet.tracks.gpx_points import HIGHEST_HEIGHT_M, LOWEST_HEIGHT_M
@@ -215,8 +216,10 @@ def _dataset(path: Path) -> Iterator[DatasetReader]:
     import rasterio
     from rasterio.errors import NotGeoreferencedWarning, RasterioError
 
-    if not path.is_file():
-        raise RasterRefused(path, "there is no such file; it may have been moved or renamed.")
+    try:
+        need_file(path)
+    except FileRefused as refusal:
+        raise RasterRefused(path, f"{refusal.reason}.") from refusal
     try:
         with warnings.catch_warnings():
             # Told in words of our own, by `open`.
@@ -229,8 +232,7 @@ def _dataset(path: Path) -> Iterator[DatasetReader]:
 
 def _driver(path: Path) -> str:
     # GDAL isn't left to guess: some of its formats lead on to other files or to addresses.
-    with path.open("rb") as stream:
-        return "GTiff" if stream.read(4) in _TIFF_MARKS else "AAIGrid"
+    return "GTiff" if begins(path, 4) in _TIFF_MARKS else "AAIGrid"
 
 
 def _reference(dataset: DatasetReader, path: Path) -> str:

@@ -14,6 +14,7 @@ import numpy as np
 import orjson
 from numpy.typing import NDArray
 
+from lacet.files import may_be_read
 from lacet.tracks.raster import ElevationRaster, RasterRefused
 from lacet.tracks.track import Floats
 
@@ -76,7 +77,7 @@ def relief(path: Path, tint: Tint, cache: Path) -> Relief:
     RasterRefused
         When the file is no raster, is damaged or missing.
     """
-    if not path.is_file():
+    if not may_be_read(path):
         raise RasterRefused(path, "there is no such file beside the project; put it there again.")
     kept = cache / f"relief-{_stamp(path, tint)}.json"
     try:

@@ -5,6 +5,8 @@ from pathlib import Path
 from PySide6.QtCore import QSettings
 from PySide6.QtWidgets import QFileDialog, QWidget
 
+from lacet.files import may_be_read
+
 RECENT = "projects/recent"
 MOST_RECENT = 8
 KIND = "Lacet projects (*.lacet)"
@@ -14,7 +16,7 @@ def recent() -> list[Path]:
     """Projects opened lately that are still there, newest first."""
     kept = QSettings().value(RECENT) or []
     paths = [Path(str(each)) for each in ([kept] if isinstance(kept, str) else kept)]
-    return [path for path in paths if path.exists()]
+    return [path for path in paths if may_be_read(path)]
 
 
 def remember(path: Path) -> None:

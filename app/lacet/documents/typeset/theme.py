@@ -16,6 +16,7 @@ from lacet.documents.material.cleaning import clean
 from lacet.documents.page_look import OURS as OUR_LOOK
 from lacet.documents.page_look import Look
 from lacet.documents.typeset.fonts import FALLBACK, fonts, picture_trouble
+from lacet.files import FileRefused, is_folder, whole
 from lacet.trip.errors import LacetError
 
 COLOURS = tuple(each.name for each in fields(Look) if each.name != "fonts")
@@ -25,6 +26,9 @@ TEXT_COLOURS = ("ink", "soft", "walking", "cycling")
 LEAST_CONTRAST = 4.5
 LOGOS = {".svg": "svg", ".png": "png", ".jpg": "jpg", ".jpeg": "jpg"}
 MOST_LOGO_BYTES = 2_000_000
+MOST_BYTES = 64_000
+# A key of n parts takes the reader n² memory, and a key stands on one line.
+LONGEST_LINE = 2_000
 _COLOUR = re.compile(r"#[0-9a-fA-F]{6}")
 
 
@@ -70,14 +74,7 @@ def read_theme(path: Path) -> Theme:
     ThemeRefused
         When the file can't be read, or something in it isn't what it should be.
     """
-    try:
-        told = tomllib.loads(path.read_text(encoding="utf-8"))
-    except OSError as error:
-        raise ThemeRefused(f"The theme {path} can't be read: {error.strerror or error}.") from None
-    except UnicodeDecodeError:
-        raise ThemeRefused(f"The theme {path} isn't text in UTF-8; save it as such.") from None
-    except tomllib.TOMLDecodeError as error:
-        raise ThemeRefused(f"The theme {path} isn't TOML: {error}.") from None
+    told = _told(path)
     _known(path, "", told, ("name", "logo", "colours", "fonts"))
     family, folder = _fonts(path, _table(path, told, "fonts"))
     logo, kind = _logo(path, _text(path, told, "logo"))
@@ -85,6 +82,25 @@ def read_theme(path: Path) -> Theme:
         name=_text(path, told, "name"), look=_look(path, _table(path, told, "colours")), fonts=family,
         folder=folder, logo=logo, logo_format=kind,
     )  # fmt: skip
+
+
+def _told(path: Path) -> dict[str, Any]:
+    try:
+        text = whole(path, MOST_BYTES).decode("utf-8")
+    except FileRefused as refusal:
+        raise ThemeRefused(f"The theme {path} can't be read: {refusal.reason}.") from None
+    except UnicodeDecodeError:
+        raise ThemeRefused(f"The theme {path} isn't text in UTF-8; save it as such.") from None
+    for number, line in enumerate(text.splitlines(), start=1):
+        if len(line) > LONGEST_LINE:
+            raise ThemeRefused(f"The theme {path}, line {number}, has over {LONGEST_LINE:,} characters.")
+    try:
+        return tomllib.loads(text)
+    except RecursionError:
+        raise ThemeRefused(f"The theme {path} nests lists deeper than any theme does.") from None
+    # Besides its own error the reader lets pass what a date or a number of thousands of digits raises.
+    except ValueError as error:
+        raise ThemeRefused(f"The theme {path} isn't TOML: {error}.") from None
 
 
 def faint_colours(theme: Theme) -> tuple[str, ...]:
@@ -137,7 +153,7 @@ def _fonts(path: Path, table: dict[str, Any]) -> tuple[tuple[str, ...], Path | N
         raise ThemeRefused(f"In {path}, 'fonts.text' must be a list of names such as [\"Libertinus Serif\"].")
     said = _text(path, table, "folder", "fonts.")
     folder = (path.parent / said).resolve() if said else None
-    if folder is not None and not folder.is_dir():
+    if folder is not None and not _is_folder(path, folder):
         raise ThemeRefused(f"In {path}, 'fonts.folder' is {folder}, which is no folder.")
     there = fonts(folder).families()
     for name in wanted:
@@ -149,6 +165,13 @@ def _fonts(path: Path, table: dict[str, Any]) -> tuple[tuple[str, ...], Path | N
     return tuple(wanted), folder
 
 
+def _is_folder(path: Path, folder: Path) -> bool:
+    try:
+        return is_folder(folder)
+    except FileRefused as refusal:
+        raise ThemeRefused(f"In {path}, 'fonts.folder' is {folder}: {refusal.reason}.") from None
+
+
 def _logo(path: Path, said: str) -> tuple[bytes, str]:
     if not said:
         return b"", ""
@@ -157,11 +180,9 @@ def _logo(path: Path, said: str) -> tuple[bytes, str]:
     if kind is None:
         raise ThemeRefused(f"In {path}, 'logo' must be an SVG, PNG or JPEG file, not '{said}'.")
     try:
-        content = file.read_bytes()
-    except OSError as error:
-        raise ThemeRefused(f"In {path}, the logo {file} can't be read: {error.strerror or error}.") from None
-    if len(content) > MOST_LOGO_BYTES:
-        raise ThemeRefused(f"In {path}, the logo {file} is larger than 2 MB; make it smaller.")
+        content = whole(file, MOST_LOGO_BYTES)
+    except FileRefused as refusal:
+        raise ThemeRefused(f"In {path}, the logo {file} can't be read: {refusal.reason}.") from None
     trouble = picture_trouble(content, kind)
     if trouble:
         raise ThemeRefused(f"In {path}, the logo {file} can't be printed: {trouble}.")

@@ -106,6 +106,8 @@ class Library(QWebEngineUrlSchemeHandler):
             script = QFile(":/qtwebchannel/qwebchannel.js")
             script.open(QIODevice.OpenModeFlag.ReadOnly)
             return bytes(script.readAll().data())
+        if "\0" in name:
+            raise FileNotFoundError("no file has such a name")
         if name.startswith("relief-") and name.endswith(".png") and "/" not in name and "\\" not in name:
             return (self._pictures / name).read_bytes()
         square = asked_for(name)
