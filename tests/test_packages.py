@@ -137,3 +137,47 @@ plugins = ["-p", "no:pytest-qt", "-p", "no:xdist"]
 sys.exit(pytest.main(["--collect-only", "-qq", *plugins, "--ignore=tests/window"]))
 """)
     assert done.returncode == 0, done.stdout[-2000:] + done.stderr
+
+
+ENTRANCES = {"lacet.__main__", "lacet.cli", "lacet.window.app", "lacet.intake.documentation"}
+"""What a person starts; the last writes `resources/sheets.md`."""
+
+MIGRATIONS = "lacet.store.migrations"
+"""Found by alembic in their folder."""
+
+BY_NAME = re.compile(r'"([a-z_]+):[a-z_]+"')
+"""How `cli/parser.py` names the function of a command: a module of `cli`, loaded when it is asked for."""
+
+
+def modules() -> dict[str, Path]:
+    named = {
+        ".".join(file.relative_to(LACET.parent).with_suffix("").parts): file for file in LACET.rglob("*.py")
+    }
+    return {name.removesuffix(".__init__"): file for name, file in named.items()}
+
+
+def reached_from(file: Path, known: set[str]) -> Iterator[str]:
+    """The modules of the program a file imports, their packages, and commands by name."""
+    text = file.read_text(encoding="utf-8")
+    for node in ast.walk(ast.parse(text)):
+        names: list[str] = []
+        if isinstance(node, ast.Import):
+            names = [name.name for name in node.names]
+        elif isinstance(node, ast.ImportFrom) and node.module and not node.level:
+            names = [node.module, *(f"{node.module}.{name.name}" for name in node.names)]
+        for name in names:
+            parts = name.split(".")
+            yield from known & {".".join(parts[:end]) for end in range(1, len(parts) + 1)}
+    if file == LACET / "cli" / "parser.py":
+        yield from known & {f"lacet.cli.{name}" for name in BY_NAME.findall(text)}
+
+
+def test_every_module_is_reached_from_the_window_or_the_command_line() -> None:
+    files = modules()
+    known, seen, waiting = set(files), set[str](), list(ENTRANCES)
+    while waiting:
+        name = waiting.pop()
+        if name not in seen:
+            seen.add(name)
+            waiting += reached_from(files[name], known)
+    assert {name for name in known - seen if not name.startswith(MIGRATIONS)} == set()

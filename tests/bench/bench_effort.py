@@ -14,11 +14,12 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[2] / "app"))
 from lacet.effort import cycling
 from lacet.effort.bikes import BikeFigures, resistance_of
 from lacet.effort.ebike import LOWEST_ASSIST
-from lacet.effort.leg import Rider, Walker, WalkingRule, ride_leg, walk_leg
+from lacet.effort.leg import Rider, Walker, ride_leg, walk_leg
 from lacet.effort.power_balance import Resistance, martin_speed_m_s
 from lacet.effort.quantity import GRAVITY_M_S2, Array
 from lacet.effort.riders import RIDERS, RiderClass, power_and_rise, rider_power_w
 from lacet.effort.speed_table import place_of, speed_table
+from lacet.effort.walking import RULES
 from lacet.trip.words import Surface
 
 NODES = 10_000
@@ -73,9 +74,9 @@ def bench_tables(slope_ratio: Array) -> None:
 
 def bench_legs(distance_m: Array, height_m: Array) -> None:
     """Legs beside a frame of 60 Hz."""
-    for rule in WalkingRule:
+    for rule in RULES:
         foot = seconds(partial(walk_leg, distance_m, height_m, Walker(), rule))
-        print(f"  {LEGS} legs on foot, {rule.value:9} / frame          {LEGS * foot / FRAME_S:8.2f}")
+        print(f"  {LEGS} legs on foot, {rule.id:9} / frame          {LEGS * foot / FRAME_S:8.2f}")
     alone = seconds(lambda: ride_leg(distance_m, height_m, Rider(), BikeFigures()))
     helped = seconds(lambda: ride_leg(distance_m, height_m, Rider(), E_BIKE, assist=LOWEST_ASSIST))
     print(f"  {LEGS} legs by bike / frame                     {LEGS * alone / FRAME_S:8.2f}")

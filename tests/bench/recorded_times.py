@@ -21,7 +21,7 @@ from lacet.effort.bikes import BikeFigures
 from lacet.effort.cycling import ride
 from lacet.effort.quantity import KMH_PER_M_S, METRES_PER_KM, Array
 from lacet.effort.riders import Rider, RiderClass
-from lacet.effort.walking import WalkingRule, walking_times_s
+from lacet.effort.walking import RULES, walking_times_s
 from lacet.tracks.geodesy import cumulative_m
 from lacet.tracks.gpx_document import GpxLine
 from lacet.tracks.gpx_read import read_gpx
@@ -110,7 +110,7 @@ def _of_line(name: str, line: GpxLine, seen: set[int]) -> Iterator[Recording | s
 def print_walks(walks: list[Recording]) -> None:
     """A line a walk: recorded hours, and predicted over recorded by each rule."""
     print(f"\n{'walk':46} {'km':>5} {'up m':>5} {'km/h':>5} {'h':>5}  predicted / recorded")
-    print(" " * 71, *(f"{rule.value:>9}" for rule in WalkingRule))
+    print(" " * 71, *(f"{rule.id:>9}" for rule in RULES))
     table = []
     for walk in walks:
         along = walk.profile
@@ -119,7 +119,7 @@ def print_walks(walks: list[Recording]) -> None:
                 rule, along.distance_m, along.height_m, 1.0, along.ascent_m, along.descent_m
             ).moving_s
             / walk.moving_s
-            for rule in WalkingRule
+            for rule in RULES
         ]
         table.append(ratios)
         print(_head(walk), *(f"{ratio:9.2f}" for ratio in ratios))

@@ -8,13 +8,13 @@ from lacet.effort.comparison import HEIGHTS_MISSING, energies_beside, rules_besi
 from lacet.effort.ebike import LOWEST_ASSIST
 from lacet.effort.leg import Walker, walk_leg
 from lacet.effort.riders import RiderClass
-from lacet.effort.walking import WalkingRule
+from lacet.effort.walking import RULES
 from tests.effort.profiles import even_slope, up_and_down
 
 
 def test_every_rule_and_every_rider_has_a_row_with_a_source() -> None:
     rows = rules_beside(*up_and_down())
-    assert len(rows) == len(WalkingRule) + 1 + len(RiderClass)
+    assert len(rows) == len(RULES) + len(RiderClass)
     assert len({row.name for row in rows}) == len(rows)
     for row in rows:
         assert row.seconds > 0.0

@@ -25,7 +25,6 @@ from lacet.effort.power_balance import (
     air_power_w,
     bearing_power_w,
     climbing_power_w,
-    kinetic_power_w,
     martin_power_w,
     martin_speed_m_s,
 )
@@ -79,11 +78,6 @@ def test_martin_gives_the_speed_for_a_power(
     resistance: Resistance, watts: float, slope: float, kmh: float
 ) -> None:
     assert float(martin_speed_m_s(resistance, watts, slope)) * KMH_PER_M_S == pytest.approx(kmh, abs=0.01)
-
-
-def test_speeding_up_to_25_km_an_hour_in_ten_seconds_takes_220_watts() -> None:
-    # Martin et al. (1998), kinetic term; wheels' inertia and radius from memory: 220.5 W before the chain
-    assert kinetic_power_w(90.0, 0.0, 25.0 / KMH_PER_M_S, 10.0) == pytest.approx(220.5, abs=0.05)
 
 
 def test_surfaces_have_the_published_rolling_resistance() -> None:

@@ -7,11 +7,9 @@ from hypothesis import strategies as st
 
 from lacet.effort import epac
 from lacet.effort.battery_range import (
-    CAPACITIES_WH,
     ROLLING_CLIMB_M_PER_KM,
     RangeAssumptions,
     range_m,
-    range_table,
     rolling_profile,
     wh_per_km,
 )
@@ -19,6 +17,7 @@ from lacet.effort.cycling import Rider, ride
 from lacet.effort.ebike import (
     HIGHEST_ASSIST,
     LOWEST_ASSIST,
+    MIDDLE_ASSIST,
     Battery,
     available_wh,
     battery_of,
@@ -93,17 +92,14 @@ def test_the_reserve_assumed_is_the_house_rule() -> None:
     )
 
 
-def test_the_range_table_has_every_case_and_falls_with_climb_and_assist() -> None:
-    table = range_table()
-    assert len(table) == len({(row.capacity_wh, row.assist, row.climb_m_per_km) for row in table}) == 45
-    ranges = {(row.capacity_wh, row.assist.name, row.climb_m_per_km): row.range_m for row in table}
-    for capacity in CAPACITIES_WH:
-        for assist in ("lowest", "middle", "highest"):
-            hilly = [ranges[capacity, assist, climb] for climb in (10.0, 15.0, 20.0, 30.0)]
-            assert hilly == sorted(hilly, reverse=True)
-        for climb in (0.0, 10.0, 30.0):
-            helped = [ranges[capacity, assist, climb] for assist in ("lowest", "middle", "highest")]
-            assert helped == sorted(helped, reverse=True)
+def test_a_range_falls_with_climb_and_with_assist() -> None:
+    assists, climbs = (LOWEST_ASSIST, MIDDLE_ASSIST, HIGHEST_ASSIST), (10.0, 15.0, 20.0, 30.0)
+    for assist in assists:
+        hilly = [range_m(500.0, assist, climb) for climb in climbs]
+        assert hilly == sorted(hilly, reverse=True)
+    for climb in (0.0, *climbs):
+        helped = [range_m(500.0, assist, climb) for assist in assists]
+        assert helped == sorted(helped, reverse=True)
 
 
 def test_range_grows_with_capacity_alone() -> None:

@@ -1,10 +1,9 @@
-"""Grades against the examples of their sources, and the office's own bands."""
+"""The office's grade of a day: the hardest criterion decides, and what nobody said raises nothing."""
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from lacet.effort.australian import Gradient, TrackPath, TrackSigns, TrackSteps, australian_grade
 from lacet.effort.grade import (
     BANDS,
     WALKING_BANDS,
@@ -14,99 +13,7 @@ from lacet.effort.grade import (
     grade_sentence,
     office_grade,
 )
-from lacet.effort.mide import mide_effort
-from lacet.effort.quantity import METRES_PER_FOOT, METRES_PER_MILE, EffortError
-from lacet.effort.sac import Sac
-from lacet.effort.shenandoah import ShenandoahClass, shenandoah_class, shenandoah_rating
 from lacet.trip.words import Exposure, Footing, Grade, Way
-
-# US National Park Service, Shenandoah: the first is the official worked example, the next two are printed on
-# pages that restate the formula, the last two are computed: feet, miles, number, tolerance, class
-SHENANDOAH = [
-    (2200, 10, 209.8, 0.05, ShenandoahClass.VERY_STRENUOUS),
-    (400, 4, 56.5, 0.1, ShenandoahClass.MODERATE),
-    (3000, 8, 219, 0.5, ShenandoahClass.VERY_STRENUOUS),
-    (900, 5.5, 99.50, 0.01, ShenandoahClass.MODERATE),
-    (1700, 7.2, 156.46, 0.01, ShenandoahClass.STRENUOUS),
-]
-
-
-@pytest.mark.parametrize(("feet", "miles", "number", "tolerance", "named"), SHENANDOAH)
-def test_shenandoah_gives_the_printed_number_and_class(
-    feet: float, miles: float, number: float, tolerance: float, named: ShenandoahClass
-) -> None:
-    rating = shenandoah_rating(miles * METRES_PER_MILE, feet * METRES_PER_FOOT)
-    assert rating == pytest.approx(number, abs=tolerance)
-    assert shenandoah_class(rating) is named
-
-
-def test_shenandoah_cannot_know_what_the_park_overrides_by_hand() -> None:
-    # Dark Hollow Falls: number 36.3, and yet the park calls it moderate for its steepness
-    assert shenandoah_class(36.3) is ShenandoahClass.EASIEST
-
-
-@pytest.mark.parametrize(("edge", "below", "above"), [(50, 0, 1), (100, 1, 2), (150, 2, 3), (200, 3, 4)])
-def test_shenandoah_edges_belong_to_the_lower_class(edge: float, below: int, above: int) -> None:
-    classes = list(ShenandoahClass)
-    assert shenandoah_class(edge) is classes[below]
-    assert shenandoah_class(edge + 0.01) is classes[above]
-
-
-def test_shenandoah_refuses_ground_below_nothing() -> None:
-    with pytest.raises(EffortError, match="below 0"):
-        shenandoah_rating(-1.0, 100.0)
-
-
-@pytest.mark.parametrize(
-    ("hours", "effort"), [(0.9, 1), (1.0, 1), (1.5, 2), (3.0, 2), (6.0, 3), (8.0, 4), (10.0, 4), (10.5, 5)]
-)
-def test_mide_scores_effort_by_hours(hours: float, effort: int) -> None:
-    # MIDE (2002): up to 1, 3, 6, 10 h, and beyond; read on a mountain federation's page
-    assert mide_effort(hours * 3600.0) == effort
-
-
-# Australian Walking Track Grading System, criteria table read on a walking page and a council's page
-AUSTRALIAN = [
-    (4_200, Gradient.FLAT, TrackSteps.NONE, TrackPath.WELL_FORMED, TrackSigns.CLEAR, 1),
-    (
-        18_000,
-        Gradient.SHORT_STEEP_HILLS,
-        TrackSteps.MANY,
-        TrackPath.FORMED_SOME_OBSTACLES,
-        TrackSigns.POSTED,
-        3,
-    ),
-    (4_000, Gradient.VERY_STEEP, TrackSteps.MANY, TrackPath.ROUGH_MANY_OBSTACLES, TrackSigns.LIMITED, 4),
-    (
-        6_000,
-        Gradient.VERY_STEEP_AND_DIFFICULT,
-        TrackSteps.NONE,
-        TrackPath.ROUGH_UNFORMED,
-        TrackSigns.NONE,
-        5,
-    ),
-]
-
-
-@pytest.mark.parametrize(("distance_m", "gradient", "steps", "path", "signs", "grade"), AUSTRALIAN)
-def test_the_australian_grade_is_the_hardest_criterion(
-    distance_m: float, gradient: Gradient, steps: TrackSteps, path: TrackPath, signs: TrackSigns, grade: int
-) -> None:
-    assert australian_grade(distance_m, gradient, steps, path, signs) == grade
-
-
-@pytest.mark.parametrize(("distance_m", "grade"), [(5_000, 1), (9_000, 2), (20_000, 3), (25_000, 4)])
-def test_length_alone_raises_the_australian_grade(distance_m: float, grade: int) -> None:
-    easy = (Gradient.FLAT, TrackSteps.NONE, TrackPath.WELL_FORMED, TrackSigns.CLEAR)
-    assert australian_grade(distance_m, *easy) == grade
-
-
-def test_the_swiss_scale_has_the_old_markings_and_climbing_to_the_second_grade() -> None:
-    # SAC-Wanderskala 2002, old table; the revision of 2023 no longer ties markings to grades
-    assert Sac.T1.grade.marking == "yellow"
-    assert Sac.T3.grade.marking == "white-red-white"
-    assert Sac.T4.grade.marking == Sac.T6.grade.marking == "white-blue-white"
-    assert Sac.T6.grade.climbing_grade == "II"
 
 
 def test_the_hardest_criterion_decides_the_office_grade() -> None:

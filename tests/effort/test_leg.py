@@ -3,8 +3,9 @@
 import numpy as np
 import pytest
 
+from lacet.effort import swiss
 from lacet.effort.ebike import LOWEST_ASSIST
-from lacet.effort.leg import BikeFigures, Rider, Walker, WalkingRule, hardest_stretch, ride_leg, walk_leg
+from lacet.effort.leg import BikeFigures, Rider, Walker, hardest_stretch, ride_leg, walk_leg
 from lacet.effort.quantity import Array
 
 
@@ -58,4 +59,4 @@ def test_a_missing_height_is_told_on_the_leg() -> None:
 
 
 def test_parameters_can_be_kept_as_keys() -> None:
-    assert len({Walker(), Walker(), Rider(), Rider(pace=1.1), BikeFigures(), WalkingRule.SWISS}) == 5
+    assert len({Walker(), Walker(), Rider(), Rider(pace=1.1), BikeFigures(), swiss.RULE}) == 5

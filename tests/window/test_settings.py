@@ -7,6 +7,7 @@ import pytest
 from PySide6.QtWidgets import QComboBox, QLabel, QLineEdit
 from pytestqt.qtbot import QtBot
 
+from lacet.effort import walking
 from lacet.trip.house_rules import HouseRules
 from lacet.trip.money import Money
 from lacet.window.brief import brief_text
@@ -160,6 +161,20 @@ def test_the_walking_rule_is_chosen_by_name_and_tells_its_source(qtbot: QtBot) -
     box.setCurrentText("Naismith")
     assert form.answer().walking_rule == "naismith"
     assert "1892" in form.source.text()
+
+
+def test_a_new_rule_object_can_be_chosen_without_another_line(
+    qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    stroll = replace(walking.OFFICE_DEFAULT, id="stroll", name="A stroll", source="this test")
+    monkeypatch.setattr(walking, "RULES", (*walking.RULES, stroll))
+    form = HouseRulesForm(HouseRules())
+    qtbot.addWidget(form)
+    box = form.editors["walking_rule"]
+    assert isinstance(box, QComboBox)
+    box.setCurrentText("A stroll")
+    assert form.answer().walking_rule == "stroll"
+    assert "this test" in form.source.text()
 
 
 def test_every_language_offered_is_one_that_figures_can_be_said_in() -> None:

@@ -85,7 +85,7 @@ def _library(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") ->
     stages = _command(commands, "stages", "list the stages of the library", "library:stages")
     _project(stages)
     rules = _command(
-        commands, "rules", "set all published rules beside each other for one stage", "library:rules"
+        commands, "rules", "set all published rules beside each other for one stage", "rules:rules"
     )
     _project(rules)
     rules.add_argument("stage", metavar="STAGE", help="a stage by name or id")

@@ -14,9 +14,6 @@ from lacet.effort.bikes import BikeFigures
 from lacet.effort.cycling import ride
 from lacet.effort.ebike import (
     DEFAULT_TEMPERATURE_C,
-    HIGHEST_ASSIST,
-    LOWEST_ASSIST,
-    MIDDLE_ASSIST,
     AssistLevel,
     Battery,
     usable_wh,
@@ -27,10 +24,6 @@ from lacet.trip.words import Surface
 
 ROLLING_CLIMB_M_PER_KM = 15.0
 """Climb per kilometre of rolling country (common practice, no source)."""
-
-CAPACITIES_WH = (400.0, 500.0, 625.0)
-CLIMBS_M_PER_KM = (0.0, 10.0, ROLLING_CLIMB_M_PER_KM, 20.0, 30.0)
-ASSISTS = (LOWEST_ASSIST, MIDDLE_ASSIST, HIGHEST_ASSIST)
 
 HIRE_RIDER = Rider(mass_kg=80.0, rider_class=RiderClass.LEISURE, luggage_kg=8.0)
 HIRE_BIKE = BikeFigures(mass_kg=25.0)
@@ -50,17 +43,6 @@ class RangeAssumptions:
     health_share: float = 0.9
     reserve_share: float = 0.2
     temperature_c: float = DEFAULT_TEMPERATURE_C
-
-
-@dataclass(frozen=True, slots=True)
-class RangeRow:
-    """One line of the table; `range_m` goes down to the reserve."""
-
-    capacity_wh: float
-    assist: AssistLevel
-    climb_m_per_km: float
-    wh_per_km: float
-    range_m: float
 
 
 def rolling_profile(climb_m_per_km: float) -> tuple[Array, Array]:
@@ -92,21 +74,3 @@ def range_m(
     battery = Battery(capacity_wh, given.health_share, reserve_share=given.reserve_share)
     spent_wh = usable_wh(battery, given.temperature_c) * (1.0 - given.reserve_share)
     return spent_wh / wh_per_km(assist, climb_m_per_km, given) * METRES_PER_KM
-
-
-def range_table(
-    capacities_wh: tuple[float, ...] = CAPACITIES_WH,
-    assists: tuple[AssistLevel, ...] = ASSISTS,
-    climbs_m_per_km: tuple[float, ...] = CLIMBS_M_PER_KM,
-    given: RangeAssumptions = RangeAssumptions(),
-) -> tuple[RangeRow, ...]:
-    """Ranges for every capacity, assist and climb, in that order."""
-    used = {
-        (assist, climb): wh_per_km(assist, climb, given) for assist in assists for climb in climbs_m_per_km
-    }
-    return tuple(
-        RangeRow(capacity, assist, climb, used[assist, climb], range_m(capacity, assist, climb, given))
-        for capacity in capacities_wh
-        for assist in assists
-        for climb in climbs_m_per_km
-    )

@@ -7,6 +7,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from lacet.effort.quantity import Array
+from lacet.effort.rule import Needs, WalkingRule
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,3 +59,13 @@ def campbell_speed_m_s(slope_ratio: ArrayLike, percentile: int = 5) -> Array:
     degrees = np.clip(np.degrees(np.arctan(np.asarray(slope_ratio, float))), -LIMIT_DEGREES, LIMIT_DEGREES)
     peak = terms.c / (np.pi * terms.b * (1.0 + ((degrees - terms.a) / terms.b) ** 2))
     return np.asarray(peak + terms.d + terms.e * degrees)
+
+
+RULE = WalkingRule(
+    id="campbell",
+    name="Campbell, 5th percentile",
+    source=SOURCE,
+    note="the slowest twentieth of recorded walkers and runners; held beyond 30 degrees",
+    needs=frozenset({Needs.SLOPE}),
+    step_s=lambda ground: ground.steps.run_m / campbell_speed_m_s(ground.steps.slope_ratio),
+)

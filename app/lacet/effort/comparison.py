@@ -2,13 +2,12 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from types import MappingProxyType
 
 import numpy as np
 
-from lacet.effort import acsm, compendium, herzog, minetti, pandolf, scarf, walking
+from lacet.effort import acsm, compendium, herzog, minetti, pandolf, walking
 from lacet.effort.bikes import BikeFigures
-from lacet.effort.compendium import Activity, met_energy_kj
+from lacet.effort.compendium import HIKING_MET, met_energy_kj
 from lacet.effort.cycling import ride
 from lacet.effort.ebike import AssistLevel
 from lacet.effort.energy import JOULES_PER_KJ
@@ -16,41 +15,23 @@ from lacet.effort.leg import Walker
 from lacet.effort.power_balance import SOURCE as POWER_BALANCE_SOURCE
 from lacet.effort.quantity import Array
 from lacet.effort.riders import RIDERS, Rider, RiderClass
+from lacet.effort.rule import WalkingRule
 from lacet.effort.steps import Steps, steps_of
-from lacet.effort.walking import OFFICE_DEFAULT, WalkingRule, walking_times_s
+from lacet.effort.walking import OFFICE_DEFAULT, walking_times_s
 from lacet.trip.words import Surface
 
-NAMES = MappingProxyType(
-    {
-        WalkingRule.DIN33466: "DIN 33466",
-        WalkingRule.NAISMITH: "Naismith",
-        WalkingRule.LANGMUIR: "Langmuir",
-        WalkingRule.TOBLER: "Tobler",
-        WalkingRule.SWISS: "Swiss hiking time",
-        WalkingRule.CAMPBELL: "Campbell, 5th percentile",
-    }
-)
-NOTES = MappingProxyType(
-    {
-        WalkingRule.DIN33466: "signposted paths; level or height time, the larger plus half the smaller",
-        WalkingRule.NAISMITH: "fit walkers; descent is free",
-        WalkingRule.LANGMUIR: "Naismith, quicker on 5 to 12 degrees down, slower beyond; at most 9 km/h",
-        WalkingRule.TOBLER: "speed from slope; clamped at 45 degrees",
-        WalkingRule.SWISS: "pace from slope; polynomial up to 40 %, linear beyond",
-        WalkingRule.CAMPBELL: "the slowest twentieth of recorded walkers and runners; held beyond 30 degrees",
-    }
-)
 HEIGHTS_MISSING = "heights are missing and taken as level or even"
 
 
 @dataclass(frozen=True, slots=True)
 class RuleRow:
-    """One rule's answer for the stage: its name, source, moving time at the given pace [s], and range."""
+    """One rule's answer for the stage: its moving time at the given pace [s], its range and what it needs."""
 
     name: str
     source: str
     seconds: float
     note: str
+    needs: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,18 +66,19 @@ def rules_beside(
     steps = steps_of(distance_m, height_m)
     on_foot = [
         RuleRow(
-            NAMES[rule],
-            walking.SOURCES[rule],
+            rule.name,
+            rule.source,
             walking_times_s(rule, distance_m, height_m, pace, ascent_m, descent_m).moving_s,
-            _noted(NOTES[rule], steps),
+            _noted(rule.note, steps),
+            tuple(sorted(rule.needs)),
         )
-        for rule in WalkingRule
+        for rule in walking.RULES
     ]
     by_bike = [
         _ridden_row(rider_class, distance_m, height_m, pace, bike or BikeFigures(), surface, assist)
         for rider_class in RiderClass
     ]
-    return (*on_foot, _scarf_row(steps, ascent_m, pace), *by_bike)
+    return (*on_foot, *by_bike)
 
 
 def energies_beside(
@@ -122,7 +104,7 @@ def energies_beside(
 
     oxygen_w = acsm.oxygen_energy_w(acsm.acsm_walking_ml_kg_min(speed, uphill), mass_kg)
     loaded_w = pandolf.pandolf_power_w(mass_kg, 0.0, speed, uphill)
-    hiking_j = met_energy_kj(Activity.HIKING.met, mass_kg, times.moving_s) * JOULES_PER_KJ
+    hiking_j = met_energy_kj(HIKING_MET, mass_kg, times.moving_s) * JOULES_PER_KJ
     level = "descents count as level"
     return (
         row("Minetti", minetti.SOURCE, by_slope(minetti.minetti_walking_j_per_kg_m), "held beyond 45 %"),
@@ -132,15 +114,6 @@ def energies_beside(
         row("ACSM", acsm.SOURCE, float(oxygen_w @ seconds), f"3 to 6 km/h; {level}"),
         row("Pandolf", pandolf.SOURCE, float(loaded_w @ seconds), level),
         row("Compendium, hiking", compendium.SOURCE, hiking_j, "6 MET, whatever the ground"),
-    )
-
-
-def _scarf_row(steps: Steps, ascent_m: float | None, pace: float) -> RuleRow:
-    known = ascent_m is not None and np.isfinite(ascent_m)
-    climb_m = ascent_m if known and ascent_m is not None else float(steps.climb_m.sum())
-    seconds = scarf.scarf_time_s(float(steps.run_m.sum()), climb_m) * pace
-    return RuleRow(
-        "Scarf", scarf.SOURCE, seconds, _noted("a metre climbed counts as 8 m of flat; 5 km/h", steps)
     )
 
 
@@ -161,7 +134,7 @@ def _ridden_row(
         note += f"; pushes {ridden.pushed_m / 1000.0:.1f} km"
     if ridden.assumed_flat:
         note += f"; {HEIGHTS_MISSING}"
-    return RuleRow(f"{rider_class.value} rider", POWER_BALANCE_SOURCE, ridden.moving_s, note)
+    return RuleRow(f"{rider_class.value} rider", POWER_BALANCE_SOURCE, ridden.moving_s, note, ("slope",))
 
 
 def _noted(note: str, steps: Steps) -> str:

@@ -18,9 +18,8 @@ from lacet.effort.power_balance import Resistance, martin_power_w
 from lacet.effort.quantity import JOULES_PER_WH, Array, EffortError, Mask
 from lacet.effort.riders import RIDERS, Rider, RiderClass, RiderFigures, power_and_rise
 from lacet.effort.speed_table import SpeedTable, place_of, speed_table
-from lacet.effort.steps import Steps, cumulative, steps_of
+from lacet.effort.steps import STEEPEST_SLOPE_RATIO, Steps, cumulative, steps_of
 from lacet.effort.tobler import OFF_PATH_FACTOR, tobler_speed_m_s
-from lacet.effort.walking import STEEPEST_SLOPE_RATIO
 from lacet.trip.library import SurfaceStretch
 from lacet.trip.words import Surface
 

@@ -1,6 +1,7 @@
 """DIN 33466, the rule of the signposts: horizontal and vertical time, the larger plus half of the smaller."""
 
-from lacet.effort.quantity import KMH_PER_M_S, SECONDS_PER_HOUR, Quantity
+from lacet.effort.quantity import KMH_PER_M_S, SECONDS_PER_HOUR, Array, Quantity
+from lacet.effort.rule import Ground, Needs, WalkingRule
 
 FLAT_SPEED_M_S = 4.0 / KMH_PER_M_S
 CLIMB_M_PER_H = 300.0
@@ -48,3 +49,23 @@ def din33466_time_s(
     steep_s = vertical_time_s(ascent_m, descent_m)
     # max + min / 2, written so that floats and arrays go the same way
     return 0.75 * (level_s + steep_s) + 0.25 * abs(level_s - steep_s)
+
+
+def _step_s(ground: Ground) -> Array:
+    # the larger of the two times counts whole and the smaller half; which is which is settled by the leg's
+    # totals, so that the sum of the steps is the published total
+    level_s = horizontal_time_s(ground.steps.run_m)
+    steep_s = vertical_time_s(ground.climb_m, ground.fall_m)
+    if level_s.sum() >= steep_s.sum():
+        return level_s + 0.5 * steep_s
+    return steep_s + 0.5 * level_s
+
+
+RULE = WalkingRule(
+    id="din33466",
+    name="DIN 33466",
+    source=SOURCE,
+    note="signposted paths; level or height time, the larger plus half the smaller",
+    needs=frozenset({Needs.CLIMB, Needs.FALL}),
+    step_s=_step_s,
+)

@@ -9,21 +9,7 @@ from dataclasses import dataclass
 from types import MappingProxyType
 
 from lacet.effort.quantity import SECONDS_PER_HOUR
-from lacet.effort.shenandoah import ShenandoahClass, shenandoah_class, shenandoah_rating
 from lacet.trip.words import Exposure, Footing, Grade, Way
-
-__all__ = [
-    "CYCLING_BANDS",
-    "WALKING_BANDS",
-    "Bands",
-    "Graded",
-    "ShenandoahClass",
-    "effort_grade",
-    "grade_sentence",
-    "office_grade",
-    "shenandoah_class",
-    "shenandoah_rating",
-]
 
 
 @dataclass(frozen=True, slots=True)

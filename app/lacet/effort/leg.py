@@ -15,8 +15,9 @@ from lacet.effort.ebike import AssistLevel, Battery
 from lacet.effort.energy import walking_energy_kj
 from lacet.effort.quantity import Array
 from lacet.effort.riders import Rider, RiderClass
+from lacet.effort.rule import WalkingRule
 from lacet.effort.steps import steps_of
-from lacet.effort.walking import OFFICE_DEFAULT, WalkingRule, walking_times_s
+from lacet.effort.walking import OFFICE_DEFAULT, walking_times_s
 from lacet.trip.library import SurfaceStretch
 from lacet.trip.words import Surface
 

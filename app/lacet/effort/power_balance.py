@@ -1,7 +1,7 @@
 """Martin et al. (1998): the power a cyclist needs for a speed, and the speed a power gives.
 
 Steady riding: at constant speed the power at the chain equals what air, tyres, bearings and the hill take.
-The kinetic term is given for completeness; riding at steady speed has none.
+The kinetic term is left out, since riding at steady speed has none.
 """
 
 from dataclasses import dataclass
@@ -13,10 +13,6 @@ from lacet.effort.quantity import GRAVITY_M_S2, Array, EffortError
 
 WHEEL_DRAG_AREA_M2 = 0.0044
 CHAIN_EFFICIENCY_SHARE = 0.976
-WHEELS_INERTIA_KG_M2 = 0.14
-"""Moment of inertia of both wheels (from memory)."""
-WHEEL_RADIUS_M = 0.311
-"""Rolling radius (from memory)."""
 
 SOURCE = "J. C. Martin et al., J. Appl. Biomech. 14(3), 276-291 (1998)"
 
@@ -84,18 +80,6 @@ def climbing_power_w(resistance: Resistance, speed_m_s: ArrayLike, slope_ratio: 
     weight_n = resistance.mass_kg * GRAVITY_M_S2
     along_n = weight_n * np.asarray(slope_ratio, float) * _cosine(slope_ratio)
     return np.asarray(along_n * np.asarray(speed_m_s, float))
-
-
-def kinetic_power_w(
-    mass_kg: float,
-    from_m_s: float,
-    to_m_s: float,
-    seconds: float,
-    inertia_kg_m2: float = WHEELS_INERTIA_KG_M2,
-    radius_m: float = WHEEL_RADIUS_M,
-) -> float:
-    """Mean power at the wheel that changes the speed in so many seconds [W]."""
-    return 0.5 * (mass_kg + inertia_kg_m2 / radius_m**2) * (to_m_s**2 - from_m_s**2) / seconds
 
 
 def martin_power_w(

@@ -2,6 +2,7 @@
 
 from lacet.effort.naismith import FLAT_SPEED_M_S
 from lacet.effort.quantity import Quantity
+from lacet.effort.rule import Needs, WalkingRule
 
 EQUIVALENCE = 8.0
 
@@ -37,3 +38,13 @@ def scarf_time_s(
 ) -> Quantity:
     """Time for the leg at a given speed on the flat [s]; see `scarf_equivalent_m`."""
     return scarf_equivalent_m(distance_m, ascent_m, equivalence) / flat_speed_m_s
+
+
+RULE = WalkingRule(
+    id="scarf",
+    name="Scarf",
+    source=SOURCE,
+    note="a metre climbed counts as 8 m of flat; 5 km/h",
+    needs=frozenset({Needs.CLIMB}),
+    step_s=lambda ground: scarf_time_s(ground.steps.run_m, ground.climb_m),
+)

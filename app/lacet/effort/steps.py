@@ -11,6 +11,9 @@ import numpy as np
 
 from lacet.effort.quantity import Array, EffortError, Mask
 
+STEEPEST_SLOPE_RATIO = 1.0
+"""Slopes beyond 45 degrees are errors of the heights, not paths: walking is clamped here (own judgement)."""
+
 SHORTEST_RUN_M = 1e-3
 """A step shorter than this is a repeated point: its slope says nothing."""
 

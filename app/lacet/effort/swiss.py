@@ -4,6 +4,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from lacet.effort.quantity import METRES_PER_KM, SECONDS_PER_MINUTE, Array
+from lacet.effort.rule import Needs, WalkingRule
 
 COEFFICIENTS = (
     14.271, 3.6991, 2.5922, -1.4384, 0.32105, 0.81542, -0.090261, -0.20757,
@@ -44,3 +45,13 @@ def swiss_pace_s_per_m(slope_ratio: ArrayLike) -> Array:
     linear = np.where(tenths > 0.0, STEEP_UP_MIN_PER_KM, -STEEP_DOWN_MIN_PER_KM) * tenths
     min_per_km = np.where(np.abs(tenths) < limit, polynomial, linear)
     return np.asarray(min_per_km * (SECONDS_PER_MINUTE / METRES_PER_KM))
+
+
+RULE = WalkingRule(
+    id="swiss",
+    name="Swiss hiking time",
+    source=SOURCE,
+    note="pace from slope; polynomial up to 40 %, linear beyond",
+    needs=frozenset({Needs.SLOPE}),
+    step_s=lambda ground: ground.steps.run_m * swiss_pace_s_per_m(ground.steps.slope_ratio),
+)

@@ -4,6 +4,8 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from lacet.effort.quantity import KMH_PER_M_S, Array
+from lacet.effort.rule import Ground, Needs, WalkingRule
+from lacet.effort.steps import STEEPEST_SLOPE_RATIO
 
 OFF_PATH_FACTOR = 0.6
 HORSEBACK_FACTOR = 1.25
@@ -30,3 +32,18 @@ def tobler_speed_m_s(slope_ratio: ArrayLike, factor: float = 1.0) -> Array:
     """
     slope = np.asarray(slope_ratio, float)
     return np.asarray(factor * (6.0 / KMH_PER_M_S) * np.exp(-3.5 * np.abs(slope + 0.05)))
+
+
+def _step_s(ground: Ground) -> Array:
+    slope_ratio = np.clip(ground.steps.slope_ratio, -STEEPEST_SLOPE_RATIO, STEEPEST_SLOPE_RATIO)
+    return ground.steps.run_m / tobler_speed_m_s(slope_ratio)
+
+
+RULE = WalkingRule(
+    id="tobler",
+    name="Tobler",
+    source=SOURCE,
+    note="speed from slope; clamped at 45 degrees",
+    needs=frozenset({Needs.SLOPE}),
+    step_s=_step_s,
+)

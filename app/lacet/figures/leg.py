@@ -13,7 +13,7 @@ import numpy as np
 from lacet.effort.cycling import BikeFigures, Rider, RiderClass
 from lacet.effort.ebike import LOWEST_ASSIST, AssistLevel, Battery, share_left, usable_wh
 from lacet.effort.leg import LegEffort, Walker, ride_leg, walk_leg
-from lacet.effort.walking import WalkingRule
+from lacet.effort.walking import walking_rule
 from lacet.figures.leg_line import travelled
 from lacet.figures.values import FloatArray, LegFigures, LegTrace, RiderBattery
 from lacet.tracks.profile import Profile, profile
@@ -231,7 +231,7 @@ def _first_under(distance_m: FloatArray, share: FloatArray, limit: float) -> flo
 
 @lru_cache(maxsize=KEPT_EFFORTS)
 def _walked(line: Profile, walker: Walker, rule: str) -> LegEffort:
-    return walk_leg(line.distance_m, line.height_m, walker, WalkingRule(rule), line.ascent_m, line.descent_m)
+    return walk_leg(line.distance_m, line.height_m, walker, walking_rule(rule), line.ascent_m, line.descent_m)
 
 
 @lru_cache(maxsize=KEPT_EFFORTS)

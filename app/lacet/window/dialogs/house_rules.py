@@ -81,16 +81,15 @@ class HouseRulesForm(QScrollArea):
     def _walking_rules(self, chosen: str) -> QComboBox:
         """Every published rule by its name; its source and range stand under the list."""
         # Late: the rules bring numpy's heavier parts, and few starts ask for this form.
-        from lacet.effort.comparison import NAMES, NOTES
-        from lacet.effort.walking import SOURCES, WalkingRule
+        from lacet.effort import walking
 
         box = QComboBox()
-        for rule in WalkingRule:
-            box.addItem(NAMES[rule], rule.value)
+        for rule in walking.RULES:
+            box.addItem(rule.name, rule.id)
 
         def tell(index: int) -> None:
-            rule = WalkingRule(box.itemData(index))
-            self.source.setText(f"{SOURCES[rule]} – {NOTES[rule]}")
+            rule = walking.walking_rule(box.itemData(index))
+            self.source.setText(f"{rule.source} – {rule.note}")
 
         box.currentIndexChanged.connect(tell)
         box.setCurrentIndex(max(box.findData(chosen), 0))
