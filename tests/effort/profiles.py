@@ -34,3 +34,10 @@ def reversed_profile(profile: Profile) -> Profile:
     """The same ground from the other end."""
     distance_m, height_m = profile
     return distance_m[-1] - distance_m[::-1], height_m[::-1].copy()
+
+
+def rolling_profile(climb_m_per_km: float) -> Profile:
+    """20 km of even hills, 2 km from top to top, climbing so much a kilometre."""
+    distance_m = np.arange(0.0, 20_050.0, 50.0)
+    hill_m = climb_m_per_km * 2.0
+    return distance_m, hill_m / 2.0 * (1.0 - np.cos(2.0 * np.pi * distance_m / 2_000.0))

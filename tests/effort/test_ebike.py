@@ -7,10 +7,8 @@ from hypothesis import strategies as st
 
 from lacet.effort import epac
 from lacet.effort.battery_range import (
-    ROLLING_CLIMB_M_PER_KM,
     RangeAssumptions,
     range_m,
-    rolling_profile,
     wh_per_km,
 )
 from lacet.effort.cycling import Rider, ride
@@ -18,6 +16,7 @@ from lacet.effort.ebike import (
     HIGHEST_ASSIST,
     LOWEST_ASSIST,
     MIDDLE_ASSIST,
+    AssistLevel,
     Battery,
     available_wh,
     battery_of,
@@ -28,7 +27,7 @@ from lacet.effort.ebike import (
 )
 from lacet.effort.quantity import GRAVITY_M_S2, JOULES_PER_WH, KMH_PER_M_S, METRES_PER_MILE, EffortError
 from lacet.trip.house_rules import HouseRules
-from tests.effort.profiles import even_slope
+from tests.effort.profiles import even_slope, rolling_profile
 
 MPH = 3600.0 / METRES_PER_MILE
 
@@ -78,12 +77,25 @@ def test_a_thousand_metres_with_110_kg_are_300_watt_hours_of_height() -> None:
 def test_at_the_highest_assist_on_the_level_a_kilometre_takes_seven_watt_hours() -> None:
     # VCD (Verkehrsclub Deutschland): 0.7 kWh for 100 km at maximum assistance, +- 1; one figure for city
     # riding, so a look at the order of size. 500 Wh would last 71 km
-    assert wh_per_km(HIGHEST_ASSIST, 0.0) == pytest.approx(7.0, abs=1.0)
+    assert wh_per_km(HIGHEST_ASSIST, *rolling_profile(0.0)) == pytest.approx(7.0, abs=1.0)
+
+
+def reach_m(assist: AssistLevel, climb_m_per_km: float, capacity_wh: float = 500.0) -> float:
+    found = range_m(capacity_wh, assist, *rolling_profile(climb_m_per_km))
+    assert found is not None
+    return found
 
 
 def test_a_full_battery_at_the_lowest_assist_lasts_about_70_km_in_rolling_country() -> None:
-    # common practice, no source; the assumptions are those of `battery_range`
-    assert 60_000.0 < range_m(500.0, LOWEST_ASSIST, ROLLING_CLIMB_M_PER_KM) < 80_000.0
+    # common practice, no source: 15 m of climb a kilometre; the assumptions are those of `battery_range`
+    assert 60_000.0 < reach_m(LOWEST_ASSIST, 15.0) < 80_000.0
+
+
+def test_where_a_bike_is_pushed_no_range_is_promised() -> None:
+    assert range_m(500.0, LOWEST_ASSIST, *even_slope(0.25)) is None
+    distance_m, height_m = rolling_profile(10.0)
+    height_m[5] = np.nan
+    assert range_m(500.0, LOWEST_ASSIST, distance_m, height_m) is None
 
 
 def test_the_reserve_assumed_is_the_house_rule() -> None:
@@ -95,15 +107,16 @@ def test_the_reserve_assumed_is_the_house_rule() -> None:
 def test_a_range_falls_with_climb_and_with_assist() -> None:
     assists, climbs = (LOWEST_ASSIST, MIDDLE_ASSIST, HIGHEST_ASSIST), (10.0, 15.0, 20.0, 30.0)
     for assist in assists:
-        hilly = [range_m(500.0, assist, climb) for climb in climbs]
+        hilly = [reach_m(assist, climb) for climb in climbs]
         assert hilly == sorted(hilly, reverse=True)
     for climb in (0.0, *climbs):
-        helped = [range_m(500.0, assist, climb) for assist in assists]
+        helped = [reach_m(assist, climb) for assist in assists]
         assert helped == sorted(helped, reverse=True)
 
 
 def test_range_grows_with_capacity_alone() -> None:
-    assert range_m(800.0, LOWEST_ASSIST, 10.0) == pytest.approx(2.0 * range_m(400.0, LOWEST_ASSIST, 10.0))
+    half = reach_m(LOWEST_ASSIST, 10.0, 400.0)
+    assert reach_m(LOWEST_ASSIST, 10.0, 800.0) == pytest.approx(2.0 * half)
 
 
 @pytest.mark.parametrize("climb", [0.0, 10.0, 30.0])
@@ -165,5 +178,3 @@ def test_batteries_that_cannot_be_are_refused() -> None:
         Battery(500.0, health_share=1.1)
     with pytest.raises(EffortError, match="start share"):
         Battery(500.0, start_share=float("nan"))
-    with pytest.raises(EffortError, match="Climb"):
-        rolling_profile(-1.0)

@@ -28,7 +28,7 @@ def rules(arguments: argparse.Namespace) -> None:
     energies = energies_beside(
         line.distance_m, line.height_m, Walker(), ascent_m=line.ascent_m, descent_m=line.descent_m
     )
-    grades, reaches = stage_grades(stage, line, house), battery_reaches(catalogue, line, house)
+    grades, reaches = stage_grades(stage, line, house), battery_reaches(stage, line, catalogue, house)
     if arguments.json:
         print_json(_plain(stage, times, energies, grades, reaches))
     else:
@@ -89,13 +89,17 @@ def _tell(
     )  # fmt: skip
     if reaches:
         print_table(
-            "\nHow far a full battery goes on asphalt that climbs like this, down to the reserve",
+            "\nHow far a full battery goes on such ground",
             ("Bike", "Battery", "Assist", "Range"),
-            ((each.bike, f"{each.battery_wh:.0f} Wh", each.assist, kilometres(each.range_m))
+            ((each.bike, f"{each.battery_wh:.0f} Wh", each.assist, _reach(each))
              for each in reaches),
             right=(1, 3),
         )  # fmt: skip
-    say("\nEstimates for planning, without stops.")
+    say("\nEstimates for planning: times without stops, ranges on asphalt down to the reserve.")
+
+
+def _reach(reach: BatteryReach) -> str:
+    return "pushed in places" if reach.range_m is None else kilometres(reach.range_m)
 
 
 def _stage(known: tuple[Stage, ...], named: str) -> Stage:

@@ -1,18 +1,17 @@
 """A stage by itself: its grade as a day of its own, and how far the library's batteries go on such ground."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from lacet.effort.battery_range import RangeAssumptions, range_m
 from lacet.effort.grade import BANDS, Graded, effort_grade, grade_sentence, office_grade
 from lacet.effort.leg import BikeFigures, Rider, Walker, ride_leg, walk_leg
-from lacet.effort.quantity import METRES_PER_KM
 from lacet.effort.walking import walking_rule
 from lacet.tracks.profile import Profile
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.house_rules import HouseRules
 from lacet.trip.library import Bike, Stage
-from lacet.trip.words import Surface, Way
+from lacet.trip.words import Way
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,12 +25,12 @@ class StageGrade:
 
 @dataclass(frozen=True, slots=True)
 class BatteryReach:
-    """How far a full battery of a bike goes at a level of assist, down to the house's reserve [m]."""
+    """How far a full battery goes at a level of assist, down to the reserve [m]; None where it is pushed."""
 
     bike: str
     battery_wh: float
     assist: str
-    range_m: float
+    range_m: float | None
 
 
 def stage_grades(stage: Stage, line: Profile, rules: HouseRules) -> tuple[StageGrade, ...]:
@@ -57,28 +56,27 @@ def _moving_s(way: Way, line: Profile, rules: HouseRules) -> float:
     return ride_leg(line.distance_m, line.height_m, Rider(), BikeFigures()).moving_s
 
 
-def battery_reaches(catalogue: Catalogue, line: Profile, rules: HouseRules) -> tuple[BatteryReach, ...]:
-    """Every e-bike of the library at each of its levels, on asphalt that climbs as the stage does."""
-    if line.ascent_m is None or line.length_m <= 0.0:
+def battery_reaches(
+    stage: Stage, line: Profile, catalogue: Catalogue, rules: HouseRules
+) -> tuple[BatteryReach, ...]:
+    """Every e-bike of the library at each of its levels, on ground like a stage that can be ridden."""
+    if stage.on(Way.CYCLING) is None:
         return ()
-    climb_m_per_km = line.ascent_m * METRES_PER_KM / line.length_m
     bikes = sorted(catalogue.current(Bike), key=lambda bike: bike.name)
-    return tuple(reach for bike in bikes for reach in _of_bike(bike, climb_m_per_km, catalogue, rules))
+    return tuple(reach for bike in bikes for reach in _of_bike(bike, line, catalogue, rules))
 
 
-def _of_bike(
-    bike: Bike, climb_m_per_km: float, catalogue: Catalogue, rules: HouseRules
-) -> Iterator[BatteryReach]:
+def _of_bike(bike: Bike, line: Profile, catalogue: Catalogue, rules: HouseRules) -> Iterator[BatteryReach]:
     if not bike.battery_wh:
         return
+    mass_kg = rules.bike_mass_kg if bike.mass_kg is None else bike.mass_kg
     given = RangeAssumptions(
-        bike=BikeFigures(mass_kg=rules.bike_mass_kg if bike.mass_kg is None else bike.mass_kg),
-        surface=Surface.ASPHALT,
+        rider=Rider(mass_kg=rules.rider_mass_kg, luggage_kg=rules.luggage_on_bike_kg),
+        bike=BikeFigures(mass_kg=mass_kg, capacity_wh=bike.battery_wh),
         health_share=bike.battery_health_share,
         reserve_share=rules.battery_reserve_share,
         temperature_c=catalogue.region.default_temperature_c,
     )
-    given = replace(given, rider=replace(given.rider, mass_kg=rules.rider_mass_kg))
     for assist in bike.assists:
-        reach_m = range_m(bike.battery_wh, assist, climb_m_per_km, given)
+        reach_m = range_m(bike.battery_wh, assist, line.distance_m, line.height_m, given)
         yield BatteryReach(bike.name, bike.battery_wh, assist.name, reach_m)
