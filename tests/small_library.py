@@ -12,7 +12,7 @@ import numpy as np
 
 from lacet.store import open_project
 from lacet.tracks.track import Track, track
-from lacet.trip.catalogue import Catalogue, Region, catalogue_of
+from lacet.trip.catalogue import Catalogue, catalogue_of
 from lacet.trip.library import (
     Assist,
     Bike,
@@ -28,10 +28,19 @@ from lacet.trip.library import (
     Transfer,
 )
 from lacet.trip.party import Party, Traveller
+from lacet.trip.region import EmergencyNumber, Region
 from lacet.trip.trip import Crossing, Day, Hire, Item, Leg, Night, Rest, Ride, Trip, Variant
 from lacet.trip.words import BikeKind, Carrier, Exposure, Footing, Means, PlaceKind, Way
 
 METRES_PER_DEGREE = 111_120.0
+REGION = Region(
+    name="Test",
+    zone="Atlantic/Azores",
+    currency="EUR",
+    holidays=("01-01 New Year",),
+    emergency_numbers=(EmergencyNumber("112"),),
+    monthly_temperature_c=(15.0,) * 12,
+)
 BASE = (44.2, -24.6)
 BOTH = (
     StageWay(way=Way.WALKING, footing=Footing.EVEN, exposure=Exposure.NONE),
@@ -134,7 +143,7 @@ def small_catalogue(*more: LibraryItem) -> Catalogue:
     for item in (*items(), *more):
         by_ref[type(item), item.id, item.version] = item
     tracks = Tracks(climb=line(0.0, 9_000.0, 20.0, 320.0), lane=line(9_000.0, 30_000.0, 320.0, 320.0))
-    return catalogue_of(tuple(by_ref.values()), tracks, Region(name="Test", zone="Atlantic/Azores"))
+    return catalogue_of(tuple(by_ref.values()), tracks, REGION)
 
 
 def walk(item_id: str = "i1", stage: str = "climb", **more: Any) -> Leg:

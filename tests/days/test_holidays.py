@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from lacet.days.holidays import (
-    NO_HOLIDAYS,
+    HOLIDAYS_UNSET,
     HolidaysRefused,
     easter,
     holidays_for,
@@ -19,7 +19,7 @@ from lacet.days.holidays import (
     nth_weekday,
     rule_of,
 )
-from lacet.trip.catalogue import Region
+from lacet.trip.region import Region
 
 # Computed with the package holidays 0.109 for 2027. These lists are what the package says, not always what
 # people go by: IT 7 November is no day off, ES lacks regional replacements for 15 August, SI and PT hold
@@ -104,7 +104,7 @@ def test_lines_of_a_library_are_read() -> None:
 
 def test_a_library_without_own_holidays_takes_those_of_its_country() -> None:
     assert holidays_of(Region(country="at")).name_on(date(2027, 10, 26)) == "National Day"
-    assert holidays_of(Region()) == NO_HOLIDAYS
+    assert holidays_of(Region()) == HOLIDAYS_UNSET
 
 
 @pytest.mark.parametrize(

@@ -21,11 +21,13 @@ from lacet.trip.library import (
 )
 from lacet.trip.money import ExchangeRate, Money
 from lacet.trip.party import Party, Traveller
+from lacet.trip.region import Region
 from lacet.trip.trip import Day, Hire, Meal, Move, Night, Ride, Trip, Variant, Visit
 from lacet.trip.words import BikeKind, Board, Carrier, Load, MealKind, Payer, Service, Unit
 
 AS_OF = date(2026, 11, 25)
 MONDAY = date(2027, 5, 10)
+REGION = Region(currency="EUR", holidays=("01-01 New Year",))
 YEAR = (date(2027, 1, 1), date(2027, 12, 31))
 RULES = HouseRules(
     exchange_rates=(ExchangeRate(currency="GBP", to="EUR", rate=Decimal("1.1623"), on=date(2026, 11, 20)),)
@@ -115,7 +117,7 @@ ITEMS: tuple[LibraryItem, ...] = (
     tariff(Service.FIXED_TRIP, "", rate(Unit.TRIP, "60.00"), name="route notes made", id="fixed-notes"),
     tariff(Service.FIXED_PERSON, "", rate(Unit.PERSON, "15.00"), name="maps", id="fixed-maps"),
 )
-CATALOGUE = catalogue_of(ITEMS)
+CATALOGUE = catalogue_of(ITEMS, region=REGION)
 
 THREE = Party(
     travellers=(Traveller(id="t1"), Traveller(id="t2"), Traveller(id="t3")), sharing=(("t1", "t2"),)
@@ -153,7 +155,8 @@ def catalogue_with(*items: LibraryItem, fixed_costs: bool = True) -> Catalogue:
     """The small library with some items put in the place of those with the same id."""
     ids = {(type(item), item.id) for item in items}
     kept = (item for item in ITEMS if (type(item), item.id) not in ids)
-    return catalogue_of((*(item for item in kept if fixed_costs or "fixed" not in item.id), *items))
+    left = (*(item for item in kept if fixed_costs or "fixed" not in item.id), *items)
+    return catalogue_of(left, region=REGION)
 
 
 def trip_of(variant: Variant, party: Party = THREE, start: date | None = MONDAY) -> Trip:

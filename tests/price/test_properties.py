@@ -24,6 +24,7 @@ from tests.price.small_library import (
     DAYS,
     ITEMS,
     MONDAY,
+    REGION,
     RULES,
     TRIP,
     VARIANT,
@@ -120,7 +121,7 @@ def test_every_line_has_a_price_or_a_reason_and_never_both(
 def test_a_tariff_taken_away_never_counts_as_nothing(gone: set[str]) -> None:
     # Fixed costs and the visitor tax exist only by their tariff: without it there is nothing to charge.
     optional = {"fixed-notes", "fixed-maps", "visitor_tax-", "crater"}
-    left = catalogue_of(tuple(item for item in ITEMS if item.id not in gone))
+    left = catalogue_of(tuple(item for item in ITEMS if item.id not in gone), region=REGION)
     whole, less = (quote(TRIP, VARIANT, each, RULES, AS_OF) for each in (CATALOGUE, left))
     used = {line.tariff.id for line in whole.included if line.tariff} - optional
     assert less.is_from == bool(used & gone)
@@ -146,7 +147,7 @@ def test_moving_a_day_away_and_back_changes_nothing(order: list[int], start: int
 def test_what_is_kept_from_earlier_never_changes_an_answer(days: tuple[Day, ...]) -> None:
     # Equal days that are other objects, and another catalogue, share nothing with what was kept.
     fresh = tuple(replace(day) for day in days)
-    anew = catalogue_of(ITEMS)
+    anew = catalogue_of(ITEMS, region=REGION)
     variant = replace(VARIANT, days=fresh)
     assert quote(trip_of(variant), variant, anew, replace(RULES), AS_OF) == _of(days)
 

@@ -13,7 +13,7 @@ from lacet.trip.catalogue import Catalogue, catalogue_of
 from lacet.trip.house_rules import HouseRules
 from lacet.trip.party import placeholder_party
 from lacet.trip.trip import Day
-from tests.price.small_library import AS_OF, CATALOGUE, DAYS, ITEMS, RULES, VARIANT, euro, trip_of
+from tests.price.small_library import AS_OF, CATALOGUE, DAYS, ITEMS, REGION, RULES, VARIANT, euro, trip_of
 
 
 def priced(
@@ -56,7 +56,7 @@ def test_days_add_up_to_the_price_a_head_but_for_what_rounding_adds(
 
 
 def test_a_day_with_an_unknown_line_is_not_known_and_the_others_are() -> None:
-    less = catalogue_of(tuple(item for item in ITEMS if item.id != "restaurant-pans"))
+    less = catalogue_of(tuple(item for item in ITEMS if item.id != "restaurant-pans"), region=REGION)
     found = a_head_by_day(priced(library=less))
     assert found[1] is None
     assert all(found[day] is not None for day in (2, 3, 4))

@@ -12,9 +12,9 @@ import pytest
 from lacet.store import Project, open_project
 from lacet.store.errors import FileThere, NotALacetFile, UnknownTrip
 from lacet.store.pictures import Picture
-from lacet.trip.catalogue import Region
 from lacet.trip.library import Bike, Lodging, Place, Ref, Restaurant, Stage, Tariff, Transfer
 from lacet.trip.money import Money
+from lacet.trip.region import Region
 from lacet.trip.trip import Accepted, Crossing, Day, Hire, Leg, Meal, Move, Night, Ride, Trip, Variant, Visit
 from lacet.trip.words import BikeKind, Carrier, Load, MealKind, Means, Service, Way
 from tests.store.things import guests_trip, house, place, raw, stage

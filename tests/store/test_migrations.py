@@ -18,6 +18,7 @@ from lacet.store.copies import copies_folder
 from lacet.store.engine import WRITES, make_engine
 from lacet.store.schema import APPLICATION_ID, SCHEMA
 from lacet.store.tables import METADATA
+from lacet.trip.region import EmergencyNumber
 from tests.store.things import guests_trip, raw
 
 MIGRATIONS = Path(migrate.__file__).parent / "migrations"
@@ -87,10 +88,10 @@ def test_a_migration_that_fails_leaves_the_file_as_it_was(
 ) -> None:
     folder = tmp_path / "migrations"
     shutil.copytree(MIGRATIONS, folder)
-    (folder / "versions" / "v0003_broken.py").write_text(
-        dedent("""
+    (folder / "versions" / f"v{SCHEMA + 1:04}_broken.py").write_text(
+        dedent(f"""
             from alembic import op
-            revision, down_revision = "0003", "0002"
+            revision, down_revision = "{SCHEMA + 1:04}", "{SCHEMA:04}"
             def upgrade():
                 op.execute("DROP TABLE pictures")
                 op.execute("SELECT * FROM nowhere")
@@ -119,3 +120,20 @@ def test_importing_is_light_and_opening_leaves_the_tool_of_migrations_out(path: 
         check=True,
         env={"PYTHONPATH": str(MIGRATIONS.parents[2]), "SYSTEMROOT": ""},
     )
+
+
+def test_what_an_older_region_only_assumed_is_unset_and_what_was_typed_stays(first_file: Path) -> None:
+    bodies = {
+        1: '{"name":"Verrin"}',
+        2: '{"name":"Verrin","zone":"Atlantic/Azores","emergency_number":"112","default_temperature_c":14.0}',
+    }
+    with closing(sqlite3.connect(first_file)) as plain, plain:
+        for version, body in bodies.items():
+            plain.execute("INSERT INTO settings VALUES ('Region', ?, '', ?)", (version, body))
+    with open_project(first_file) as project, project.reading() as unit:
+        region = unit.settings.region()
+    assert (region.zone, region.currency) == ("Atlantic/Azores", None)
+    assert region.emergency_numbers == (EmergencyNumber("112"),)
+    assert region.monthly_temperature_c == (14.0,) * 12
+    with open_project(first_file) as project, project.unit_of_work() as unit:
+        assert unit.settings.save(region) == 2, "the digest is that of the body"

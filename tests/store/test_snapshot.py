@@ -8,8 +8,9 @@ import pytest
 
 from lacet.store import Project, open_project
 from lacet.store.snapshot import TRACKS_IN_MEMORY
-from lacet.trip.catalogue import Region, UnknownItem
+from lacet.trip.catalogue import UnknownItem
 from lacet.trip.library import Lodging, Place, Ref, Stage
+from lacet.trip.region import Region
 from tests.store.things import guests_trip, house, line, place, stage
 
 

@@ -10,12 +10,13 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from lacet.trip.catalogue import Office, Region
+from lacet.trip.catalogue import Office
 from lacet.trip.errors import LacetError
 from lacet.trip.house_rules import HouseRules
 from lacet.trip.library import LibraryItem, Ref
 from lacet.trip.money import Money
 from lacet.trip.plain import NotPlain, from_plain, to_plain
+from lacet.trip.region import Region
 from lacet.trip.trip import Booking, Day, Leg, Note, Trip, Variant
 from lacet.trip.words import Service, Way
 from tests.trip.strategies import of_type, trips

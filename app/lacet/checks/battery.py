@@ -55,6 +55,7 @@ def _judge(
     says = (
         f"{who}'s battery ends {leg.stage_name} with {share(battery.left_share)}{after}{perhaps}. "
         "A lower assist, a larger battery or a shorter ride helps."
+        f"{at_what_cold(battery)}"
     )
     more: dict[str, Any] = {
         "figure": battery.left_share,
@@ -65,6 +66,13 @@ def _judge(
         "fixes": _fixes(case, day, leg, battery)[:MOST_FIXES],
     }
     yield group_finding(ID, level, day, group, says, f"{leg.leg.id} {battery.traveller}", **more)
+
+
+def at_what_cold(battery: RiderBattery) -> str:
+    """Says it where the unkind case was reckoned, since nobody has said how warm it gets."""
+    if battery.temperature_known:
+        return ""
+    return f" Reckoned at {battery.temperature_c:.0f} °C: the month's temperature isn't set in the region."
 
 
 def _level(rules: HouseRules, left_share: float) -> tuple[Level, float] | None:

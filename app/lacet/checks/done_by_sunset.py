@@ -14,6 +14,9 @@ ID = "done_by_sunset"
 SAYS = (
     "Days on foot or by bike end before sunset: a stop with less than an hour to spare, a warning under two."
 )
+NO_ZONE = (
+    "The time zone isn't set, so nobody can tell when the sun sets. Set it under 'Region…' in the settings."
+)
 SOURCE = "common practice: plan to finish one to two hours before sunset; no official figure"
 
 
@@ -21,7 +24,9 @@ def check(case: Case) -> Iterator[Finding]:
     for day, group in case.groups():
         if not group.legs or group.done_s is None or day.polar == "day":
             continue
-        if day.polar == "night":
+        if case.catalogue.region.zone is None:
+            yield group_finding(ID, Level.NOTE, day, group, NO_ZONE, unit="s", source=SOURCE, unknown=True)
+        elif day.polar == "night":
             says = "The sun doesn't rise that day. Choose another season, or leave the stage out."
             yield group_finding(ID, Level.STOP, day, group, says, source=SOURCE)
         elif day.sunset_s is None:

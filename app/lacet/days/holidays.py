@@ -16,8 +16,8 @@ from importlib.metadata import version
 from types import MappingProxyType
 from typing import NamedTuple
 
-from lacet.trip.catalogue import Region
 from lacet.trip.errors import LacetError
+from lacet.trip.region import Region
 
 WEEKDAYS = ("Mo", "Tu", "We", "Th", "Fr", "Sa", "Su")
 
@@ -45,12 +45,14 @@ class Holidays:
     """The public holidays of a place, good for any year.
 
     Own rules come after the published ones and win: they rename a day, and a rule without a name strikes the
-    day out (published lists hold days on which nobody closes). Made by `holidays_for`.
+    day out (published lists hold days on which nobody closes). `unset`: nobody has said which days are
+    holidays, so any may be one. Made by `holidays_for`.
     """
 
     own: tuple[Rule, ...] = ()
     country: str = ""
     subdivision: str = ""
+    unset: bool = False
 
     def name_on(self, day: date) -> str | None:
         """Return the name of the holiday on a day, or None on any other day."""
@@ -67,6 +69,7 @@ class Holidays:
 
 
 NO_HOLIDAYS = Holidays()
+HOLIDAYS_UNSET = Holidays(unset=True)
 
 
 @lru_cache(maxsize=64)
@@ -107,7 +110,7 @@ def holidays_for(
 
 
 def holidays_of(region: Region) -> Holidays:
-    """Return the holidays a library states: its own list if it has one, else that of its country.
+    """Return the holidays a library states: its own list, else its country's, else that nobody has said.
 
     Raises
     ------
@@ -116,7 +119,7 @@ def holidays_of(region: Region) -> Holidays:
     """
     if region.holidays:
         return holidays_for(tuple(rule_of(line) for line in region.holidays))
-    return holidays_for((), region.country, region.subdivision)
+    return holidays_for((), region.country, region.subdivision) if region.country else HOLIDAYS_UNSET
 
 
 def rule_of(line: str) -> Rule:

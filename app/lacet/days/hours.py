@@ -119,11 +119,19 @@ def pieces(hours: Opening, day: date, holidays: Holidays) -> Pieces:
     text = osm_hours.spelled_out(hours.text)
     if osm_hours.mentions_public_holidays(text):
         # Hours past midnight belong to the day before, with its own holiday.
-        text = osm_hours.with_public_holidays(
-            text, (day - _ONE_DAY, day), lambda other: holidays.name_on(other) is not None
-        )
-    readings = [_pieces_of(reading, day) for reading in _readings(text, hours, day)]
+        both = (day - _ONE_DAY, day)
+        chosen = [osm_hours.with_public_holidays(text, both, is_holiday) for is_holiday in _ways_of(holidays)]
+    else:
+        chosen = [text]
+    readings = [_pieces_of(reading, day) for each in chosen for reading in _readings(each, hours, day)]
     return _together(readings, lambda states: states[0] if len(set(states)) == 1 else None)
+
+
+def _ways_of(holidays: Holidays) -> tuple[Callable[[date], bool], ...]:
+    """How to tell a holiday; while nobody has said which days are holidays, every day and none."""
+    if holidays.unset:
+        return (lambda _: True, lambda _: False)
+    return (lambda day: holidays.name_on(day) is not None,)
 
 
 def runs(hours: Opening, day: date, holidays: Holidays) -> Pieces:

@@ -14,9 +14,10 @@ from lacet.intake.sheets import SheetsRead, read_sheets
 from lacet.resources import example_project
 from lacet.store import open_project
 from lacet.tracks.track import Track
-from lacet.trip.catalogue import Office, Region
+from lacet.trip.catalogue import Office
 from lacet.trip.library import LibraryItem, Stage
 from lacet.trip.plain import from_plain
+from lacet.trip.region import Region
 from lacet.trip.trip import Trip
 
 FILE_NAME = "verrin.lacet"

@@ -12,6 +12,7 @@ from enum import StrEnum
 from lacet.assess import Assessment
 from lacet.documents.language import SOURCE_LANGUAGE
 from lacet.documents.material.practical import HELMET
+from lacet.documents.material.safety import NO_NUMBER
 from lacet.documents.material.telling import Telling
 from lacet.trip.library import Bike, Lodging, Stage, Transfer
 from lacet.trip.stays import stays
@@ -211,6 +212,8 @@ def _good_form(telling: Telling) -> Iterator[str]:
     ):
         if not there:
             yield f"{what}."
+    if not telling.catalogue.region.emergency_numbers:
+        yield NO_NUMBER
     yield from _untranslated(telling)
     for finding in telling.found.findings:
         if finding.unknown and finding.overruled_by is None and not finding.open_stop:

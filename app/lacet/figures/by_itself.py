@@ -11,6 +11,7 @@ from lacet.tracks.profile import Profile
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.house_rules import HouseRules
 from lacet.trip.library import Bike, Stage
+from lacet.trip.region import UNKIND_C
 from lacet.trip.words import Way
 
 
@@ -66,6 +67,12 @@ def battery_reaches(
     return tuple(reach for bike in bikes for reach in _of_bike(bike, line, catalogue, rules))
 
 
+def _coldest_c(catalogue: Catalogue) -> float:
+    """A stage by itself has no month: the coldest one stated, else the unkind case [°C]."""
+    stated_c = catalogue.region.temperature_in(None)
+    return UNKIND_C if stated_c is None else stated_c
+
+
 def _of_bike(bike: Bike, line: Profile, catalogue: Catalogue, rules: HouseRules) -> Iterator[BatteryReach]:
     if not bike.battery_wh:
         return
@@ -75,7 +82,7 @@ def _of_bike(bike: Bike, line: Profile, catalogue: Catalogue, rules: HouseRules)
         bike=BikeFigures(mass_kg=mass_kg, capacity_wh=bike.battery_wh),
         health_share=bike.battery_health_share,
         reserve_share=rules.battery_reserve_share,
-        temperature_c=catalogue.region.default_temperature_c,
+        temperature_c=_coldest_c(catalogue),
     )
     for assist in bike.assists:
         reach_m = range_m(bike.battery_wh, assist, line.distance_m, line.height_m, given)

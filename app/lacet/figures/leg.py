@@ -23,6 +23,7 @@ from lacet.trip.hires import covers
 from lacet.trip.house_rules import HouseRules
 from lacet.trip.library import Bike, Stage, SurfaceStretch
 from lacet.trip.party import Traveller
+from lacet.trip.region import UNKIND_C
 from lacet.trip.trip import Leg, Trip, Variant
 from lacet.trip.words import Surface, Way
 
@@ -140,13 +141,10 @@ class LegMaker:
             battery_share=None if least is None else least[1],
         )
 
-    def temperature_c(self) -> float:
-        """What a battery has to bear: the month's mean where the region states it."""
-        region = self.catalogue.region
+    def temperature_c(self) -> float | None:
+        """What a battery has to bear: the month's mean; None where the region doesn't state it."""
         month = self.trip.start.month if self.trip.start is not None else self.trip.month
-        if month is None or len(region.monthly_temperature_c) != 12:
-            return region.default_temperature_c
-        return region.monthly_temperature_c[month - 1]
+        return self.catalogue.region.temperature_in(month)
 
     def bike_of(self, traveller_id: str, leg: Leg, day_number: int) -> Bike | None:
         """The library bike a guest rides on a leg, or None for their own or an unknown one."""
@@ -187,7 +185,8 @@ class LegMaker:
             start_share=start_share,
             reserve_share=self.rules.battery_reserve_share,
         )
-        temperature_c = self.temperature_c()
+        stated_c = self.temperature_c()
+        temperature_c = UNKIND_C if stated_c is None else stated_c
         left = share_left(battery, used_wh, temperature_c)
         batteries.leave(traveller_id, float(left[-1]))
         told = RiderBattery(
@@ -197,6 +196,8 @@ class LegMaker:
             used_wh=float(used_wh[-1]),
             usable_wh=usable_wh(battery, temperature_c),
             under_reserve_at_m=_first_under(line.distance_m, left, battery.reserve_share),
+            temperature_c=temperature_c,
+            temperature_known=stated_c is not None,
         )
         return told, left
 

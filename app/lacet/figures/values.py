@@ -38,7 +38,10 @@ class LegTrace:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RiderBattery:
-    """One rider's battery over one leg, as shares of what it holds when full that day."""
+    """One rider's battery over one leg, as shares of what it holds when full that day.
+
+    `temperature_c` is what it has to bear; where nobody has said how warm it gets, it is the unkind case.
+    """
 
     traveller: str
     start_share: float
@@ -46,6 +49,8 @@ class RiderBattery:
     used_wh: float
     usable_wh: float
     under_reserve_at_m: float | None
+    temperature_c: float
+    temperature_known: bool
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -110,7 +110,8 @@ def _day(
     catalogue: Catalogue,
 ) -> DayFigures:
     on = trip.date_of(planned.number)
-    daylight = _daylight(on or _mid_month(trip.month), groups, catalogue)
+    lit = on or _mid_month(trip.month)
+    daylight = _daylight(lit, groups, catalogue)
     lead = max(range(len(groups)), key=lambda index: groups[index].moving_s, default=0)
     return DayFigures(
         number=planned.number,
@@ -119,9 +120,9 @@ def _day(
         groups=groups,
         lead=lead,
         rest=_is_rest(trip, variant, planned),
-        sunrise_s=_on_the_clock(daylight.sunrise, daylight) if daylight else None,
-        sunset_s=_on_the_clock(daylight.sunset, daylight) if daylight else None,
-        civil_dusk_s=_on_the_clock(daylight.civil_dusk, daylight) if daylight else None,
+        sunrise_s=_on_the_clock(daylight.sunrise, lit) if daylight else None,
+        sunset_s=_on_the_clock(daylight.sunset, lit) if daylight else None,
+        civil_dusk_s=_on_the_clock(daylight.civil_dusk, lit) if daylight else None,
         polar=daylight.polar if daylight else None,
         alternatives=alternatives,
     )
@@ -139,15 +140,16 @@ def _is_rest(trip: Trip, variant: Variant, planned: ItineraryDay) -> bool:
 
 
 def _daylight(on: date | None, groups: tuple[GroupFigures, ...], catalogue: Catalogue) -> Sun | None:
-    """Daylight where the day ends, else where it begins; None without a date or a known place."""
+    """Daylight where the day ends, else where it begins; None without a date, a known place or a zone."""
     places = [
         place for group in groups for place in (group.end_place, group.start_place) if place is not None
     ]
     known: Iterable[Place] = filter(None, map(catalogue.place, places))
     where = next(iter(known), None)
-    if on is None or where is None:
+    zone = catalogue.region.zone
+    if on is None or where is None or zone is None:
         return None
-    return sun(where.latitude_deg, where.longitude_deg, on, catalogue.region.zone)
+    return sun(where.latitude_deg, where.longitude_deg, on, zone)
 
 
 def _mid_month(month: int | None) -> date | None:
@@ -155,12 +157,14 @@ def _mid_month(month: int | None) -> date | None:
     return None if month is None else date(2027, month, 15)
 
 
-def _on_the_clock(moment: datetime | None, daylight: Sun) -> float | None:
-    """Seconds after the midnight that begins the day; a sunset past midnight is over 86 400."""
-    begins = daylight.civil_dawn or daylight.sunrise
-    if moment is None:
+def _on_the_clock(moment: datetime | None, on: date | None) -> float | None:
+    """What clocks show, in seconds after the midnight that begins a civil date.
+
+    A sunset past midnight is over 86 400; a dawn before midnight is negative.
+    """
+    if moment is None or on is None:
         return None
-    days_later = (moment.date() - begins.date()).days if begins else 0
+    days_later = (moment.date() - on).days
     return days_later * 86_400.0 + moment.hour * 3600.0 + moment.minute * 60.0 + moment.second
 
 

@@ -17,9 +17,10 @@ from lacet.tracks.edit import positions_at
 from lacet.tracks.geodesy import cumulative_m
 from lacet.tracks.raster import ElevationRaster, RasterRefused
 from lacet.tracks.track import Track
-from lacet.trip.catalogue import Catalogue, Region
+from lacet.trip.catalogue import Catalogue
 from lacet.trip.errors import LacetError
 from lacet.trip.library import Stage
+from lacet.trip.region import Region
 
 RASTER_ENDINGS = frozenset({".tif", ".tiff", ".asc"})
 # What other programs lay beside a raster to say where on earth it is.

@@ -14,8 +14,11 @@ from lacet.trip.house_rules import HouseRules
 from lacet.trip.library import Rate, Ref, Tariff
 from lacet.trip.money import ExchangeRate
 from lacet.trip.party import Party
+from lacet.trip.region import NO_CURRENCY
 from lacet.trip.trip import Trip, Variant
 from lacet.trip.words import Payer
+
+NOT_SET = "the currency to sell in isn't set; set it under 'Region…' in the settings"
 
 
 @dataclass(frozen=True, slots=True, eq=False, kw_only=True)
@@ -94,6 +97,8 @@ class Costing:
     def _converted(self, quantity: Decimal, rate: Rate, known: dict[str, Any], assumed: str) -> QuoteLine:
         currency = rate.amount.currency
         exchange = exchange_rate(self.rules.exchange_rates, currency, self.currency, self.as_of)
+        if self.currency == NO_CURRENCY:
+            return self.unknown(Unknown.NO_EXCHANGE_RATE, NOT_SET, quantity=quantity, **known)
         if exchange is None:
             says = f"the house rules have no exchange rate from {currency} to {self.currency}"
             return self.unknown(Unknown.NO_EXCHANGE_RATE, says, quantity=quantity, **known)

@@ -26,6 +26,7 @@ from lacet.trip.catalogue import Catalogue
 from lacet.trip.house_rules import HouseRules
 from lacet.trip.money import Money
 from lacet.trip.party import placeholder_party
+from lacet.trip.region import NO_CURRENCY
 from lacet.trip.trip import Day, Ride, Trip, Variant, Visit
 from lacet.trip.words import Payer
 
@@ -102,7 +103,7 @@ def _costing(
         catalogue=catalogue,
         rules=rules,
         book=tariff_book(catalogue, in_season),
-        currency=variant.pricing.currency or catalogue.region.currency,
+        currency=variant.pricing.currency or catalogue.region.currency or NO_CURRENCY,
         as_of=as_of,
         ages={guest.id: guest.age for guest in party.travellers},
     )

@@ -7,8 +7,9 @@ from sqlalchemy import Connection, insert, select
 from lacet.store.keeping import digest_of, text_of, value_of
 from lacet.store.shelving import count_change
 from lacet.store.tables import SETTINGS
-from lacet.trip.catalogue import Office, Region
+from lacet.trip.catalogue import Office
 from lacet.trip.house_rules import HouseRules
+from lacet.trip.region import Region
 
 Setting = TypeVar("Setting", Region, Office, HouseRules)
 

@@ -10,6 +10,7 @@ from typing import Any, Protocol, TypeVar
 
 from lacet.trip.errors import LacetError
 from lacet.trip.library import Bike, LibraryItem, Lodging, Place, Ref, Restaurant, Stage, Tariff, Transfer
+from lacet.trip.region import UNSET, Region
 
 
 class UnknownItem(LacetError):
@@ -22,29 +23,6 @@ class TrackSource(Protocol):
     def __getitem__(self, track_id: str) -> Any: ...
 
     def __contains__(self, track_id: object) -> bool: ...
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Region:
-    """What holds for the whole library: where it is and how it reckons.
-
-    `zone` is an IANA name or a POSIX TZ text; `holidays` lists own public holidays, a line each
-    ("05-01 Labour Day", "easter+1 Easter Monday"), read by `days`; with none, `country` and
-    `subdivision` (ISO 3166) name a list of the holidays library. `monthly_temperature_c` holds twelve daytime
-    means, January first, which batteries have to bear. `rasters` names elevation rasters that lie beside the
-    project's file, without folders.
-    """
-
-    name: str = ""
-    zone: str = "UTC"
-    currency: str = "EUR"
-    country: str = ""
-    subdivision: str = ""
-    holidays: tuple[str, ...] = ()
-    emergency_number: str = "112"
-    default_temperature_c: float = 15.0
-    monthly_temperature_c: tuple[float, ...] = ()
-    rasters: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -74,7 +52,7 @@ class Catalogue:
 
     items: Mapping[type, Mapping[str, Mapping[int, Any]]] = field(default_factory=dict)
     tracks: TrackSource = field(default_factory=_NoTracks)
-    region: Region = Region()
+    region: Region = UNSET
     office: Office = Office()
 
     def get(self, kind: type[Kept], ref: Ref) -> Kept | None:
@@ -121,7 +99,7 @@ class Catalogue:
 def catalogue_of(
     items: tuple[LibraryItem, ...],
     tracks: TrackSource | None = None,
-    region: Region = Region(),
+    region: Region = UNSET,
     office: Office = Office(),
 ) -> Catalogue:
     """A catalogue of exactly these items; for tests, demos and whatever has them in memory."""

@@ -6,6 +6,7 @@ from pathlib import Path
 from PySide6.QtWidgets import QWidget
 
 from lacet.trip.money import Money
+from lacet.trip.region import NO_CURRENCY
 from lacet.window.dialogs.settings import Page, Settings, SettingsDialog
 from lacet.window.map.base_map import base_map_path, set_base_map
 from lacet.window.map.tiles import named_layer, save_tile_layer, tile_layer
@@ -31,7 +32,7 @@ def settings_now(session: QtSession) -> Settings:
 def ask_settings(session: QtSession, parent: QWidget, page: Page = Page.FIGURES) -> bool:
     """Show the settings; returns whether anything was kept."""
     before = settings_now(session)
-    example = Money(EXAMPLE_AMOUNT, session.session.catalogue.region.currency)
+    example = Money(EXAMPLE_AMOUNT, session.session.catalogue.region.currency or NO_CURRENCY)
     after = SettingsDialog.ask(before, example, page, parent)
     return after is not None and after != before and keep_settings(session, before, after)
 

@@ -28,6 +28,7 @@ from tests.price.small_library import (
     CATALOGUE,
     DAYS,
     ITEMS,
+    REGION,
     RULES,
     TRIP,
     VARIANT,
@@ -153,7 +154,7 @@ def test_a_line_without_a_price_is_unknown_and_never_zero(tmp_path: Path) -> Non
 
 def test_a_price_typed_into_the_sheet_makes_the_total_final(tmp_path: Path) -> None:
     # The dinner of 34.00 for three isn't in this library; typed in, the sheet comes to the whole quote.
-    library = catalogue_of(tuple(item for item in ITEMS if item.id != "restaurant-pans"))
+    library = catalogue_of(tuple(item for item in ITEMS if item.id != "restaurant-pans"), region=REGION)
     about, whole = told(library=library), told()
     assert about.quote.is_from
     content = office_copy(about)

@@ -7,6 +7,8 @@ from lacet.documents.material.values import Section
 # Austrian leaflet "Alpines Notsignal": signals within a minute, a minute's pause, again; then the answer.
 SIGNALS_A_MINUTE = 6
 ANSWERS_A_MINUTE = 3
+SET_IT = "Set it under 'Region…' in the settings."
+NO_NUMBER = f"No emergency number is printed, since none is set. {SET_IT}"
 
 
 def cautions(telling: Telling) -> Section:
@@ -27,16 +29,19 @@ def cautions(telling: Telling) -> Section:
 def emergency(telling: Telling) -> Section:
     """The emergency number, the rep, the alpine distress signal.
 
-    The number is the region's: 112 in the European Union (Directive (EU) 2018/1972, Article 109; the number
-    of the article from memory).
+    The numbers are those the office has set; without one none is printed.
     """
     say, many, office = telling.speech.say, telling.speech.many, telling.catalogue.office
-    number = telling.catalogue.region.emergency_number
+    numbers = telling.catalogue.region.emergency_numbers
+    first = number_of(telling)
     rep = say("Then ring us: {telephone}.", telephone=office.rep_telephone) if office.rep_telephone else ""
     return Section(
         heading=say("In an emergency"),
         points=told(
-            say("Ring {number} and say where you are, what happened and how many are hurt.", number=number),
+            say("Ring {number} and say where you are, what happened and how many are hurt.", number=first)
+            if first
+            else say("Say where you are, what happened and how many are hurt."),
+            *(f"{each.what_for}: {each.number}" for each in numbers if each.what_for),
             rep,
             many(
                 "Alpine distress signal: one signal within a minute, to be seen or heard; then a"
@@ -54,10 +59,22 @@ def emergency(telling: Telling) -> Section:
     )
 
 
+def number_of(telling: Telling) -> str:
+    """The number to ring first; empty where the office has set none."""
+    numbers = telling.catalogue.region.emergency_numbers
+    return numbers[0].number if numbers else ""
+
+
 def estimate(telling: Telling) -> str:
     """The line at the foot of every page."""
+    number = number_of(telling)
+    if not number:
+        return telling.speech.say(
+            "Times, battery and daylight are estimates for planning; local authorities, conditions and"
+            " your own judgement come first."
+        )
     return telling.speech.say(
         "Times, battery and daylight are estimates for planning; local authorities, conditions and your own"
         " judgement come first. Emergency: {number}.",
-        number=telling.catalogue.region.emergency_number,
+        number=number,
     )

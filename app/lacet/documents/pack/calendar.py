@@ -14,8 +14,10 @@ from lacet.checks.kitchens import dinner_planned
 from lacet.days.zones import local
 from lacet.documents.language import marked
 from lacet.documents.material.cleaning import clean
+from lacet.documents.material.safety import SET_IT
 from lacet.documents.material.telling import MEANS, Telling, told
 from lacet.documents.pack.words import MEALS
+from lacet.trip.errors import LacetError
 from lacet.trip.itinerary import night_of, travellers_there
 from lacet.trip.library import Lodging, Restaurant
 from lacet.trip.stays import stays
@@ -25,6 +27,10 @@ from lacet.trip.words import MealKind
 DINNER = timedelta(hours=2)
 CROSSING = timedelta(minutes=30)
 BRIEFING_SAYS = marked("Briefing with the representative")
+
+
+class NoCalendar(LacetError):
+    """Moments can't be told without a clock."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,14 +55,22 @@ def write_calendar(telling: Telling, guests: Collection[str] | None = None) -> b
     ----------
     guests
         Whose calendar it is, by id; None = everybody's.
+
+    Raises
+    ------
+    NoCalendar
+        While the region states no clock.
     """
+    zone = telling.catalogue.region.zone
+    if zone is None:
+        raise NoCalendar(f"There is no calendar while the time zone isn't set. {SET_IT}")
     calendar = Calendar()
     calendar.add("prodid", "-//Lacet//Travel pack//EN")
     calendar.add("version", "2.0")
     # RFC 7986, 5.1: the name a calendar is shown by.
     calendar.add("name", _line(_title(telling, guests)))
     for entry in entries(telling, guests):
-        calendar.add_component(_event(entry, telling))
+        calendar.add_component(_event(entry, telling, zone))
     return bytes(calendar.to_ical())
 
 
@@ -145,8 +159,8 @@ def _crossing(telling: Telling, key: str, says: str, each: Crossing, on: date) -
     return Entry(key=key, says=f"{says}: {where}", on=on, at=each.at)
 
 
-def _event(entry: Entry, telling: Telling) -> Event:
-    zone, made_at = telling.catalogue.region.zone, telling.made_at
+def _event(entry: Entry, telling: Telling, zone: str) -> Event:
+    made_at = telling.made_at
     event = Event()
     event.add("uid", f"{telling.trip.id}-{telling.variant.id}-{entry.key}@lacet.invalid")
     event.add("dtstamp", made_at.astimezone(UTC))

@@ -17,7 +17,7 @@ from datetime import timedelta
 import segno
 
 from lacet.documents.material.gather import edition
-from lacet.documents.material.safety import emergency, estimate
+from lacet.documents.material.safety import emergency, estimate, number_of
 from lacet.documents.material.telling import Telling, told
 from lacet.documents.material.values import Drawn, Section
 from lacet.documents.typeset.setting import Paper, typeset
@@ -55,7 +55,7 @@ def card(telling: Telling) -> Card:
     people = tuple(_people(telling, codes))
     nights = tuple(_nights(telling, codes))
     return Card(
-        emergency=emergency(telling), number=telling.catalogue.region.emergency_number, people=people,
+        emergency=emergency(telling), number=number_of(telling), people=people,
         nights=nights, codes=codes,
     )  # fmt: skip
 

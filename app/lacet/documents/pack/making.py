@@ -4,7 +4,7 @@ Two steps, since a person may look between them: `prepare_pack` makes everything
 lacking, `write_pack` puts it where it was asked for.
 """
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
@@ -12,6 +12,7 @@ from pathlib import Path
 from lacet.assess import Assessment
 from lacet.documents.language import Language, language
 from lacet.documents.material.gather import telling_of
+from lacet.documents.material.safety import NO_NUMBER, SET_IT
 from lacet.documents.material.telling import Telling
 from lacet.documents.pack.calendar import write_calendar
 from lacet.documents.pack.companions import companions
@@ -24,6 +25,7 @@ from lacet.tracks.raster import ElevationRaster
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.edits import letter
 from lacet.trip.house_rules import HouseRules
+from lacet.trip.region import Region
 from lacet.trip.trip import Trip, Variant
 
 Progress = Callable[[int, int], None]
@@ -68,7 +70,7 @@ def prepare_pack(
         trip, variant, assessment, catalogue, rules or HouseRules(), speech or language(), revision, made_at
     )
     files = _for_phones(telling)
-    lacks: list[str] = []
+    lacks = [*_lacks_of_region(catalogue.region)]
     whole = count(telling)
     for number, sheet in enumerate(sheets(telling, paper, theme, rasters), start=1):
         if sheet.name:
@@ -104,6 +106,8 @@ def make_pack(
 def _for_phones(telling: Telling) -> dict[str, bytes]:
     say = telling.speech.say
     files = {each.name: each.content for each in (*day_files(telling), trip_file(telling))}
+    if telling.catalogue.region.zone is None:
+        return files
     everybodys = say("calendar")
     files[f"{everybodys}.ics"] = write_calendar(telling)
     for group in companions(telling.trip.party, telling.found.figures.days):
@@ -111,3 +115,11 @@ def _for_phones(telling: Telling) -> dict[str, bytes]:
             whose = say("calendar group {letter}", letter=group.letter)
             files[f"{whose}.ics"] = write_calendar(telling, group.travellers)
     return files
+
+
+def _lacks_of_region(region: Region) -> Iterator[str]:
+    """What guests go without while nobody has said how the region reckons."""
+    if region.zone is None:
+        yield f"No calendar and no sunset: the time zone isn't set. {SET_IT}"
+    if not region.emergency_numbers:
+        yield NO_NUMBER

@@ -23,9 +23,9 @@ LINED_UP = (
     "places (global alignment after Needleman and Wunsch, 1970)."
 )
 ESTIMATES = (
-    "Times, battery and daylight are estimates for planning; local authorities and conditions come first. "
-    "In an emergency call {number}."
+    "Times, battery and daylight are estimates for planning; local authorities and conditions come first."
 )
+EMERGENCY = " In an emergency call {number}."
 _STATES = {True: "works", False: "does not work yet", None: "not proved"}
 
 
@@ -51,7 +51,7 @@ def gather(
     columns = tuple(_column(trip, found, index, for_client) for index in range(len(found.sides)))
     variants = tuple(side.assessment.figures for side in found.sides)
     letters = tuple(each.letter for each in columns)
-    notes = (LINED_UP, ESTIMATES.format(number=catalogue.region.emergency_number))
+    notes = (LINED_UP, _estimates(catalogue))
     return SideBySide(
         title=trip.name,
         as_of=wording.day(found.sides[0].assessment.as_of, "d MMMM yyyy"),
@@ -131,3 +131,9 @@ def _whole(found: Comparison, index: int) -> tuple[str, ...]:
 
 def _of(found: Comparison, index: int) -> tuple[Difference, ...]:
     return tuple(each for each in found.differences if each.side == index)
+
+
+def _estimates(catalogue: Catalogue) -> str:
+    """With the number to ring first, where the office has set one."""
+    numbers = catalogue.region.emergency_numbers
+    return ESTIMATES + (EMERGENCY.format(number=numbers[0].number) if numbers else "")

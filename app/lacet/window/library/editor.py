@@ -54,7 +54,7 @@ class Editor(QWidget):
         self._shown: Draft | None = None
         inner = session.session
         self.form = Form(kind, names, inner.as_of, holidays_of(inner.catalogue.region))
-        self.form.set_currency(inner.catalogue.region.currency)
+        self.form.set_currency(inner.catalogue.region.currency or "")
         self.title = section_title("")
         self.title.setAccessibleName("What is edited")
         self.facts = label(name="About it", quiet=True)

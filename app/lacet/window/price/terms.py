@@ -109,7 +109,8 @@ class TermsEditor(QWidget):
 
     def _show_currencies(self, current: str) -> None:
         inner = self.session.session
-        known = [inner.catalogue.region.currency, *(rate.to for rate in inner.rules.exchange_rates), current]
+        own = inner.catalogue.region.currency
+        known = [*([own] if own else []), *(rate.to for rate in inner.rules.exchange_rates), current]
         self.currency.clear()
         self.currency.addItems(list(dict.fromkeys(known)))
         self.currency.setCurrentText(current)

@@ -72,9 +72,17 @@ def battery_cell(day: DayFigures, group: GroupFigures, rules: HouseRules, wordin
     if left < rules.battery_reserve_share:
         tone = "stop" if left < rules.battery_stop_share else "warn"
     said = wording.share(left)
-    return Cell(
-        said, says=f"battery {said} left, reserve {wording.share(rules.battery_reserve_share)}", tone=tone
-    )
+    says = f"battery {said} left, reserve {wording.share(rules.battery_reserve_share)}{_at_what_cold(group)}"
+    return Cell(said, says=says, tone=tone)
+
+
+def _at_what_cold(group: GroupFigures) -> str:
+    """The temperature that was reckoned with, and that nobody set it where nobody did."""
+    for leg in group.legs:
+        for battery in leg.batteries:
+            whose = "" if battery.temperature_known else ", since the region has no temperature for the month"
+            return f", at {battery.temperature_c:.0f} °C{whose}"
+    return ""
 
 
 def _bare(said: str) -> str:
