@@ -58,6 +58,14 @@ def turn(widget: QWidget) -> None:
         QApplication.sendEvent(widget, event)
 
 
+def turn_over(widget: QWidget, delta: int) -> None:
+    """One click of the wheel as the window system tells it, on its way through all that stands around."""
+    window = widget.window()
+    QTest.wheelEvent(
+        window.windowHandle(), QPointF(widget.mapTo(window, widget.rect().center())), QPoint(0, delta)
+    )
+
+
 def answer(field: QWidget) -> object:
     if isinstance(field, QAbstractSpinBox):
         return field.text()
@@ -110,8 +118,9 @@ def scrolled_form(qtbot: QtBot) -> tuple[QScrollArea, list[QSpinBox]]:
 def test_the_page_scrolls_instead(qtbot: QtBot) -> None:
     area, fields = scrolled_form(qtbot)
     area.verticalScrollBar().setValue(200)
-    turn(fields[8])
-    assert fields[8].value() == 0
+    shown = next(each for each in fields if each.visibleRegion().boundingRect() == each.rect())
+    turn_over(shown, 120)
+    assert shown.value() == 0
     assert area.verticalScrollBar().value() < 200
 
 
@@ -119,11 +128,11 @@ def test_a_field_that_was_clicked_into_takes_the_wheel_until_another_is(qtbot: Q
     _, fields = scrolled_form(qtbot)
     first, second = fields[:2]
     first.setFocus()  # as a dialog does with its first field
-    turn(first)
+    turn_over(first, 120)
     assert first.value() == 0
     QTest.mouseClick(first.lineEdit(), Qt.MouseButton.LeftButton)
-    turn(first.lineEdit())
+    turn_over(first, 120)
     assert first.value() == 1
     QTest.mouseClick(second.lineEdit(), Qt.MouseButton.LeftButton)
-    turn(first)
+    turn_over(first, 120)
     assert first.value() == 1
