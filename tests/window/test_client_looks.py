@@ -7,8 +7,8 @@ from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
 from lacet.trip.finding import Finding, Level
+from lacet.window.eyes import for_eyes
 from lacet.window.main_window import NOT_NOW, MainWindow
-from lacet.window.price.eyes import for_eyes
 from lacet.window.qt_session import QtSession
 
 

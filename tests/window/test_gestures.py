@@ -8,8 +8,8 @@ from lacet.trip.library import Ref
 from lacet.trip.trip import Leg
 from lacet.trip.words import Way
 from lacet.window.gestures import Gestures
+from lacet.window.guide import DropGuide
 from lacet.window.qt_session import QtSession
-from lacet.window.sheet.guide import DropGuide
 
 
 def test_bikes_are_hired_from_a_ridden_card_for_all_who_ride_it(qtbot: QtBot, session: QtSession) -> None:

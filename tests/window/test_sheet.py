@@ -12,12 +12,12 @@ from lacet.trip import edits
 from lacet.trip.drop import CardPayload, DayPayload, ItemPayload, Payload, StagePayload, to_json
 from lacet.trip.trip import Leg
 from lacet.trip.words import Way
+from lacet.window.carrying import MIME
 from lacet.window.qt_session import QtSession
 from lacet.window.sheet.geometry import SheetGeometry, column_widths, geometry_of
 from lacet.window.sheet.panel import SheetPanel
 from lacet.window.sheet.profile import round_heights
 from lacet.window.sheet.table import Column, RowKind
-from lacet.window.shelf.model import MIME
 from lacet.wording import Wording
 
 COPY_OR_MOVE = Qt.DropAction.MoveAction

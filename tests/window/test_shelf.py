@@ -8,8 +8,8 @@ from pytestqt.qtbot import QtBot
 
 from lacet.session import Selection
 from lacet.trip.drop import ItemPayload, to_json
+from lacet.window.carrying import MIME
 from lacet.window.qt_session import QtSession
-from lacet.window.shelf.model import MIME
 from lacet.window.shelf.panel import ShelfPanel
 
 

@@ -14,9 +14,9 @@ from PySide6.QtWidgets import QMainWindow, QSplitter, QVBoxLayout, QWidget
 from lacet.trip.edits import fresh_trip_id, set_party
 from lacet.trip.errors import LacetError
 from lacet.trip.library import Place, Stage
+from lacet.window.drops import FileDrops
 from lacet.window.header import Header
 from lacet.window.hints import HintBar
-from lacet.window.intake.drops import FileDrops
 from lacet.window.map.panel import MapPanel
 from lacet.window.opening import GEOMETRY, keep_last_seen, place_window
 from lacet.window.other_windows import OtherWindows
@@ -63,6 +63,7 @@ class MainWindow(QMainWindow):
         self.header.wants.connect(self._on_wanted)
         session.lost_race.connect(self._on_race_lost)
         session.client_looks.connect(self._on_client_looks)
+        session.stage_desk_asked.connect(self.open_stage_desk)
         for keys, action in (
             (QKeySequence.StandardKey.Undo, session.undo),
             (QKeySequence.StandardKey.Redo, session.redo),
@@ -158,12 +159,18 @@ class MainWindow(QMainWindow):
     def edit_stage(self) -> None:
         """The stage desk, on the selected leg's stage or another."""
         from lacet.window.stage_desk.choosing import StageChooser, selected_stage
-        from lacet.window.stage_desk.desk import open_desk
 
         stages = self.session.session.catalogue.current(Stage)
         chosen = StageChooser.ask(stages, selected_stage(self.session), self)
         if chosen is not None:
-            self.stage_desk = open_desk(self.session, chosen, self)
+            self.open_stage_desk(chosen, self)
+
+    def open_stage_desk(self, stage_id: str, parent: QWidget) -> None:
+        """A stage's line in a window of its own, over the window it was asked from."""
+        # Late: rasters and their library are no part of the window's first second.
+        from lacet.window.stage_desk.desk import open_desk
+
+        self.stage_desk = open_desk(self.session, stage_id, parent)
 
     def make_proposal(self) -> None:
         """The variant as its client will read it, looked at before it is saved."""

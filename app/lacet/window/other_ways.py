@@ -10,11 +10,10 @@ from lacet.trip import edits
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.library import Ref, Stage, Transfer
 from lacet.trip.trip import Alternative, Day, Item, Leg, Ride
+from lacet.window.cards import card_of
+from lacet.window.ranking import ranked, stage_figures
 from lacet.window.reasons import REASONS
-from lacet.window.sheet.cards import card_of
-from lacet.window.sheet.ways import WayRow, leading, way_row
-from lacet.window.shelf.model import stage_figures
-from lacet.window.shelf.ranking import ranked
+from lacet.window.way_rows import WayRow, leading, way_row
 
 MOST_STEPS = 200
 PLANNED = "As planned"

@@ -33,7 +33,8 @@ class QtSession(QObject):
     `hovered(Spot | None)`, `refused(str)`, `kept(str)`, `lost_race(StaleRevision)`,
     `drag_ended()` when the mouse let go of a drag that began here, wherever that was,
     `picked_up(payload, name)` when the keyboard takes something in hand, `client_looks(bool)` when a client
-    begins or ends looking on: nobody then shows net prices, mark-up, margin or commission.
+    begins or ends looking on: nobody then shows net prices, mark-up, margin or commission,
+    `stage_desk_asked(stage_id, QWidget)` when a view wants a stage's line in a window of its own.
     """
 
     changed = Signal(object)
@@ -47,6 +48,7 @@ class QtSession(QObject):
     picked_up = Signal(object, str)
     drag_ended = Signal()
     client_looks = Signal(bool)
+    stage_desk_asked = Signal(str, object)
 
     def __init__(self, session: Session, parent: QObject | None = None) -> None:
         super().__init__(parent)

@@ -13,10 +13,10 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QPushButton, QScrollArea, QVB
 
 from lacet.session import Opened, Selection
 from lacet.trip.finding import Finding, Level, ProvedFix
+from lacet.window.eyes import OFFICE_CHECKS
 from lacet.window.flow_layout import FlowLayout
 from lacet.window.gestures import Gestures
 from lacet.window.parts import label, push_button, text_scale
-from lacet.window.price.eyes import OFFICE_CHECKS
 from lacet.window.qt_session import QtSession
 from lacet.window.theme import Theme, current_theme
 

@@ -11,8 +11,8 @@ from lacet.trip.errors import LacetError
 from lacet.trip.trip import Trip
 from lacet.window.beside import Beside
 from lacet.window.dialogs.base import FormDialog
+from lacet.window.eyes import for_eyes
 from lacet.window.parts import label
-from lacet.window.price.eyes import for_eyes
 from lacet.window.qt_session import QtSession
 
 NOT_FROM_ONE = "This trip was not begun from a standard trip."

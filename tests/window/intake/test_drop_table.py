@@ -16,9 +16,9 @@ from lacet.tracks.gpx_document import GpxLine, Waypoint
 from lacet.tracks.gpx_write import GpxDocument, write_gpx
 from lacet.trip.library import Place, Stage
 from lacet.trip.words import PointKind, Way
+from lacet.window.drops import FileDrops
 from lacet.window.intake import desk as subject
 from lacet.window.intake.desk import DropTable, in_phases, phases_of
-from lacet.window.intake.drops import FileDrops
 from lacet.window.intake.track_model import FROM, NAME, TO, TOLD, WAY, TrackModel
 from lacet.window.main_window import MainWindow
 from lacet.window.qt_session import QtSession

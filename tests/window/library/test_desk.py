@@ -496,13 +496,9 @@ def test_only_what_a_stage_is_for_can_be_told_of_it(desk: LibraryDesk) -> None:
     assert not fields["footing_cycling"].isEnabled()
 
 
-def test_the_stage_desk_opens_on_a_stage(
-    desk: LibraryDesk, session: QtSession, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_the_stage_desk_is_asked_for_a_stage(desk: LibraryDesk, session: QtSession) -> None:
     opened: list[tuple[str, object]] = []
-    monkeypatch.setattr(
-        "lacet.window.stage_desk.desk.open_desk", lambda _, stage, parent: opened.append((stage, parent))
-    )
+    session.stage_desk_asked.connect(lambda stage, parent: opened.append((stage, parent)))
     page = desk.show_kind("stages")
     page.open_item("climb")
     assert not page.editor.stage_desk.isHidden()

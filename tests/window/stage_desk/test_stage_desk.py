@@ -205,13 +205,15 @@ def test_the_chooser_begins_with_the_selected_leg_and_refuses_what_is_no_stage(
 def test_the_library_desk_leads_to_the_chosen_stages_line(session: QtSession, qtbot: QtBot) -> None:
     library = LibraryDesk(session)
     qtbot.addWidget(library)
+    opened: list[StageDesk | None] = []
+    session.stage_desk_asked.connect(lambda stage, parent: opened.append(open_desk(session, stage, parent)))
     library.show()
     page = library.show_kind("stages")
     assert not page.line.isEnabled()
     page.list.table.selectRow(0)
     page.line.click()
-    desk = page.stage_desk
-    assert isinstance(desk, StageDesk)
+    (desk,) = opened
+    assert desk is not None
     assert desk.work.top.drawn.stage.id == page.list.model.id_at(0)
     desk.close()
     desk._shading.wait()

@@ -32,12 +32,12 @@ from lacet.window.compare.look import SWATCH, swatch
 from lacet.window.compare.profiles import Profiles
 from lacet.window.compare.route_map import RouteMap
 from lacet.window.compare.taking import Taking
+from lacet.window.eyes import for_eyes
 from lacet.window.flow_layout import FlowLayout
 from lacet.window.map.panel import shaded
 from lacet.window.parts import label, push_button
-from lacet.window.price.eyes import for_eyes
-from lacet.window.price.saving import save_file
 from lacet.window.qt_session import QtSession
+from lacet.window.saving import save_file
 from lacet.window.theme import Theme, current_theme
 from lacet.window.work import Work
 

@@ -29,7 +29,6 @@ from lacet.intake.material import Chosen, Material, choose, files_in, keep, look
 from lacet.intake.plan import Change, changes
 from lacet.intake.sheets import is_sheet
 from lacet.trip.library import Place, Stage
-from lacet.window.intake.points_table import PointsTable
 from lacet.window.intake.preview import Preview
 from lacet.window.intake.text_table import TextModel, text_table
 from lacet.window.intake.track_delegate import TrackDelegate
@@ -45,6 +44,7 @@ from lacet.window.intake.track_model import (
     TrackModel,
 )
 from lacet.window.parts import label, push_button
+from lacet.window.points_table import PointsTable
 from lacet.window.qt_session import QtSession
 from lacet.window.work import Step, Work
 

@@ -14,9 +14,8 @@ from PySide6.QtWidgets import QHBoxLayout, QTabWidget, QToolButton, QVBoxLayout,
 from lacet.tracks.relief import Relief
 from lacet.trip.errors import LacetError
 from lacet.trip.library import Place
-from lacet.window.intake.drops import FileDrops
+from lacet.window.drops import FileDrops
 from lacet.window.library.fields import BY_NAME, KINDS, Names
-from lacet.window.library.ground_view import At, GroundView, Node
 from lacet.window.library.health_page import HealthPage
 from lacet.window.library.keeper import Keeper
 from lacet.window.library.kind_page import KindPage
@@ -24,6 +23,7 @@ from lacet.window.library.looking_after import Remedy
 from lacet.window.library.network_page import NetworkPage
 from lacet.window.library.rows import names_of, tariff_is_for
 from lacet.window.library.upkeep import Upkeep
+from lacet.window.map.ground_view import At, GroundView, Node
 from lacet.window.map.panel import cache_folder, shaded
 from lacet.window.parts import label, tool_button
 from lacet.window.qt_session import QtSession

@@ -17,12 +17,12 @@ from lacet.window.library import dialogs
 from lacet.window.library.changes import again
 from lacet.window.library.fields import DeskKind, Draft, Names, draft_of, read, slug
 from lacet.window.library.form import Form, section_title
-from lacet.window.library.ground_view import At
 from lacet.window.library.keeper import ChangedMeanwhile, Keeper
 from lacet.window.library.looking_after import SERVICES
 from lacet.window.library.many import ManyFields
 from lacet.window.library.pictures import PicturesRow
 from lacet.window.library.retiring import consequences
+from lacet.window.map.ground_view import At
 from lacet.window.parts import label, push_button
 from lacet.window.qt_session import QtSession
 
@@ -194,10 +194,7 @@ class Editor(QWidget):
     def open_stage_desk(self) -> None:
         """Map and profile of a stage, to cut, join and draw; a room of its own."""
         if isinstance(self.item, Stage) and self.may_leave():
-            # Late: rasters and their library are no part of the desk's first second.
-            from lacet.window.stage_desk.desk import open_desk
-
-            open_desk(self.session, self.item.id, self.window())
+            self.session.stage_desk_asked.emit(self.item.id, self.window())
 
     def show_rates(self) -> None:
         """What it costs: its tariffs stand on a page of their own."""

@@ -19,9 +19,9 @@ from lacet.window.library.field_editors import (
     editor_for,
 )
 from lacet.window.library.fields import SUBJECTS, DeskKind, Draft, Names, Trouble, label_of
-from lacet.window.library.ground_view import At, GroundView
 from lacet.window.library.part_editor import PartEditor
 from lacet.window.library.rows import position_in
+from lacet.window.map.ground_view import At, GroundView
 from lacet.window.parts import label
 
 LABEL_PX = 168

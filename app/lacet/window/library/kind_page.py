@@ -39,7 +39,6 @@ class KindPage(QWidget):
         column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(self.across)
         self.session = session
-        self.stage_desk: QWidget | None = None
         self.line = push_button(
             "Line and heights…", self.open_stage_desk, "Cut, join, trim, mark: map and profile together"
         )
@@ -67,10 +66,8 @@ class KindPage(QWidget):
 
     def open_stage_desk(self) -> None:
         """The chosen stage's line, in a window of its own."""
-        from lacet.window.stage_desk.desk import open_desk
-
         if len(self._shown) == 1 and self.editor.may_leave():
-            self.stage_desk = open_desk(self.session, self._shown[0], self)
+            self.session.stage_desk_asked.emit(self._shown[0], self)
 
     def begin(self, texts: Mapping[str, str] | None = None, field: str = "name") -> None:
         """A new item, of which these texts are known."""

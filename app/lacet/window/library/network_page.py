@@ -11,11 +11,11 @@ from lacet.tracks.relief import Relief
 from lacet.trip.library import Bike, Ref, Stage
 from lacet.trip.party import Party, placeholder_party
 from lacet.trip.words import Way
-from lacet.window.library.ground_view import GroundView, Link, Node
 from lacet.window.library.list_model import ListModel
 from lacet.window.library.network import Connection, Network, network
 from lacet.window.library.rows import KindList, ListColumn, measure
 from lacet.window.library.sorted_table import sorted_table
+from lacet.window.map.ground_view import GroundView, Link, Node
 from lacet.window.parts import label, push_button
 from lacet.window.qt_session import QtSession
 from lacet.window.work import Step, Work

@@ -25,9 +25,9 @@ from lacet.trip.errors import LacetError
 from lacet.window.beside import Beside
 from lacet.window.parts import label, push_button
 from lacet.window.price.rows import HEADS, OFFICE_COLUMNS, UNPRICED, Row, RowGroup, RowMaker
-from lacet.window.price.saving import save_file
 from lacet.window.price.terms import TermsEditor
 from lacet.window.qt_session import QtSession
+from lacet.window.saving import save_file
 from lacet.window.theme import current_theme
 
 ROW_ROLE = Qt.ItemDataRole.UserRole

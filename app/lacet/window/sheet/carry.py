@@ -5,8 +5,8 @@ from dataclasses import replace
 from PySide6.QtCore import QObject, Signal
 
 from lacet.trip.drop import DayPayload, Gap, NoDrop, OnDay, Payload, StayPayload, Target
+from lacet.window.guide import DropGuide
 from lacet.window.qt_session import QtSession
-from lacet.window.sheet.guide import DropGuide
 
 
 def targets_of(days: int, payload: Payload | None = None) -> tuple[Target, ...]:

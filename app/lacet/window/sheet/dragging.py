@@ -6,24 +6,18 @@ or the target would run away from under the mouse.
 
 from dataclasses import dataclass
 
-from PySide6.QtCore import QMimeData, QPoint, QPointF
+from PySide6.QtCore import QPoint, QPointF
 
 from lacet.trip.drop import (
-    CardPayload,
     DayPayload,
     Gap,
-    ItemPayload,
     OnDay,
     Payload,
-    PayloadRefused,
-    StagePayload,
     StayPayload,
     Target,
-    from_json,
 )
 from lacet.window.sheet.geometry import SheetGeometry
 from lacet.window.sheet.table import SheetTable
-from lacet.window.shelf.model import MIME
 
 STAY_EDGE_PX = 9.0
 
@@ -88,20 +82,6 @@ def stay_pull_at(table: SheetTable, days: SheetGeometry, x: float) -> StayPull |
             if not goes_on and abs(x - edge + 4) <= STAY_EDGE_PX:
                 return StayPull(day.id, night.lodging.id, x)
     return None
-
-
-def payload_of(data: QMimeData) -> Payload | None:
-    """What a drag carries, or None when it isn't ours."""
-    if not data.hasFormat(MIME):
-        return None
-    try:
-        return from_json(bytes(data.data(MIME).data()))
-    except PayloadRefused:
-        return None
-
-
-def is_ours(payload: Payload | None) -> bool:
-    return isinstance(payload, StagePayload | CardPayload | ItemPayload | DayPayload)
 
 
 def moved_enough(start: QPoint, now: QPointF, distance: int) -> bool:

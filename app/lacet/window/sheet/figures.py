@@ -3,7 +3,7 @@
 from lacet.figures.values import DayFigures, GroupFigures
 from lacet.trip.house_rules import HouseRules
 from lacet.trip.words import Way
-from lacet.window.sheet.cells import Cell
+from lacet.window.cells import Cell
 from lacet.wording import UNKNOWN, Wording
 
 

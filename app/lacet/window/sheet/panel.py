@@ -5,12 +5,12 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QVBoxLayout, QWidget
 
 from lacet.session import Opened, Selection, Shown
 from lacet.trip.drop import Gap, ItemPayload, Out, Payload, StayPayload
+from lacet.window.eyes import for_eyes
 from lacet.window.gestures import Gestures
+from lacet.window.guide import DropGuide
 from lacet.window.parts import ElidedLabel, tool_button
-from lacet.window.price.eyes import for_eyes
 from lacet.window.qt_session import QtSession, Spot
 from lacet.window.sheet.carry import Carry
-from lacet.window.sheet.guide import DropGuide
 from lacet.window.sheet.model import SheetModel
 from lacet.window.sheet.table import Reader, SheetTable, sheet_table
 from lacet.window.sheet.totals import totals_text

@@ -11,7 +11,7 @@ from lacet.trip.library import Lodging, Restaurant
 from lacet.trip.money import Money
 from lacet.trip.trip import Booking, Day, Meal, Night
 from lacet.trip.words import BookingState, Load, MealKind, Service
-from lacet.window.sheet.cells import Cell, Pill
+from lacet.window.cells import Cell, Pill
 from lacet.wording import Wording, listed
 
 STATES = {

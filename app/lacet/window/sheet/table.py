@@ -12,8 +12,8 @@ from lacet.session import Shown
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.house_rules import HouseRules
 from lacet.trip.trip import Item
-from lacet.window.sheet.cards import card_of
-from lacet.window.sheet.cells import Cell
+from lacet.window.cards import card_of
+from lacet.window.cells import Cell
 from lacet.window.sheet.figures import battery_cell, climb_cell, clock_cell, distance_cell, time_cell
 from lacet.window.sheet.services import checks_cell, dinner_cell, moves_cell, night_cell, price_cell
 from lacet.wording import ENGLISH, Wording

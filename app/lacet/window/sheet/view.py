@@ -22,6 +22,7 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QAbstractItemView, QApplication, QHeaderView, QTableView, QWidget
 
 from lacet.trip.drop import DayPayload, ItemPayload, Payload, to_json
+from lacet.window.carrying import MIME, is_ours, payload_of
 from lacet.window.parts import text_scale
 from lacet.window.reasons import OTHER_WAY
 from lacet.window.sheet.day_header import HEADER_HEIGHT, DayHeader
@@ -29,9 +30,7 @@ from lacet.window.sheet.delegate import CARD_HEIGHT, PILL_ROW, ROW_HEIGHT, Sheet
 from lacet.window.sheet.dragging import (
     Ground,
     StayPull,
-    is_ours,
     moved_enough,
-    payload_of,
     stay_pull_at,
 )
 from lacet.window.sheet.geometry import SheetGeometry, column_widths, fitting_width, geometry_of
@@ -39,7 +38,6 @@ from lacet.window.sheet.keys import pressed
 from lacet.window.sheet.model import SheetModel
 from lacet.window.sheet.profile_row import ProfileRow
 from lacet.window.sheet.table import RowKind, SheetTable
-from lacet.window.shelf.model import MIME
 from lacet.window.theme import Theme
 
 PROFILE_HEIGHT, LEAST_PROFILE_HEIGHT = 112, 84

@@ -8,8 +8,8 @@ from PySide6.QtWidgets import QStyle, QStyledItemDelegate, QStyleOptionViewItem
 from lacet.tracks.packing import sparkline_heights_m
 from lacet.trip.words import Way
 from lacet.window.parts import USUAL_TEXT_PX
+from lacet.window.ranking import ShelfStage
 from lacet.window.shelf.model import ENTRY_ROLE, Entry
-from lacet.window.shelf.ranking import ShelfStage
 from lacet.window.theme import Theme
 
 Index = QModelIndex | QPersistentModelIndex

@@ -6,13 +6,12 @@ from typing import Any
 
 from PySide6.QtCore import QAbstractListModel, QMimeData, QModelIndex, QObject, QPersistentModelIndex, Qt
 
-from lacet.window.shelf.ranking import ShelfStage
+from lacet.window.carrying import MIME
+from lacet.window.ranking import ShelfStage
 from lacet.window.shelf.services import Offer
-from lacet.wording import Wording
 
 Index = QModelIndex | QPersistentModelIndex
 ENTRY_ROLE = Qt.ItemDataRole.UserRole
-MIME = "application/x-lacet-payload+json"
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,10 +80,3 @@ class ShelfModel(QAbstractListModel):
             data.setData(MIME, entry.payload.encode())
             data.setText(entry.text)
         return data
-
-
-def stage_figures(offered: ShelfStage, wording: Wording) -> str:
-    """'13.6 km  ↑ 540 m'; climb of the direction that is offered."""
-    row = offered.row
-    climb = row.descent_m if offered.backward else row.ascent_m
-    return f"{wording.length(row.distance_m)}  ↑ {wording.height(climb)}"

@@ -27,14 +27,14 @@ from lacet.trip.drop import (
     to_json,
 )
 from lacet.trip.words import Way
+from lacet.window.carrying import payload_of
+from lacet.window.guide import standing_of
 from lacet.window.parts import label, tool_button
 from lacet.window.qt_session import QtSession
-from lacet.window.sheet.dragging import payload_of
-from lacet.window.sheet.guide import standing_of
+from lacet.window.ranking import ShelfStage, ranked, stage_figures
 from lacet.window.shelf.delegate import ShelfDelegate
 from lacet.window.shelf.filters import FilterButton
-from lacet.window.shelf.model import Entry, ShelfModel, stage_figures
-from lacet.window.shelf.ranking import ShelfStage, ranked
+from lacet.window.shelf.model import Entry, ShelfModel
 from lacet.window.shelf.services import Offer, dinner_offers, lodging_offers, move_offers
 from lacet.window.theme import current_theme
 from lacet.wording import Wording

@@ -26,7 +26,7 @@ from lacet.tracks.relief import Relief
 from lacet.tracks.stage_shape import reversed_
 from lacet.trip.errors import LacetError
 from lacet.trip.library import Place
-from lacet.window.library.ground_view import Node
+from lacet.window.map.ground_view import Node
 from lacet.window.map.panel import cache_folder, shaded
 from lacet.window.parts import label, push_button, tool_button
 from lacet.window.qt_session import QtSession

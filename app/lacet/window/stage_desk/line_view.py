@@ -9,7 +9,7 @@ from lacet.tracks.drawn import Drawn
 from lacet.tracks.edit import nearest, positions_at
 from lacet.tracks.track import Track
 from lacet.trip.words import Way
-from lacet.window.library.ground_view import At, GroundView
+from lacet.window.map.ground_view import At, GroundView
 from lacet.window.stage_desk.cursor import Cursor
 from lacet.window.theme import current_theme
 

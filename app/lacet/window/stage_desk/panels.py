@@ -24,8 +24,8 @@ from lacet.tracks import drawn as edits
 from lacet.tracks.drawn import Drawn
 from lacet.trip.library import Cue, Stage, StagePoint, StageWay
 from lacet.trip.words import Direction, Exposure, Footing, Grade, PointKind, Surface, Traffic, Way
-from lacet.window.intake.points_table import KIND_WORDS
 from lacet.window.parts import label, push_button
+from lacet.window.points_table import KIND_WORDS
 from lacet.window.stage_desk.cursor import Cursor
 from lacet.wording import Wording
 

@@ -10,6 +10,7 @@ from lacet.store import StageRow
 from lacet.tracks.geodesy import distance_m
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.words import Way
+from lacet.wording import Wording
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,3 +82,10 @@ class _Distances:
                 float("inf") if there is None else distance_m(here, (there.latitude_deg, there.longitude_deg))
             )
         return self._known[place_id]
+
+
+def stage_figures(offered: ShelfStage, wording: Wording) -> str:
+    """'13.6 km  ↑ 540 m'; climb of the direction that is offered."""
+    row = offered.row
+    climb = row.descent_m if offered.backward else row.ascent_m
+    return f"{wording.length(row.distance_m)}  ↑ {wording.height(climb)}"

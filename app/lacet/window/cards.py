@@ -5,7 +5,7 @@ from lacet.trip.catalogue import Catalogue
 from lacet.trip.library import Bike, Stage, Transfer
 from lacet.trip.trip import Item, Leg, Note, Rest, Ride, Visit
 from lacet.trip.words import Way
-from lacet.window.sheet.cells import Cell
+from lacet.window.cells import Cell
 from lacet.wording import Wording
 
 
