@@ -107,15 +107,15 @@ def main(path: Path, rounds: int) -> int:
             unit.library.add_version(HOUSE)
             unit.trips.save(TRIP, 0, "new")
             unit.commit()
-    revision = acknowledgements = with_log = 0
+    revision = acknowledgements = with_journal = 0
     for _ in range(rounds):
         last = one_round(path, random)
         acknowledgements += last is not None
-        with_log += path.with_name(path.name + "-wal").exists()
+        with_journal += path.with_name(path.name + "-journal").exists()
         revision = look(path, last)
     with open_project(path) as project:
         project.check()
-    print(f"{rounds} kills, {acknowledgements} after an acknowledged save, {with_log} left a log")
+    print(f"{rounds} kills, {acknowledgements} after an acknowledged save, {with_journal} left a journal")
     print(f"{revision} revisions, all sound")
     return 0
 

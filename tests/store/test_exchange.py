@@ -273,7 +273,7 @@ def test_what_is_refused_leaves_no_trace(act: str, project: Project, tmp_path: P
     else:
         with pytest.raises(NotALacetFile):
             project.take_in(letter)
-    ours = {"mine.lacet", "mine.lacet-wal", "mine.lacet-shm", "letter.txt"}
+    ours = {"mine.lacet", ".mine.lacet.lock", "letter.txt"}
     assert {file.name for file in tmp_path.iterdir()} <= ours
     assert letter.read_text() == "dear " * 100
 

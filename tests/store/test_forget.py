@@ -10,14 +10,15 @@ import orjson
 import pytest
 from hypothesis import given, settings
 
-from lacet.store import Project, StaleRevision, delta, engine, open_project
+from lacet.store import Project, StaleRevision, delta, lock, open_project
 from lacet.store.copies import copies_folder, copy_before
 from lacet.store.documents import NoSuchDocument
+from lacet.store.errors import FileBusy
 from lacet.store.scrub import FORGOTTEN_NAME, without_guests, words_of
 from lacet.trip.party import Party, Traveller
 from lacet.trip.plain import from_plain, to_plain
 from lacet.trip.trip import Trip
-from tests.store.things import CONTACTS, GUESTS, guests_trip
+from tests.store.things import CONTACTS, GUESTS, guests_trip, read_elsewhere
 from tests.trip.strategies import trips
 
 WORDS = [word for text in (*GUESTS, *CONTACTS) for word in text.split() if len(word) > 4]
@@ -167,15 +168,15 @@ def test_a_copy_that_is_gone_is_told(project: Project) -> None:
     assert "stick.lacet' could not be cleaned" in sentence
 
 
-def test_a_window_that_still_reads_the_old_is_told_of(
+def test_while_another_window_reads_nothing_is_forgotten_and_that_is_told(
     project: Project, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(engine, "PRAGMAS", ("PRAGMA busy_timeout = 1", *engine.PRAGMAS[1:]))
-    with open_project(project.path) as other, other.reading() as unit:
-        unit.trips.rows()
-        (*_, sentence) = [said for said in project.forget_party("may", 1).left if "another window" in said]
-        assert "compact the file" in sentence
-    project.compact()
+    monkeypatch.setattr(lock, "PATIENCE_S", 0.0)
+    with read_elsewhere(project.path), pytest.raises(FileBusy, match="another window"):
+        project.forget_party("may", 1)
+    with project.reading() as unit:
+        assert unit.trips.load("may")[0] == guests_trip()
+    project.forget_party("may", 1)
     assert found(project) == []
 
 

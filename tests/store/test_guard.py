@@ -115,16 +115,19 @@ def test_opening_an_existing_file_with_create_keeps_it(path: Path) -> None:
 
 
 def test_a_killed_program_leaves_a_log_and_the_file_is_still_whole(path: Path, tmp_path: Path) -> None:
-    with open_project(path) as project:
-        with project.unit_of_work() as unit:
-            unit.totals.save("may", "v1", 1, "digest", "{}")
-            unit.commit()
+    # An older Lacet kept a file with a write-ahead log.
+    with closing(sqlite3.connect(path, isolation_level=None)) as older:
+        older.execute("PRAGMA journal_mode = WAL")
+        older.execute("UPDATE trips SET name = 'only in the log'")
         # A copy taken now is what a killed program leaves behind: a file, and what it lacks in the log.
         left = tmp_path / "left.lacet"
         for end in ("", "-wal"):
             shutil.copy(f"{path}{end}", f"{left}{end}")
+    assert b"only in the log" not in left.read_bytes()
     with open_project(left) as project, project.reading() as unit:
-        assert unit.totals.rows()[0].digest == "digest"
+        assert [row.name for row in unit.trips.rows()] == ["only in the log"]
+    assert raw(left, "PRAGMA journal_mode") == [("delete",)]
+    assert [file.name for file in tmp_path.iterdir() if file.name.startswith("left")] == ["left.lacet"]
 
 
 def test_a_network_share_is_refused_before_anything_is_made(

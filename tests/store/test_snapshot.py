@@ -95,3 +95,11 @@ def test_what_was_read_is_not_mixed_up_after_a_restore(project: Project, tmp_pat
             unit.library.add_version(place("cedar", name="Cedar after"))
             unit.commit()
         assert other.catalogue().need(Place, Ref("cedar")).name == "Cedar after"
+
+
+def test_a_catalogue_can_be_read_when_its_project_is_closed_and_leaves_nothing_open(path: Path) -> None:
+    with open_project(path) as project:
+        library = project.catalogue()
+    for lodging in library.items[Lodging]:
+        assert library.latest(Lodging, lodging) is not None
+    assert [file.name for file in path.parent.iterdir()] == ["mine.lacet"]

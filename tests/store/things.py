@@ -1,15 +1,16 @@
 """A small library and a trip with guests, for tests of the store."""
 
 import sqlite3
-from collections.abc import Iterable
-from contextlib import closing
+from collections.abc import Iterable, Iterator
+from concurrent.futures import ThreadPoolExecutor
+from contextlib import closing, contextmanager
 from datetime import date
 from pathlib import Path
 from typing import Any
 
 import numpy as np
 
-from lacet.store import Project
+from lacet.store import Project, open_project
 from lacet.tracks.track import Track, track
 from lacet.trip.library import Lodging, Place, Ref, Room, Stage, StageWay
 from lacet.trip.party import Need, Party, Traveller
@@ -139,3 +140,15 @@ def raw(path: Path, statement: str, parameters: Iterable[Any] = ()) -> list[Any]
     with closing(sqlite3.connect(path, isolation_level=None)) as connection:
         connection.execute("PRAGMA foreign_keys = ON")
         return connection.execute(statement, tuple(parameters)).fetchall()
+
+
+@contextmanager
+def read_elsewhere(path: Path) -> Iterator[None]:
+    """Another window is in the midst of reading as long as the block."""
+    with ThreadPoolExecutor(1) as window, open_project(path) as other:
+        unit = other.reading()
+        window.submit(unit.__enter__).result()
+        try:
+            yield
+        finally:
+            window.submit(unit.__exit__, None, None, None).result()

@@ -5,22 +5,25 @@ copy may be taken while others write.
 """
 
 import shutil
-import sqlite3
 import time
 from collections.abc import Callable, Iterator
 from contextlib import closing, contextmanager
 from datetime import UTC, datetime
 from pathlib import Path
-from tempfile import TemporaryDirectory
-from uuid import uuid4
 
+from lacet.passing import abandoned, passing_folder, sweep
 from lacet.store import guard
-from lacet.store.engine import connect
-from lacet.store.errors import FileBusy, FileThere, told
+from lacet.store.engine import connect, connected
+from lacet.store.errors import DiskFull, FileBusy, FileThere, told
+from lacet.store.lock import FileLock
+from lacet.store.making import make_empty, without_log
 from lacet.store.schema import SUFFIX
 from lacet.store.shares import network_share
 
-PAGES_AT_A_TIME = 2_048
+# 4 MiB: read and written well under a tenth of a second, for which others wait.
+PAGES_AT_A_TIME = 1_024
+# When others write between the steps, SQLite begins the copy anew; after so many times they wait for it.
+BEGINNINGS = 3
 PATIENCE_S = 10.0
 Progress = Callable[[int, int], None]
 
@@ -38,7 +41,7 @@ def own_copies(path: Path) -> list[Path]:
 def copy_before(path: Path, what: str) -> Path:
     """Copy a project into the folder of its own copies before something is done to it."""
     folder = copies_folder(path)
-    folder.mkdir(exist_ok=True)
+    folder.mkdir(mode=0o700, exist_ok=True)
     stamp = f"{datetime.now(UTC):%Y-%m-%dT%H%M%SZ}"
     target = folder / f"{path.stem} {stamp} before {what}{SUFFIX}"
     number = 2
@@ -64,19 +67,34 @@ def copy_file(source: Path, target: Path, progress: Progress | None = None) -> N
     """
     if target.exists():
         raise FileThere(f"'{target.name}' is there already. Choose another name, or remove it first.")
-    draft = target.with_name(f".{target.name}.{uuid4().hex[:8]}.new")
-    try:
+    with told(target), passing_folder(target.parent) as folder:
+        draft = folder / target.name
         if network_share(target) is None:
-            with told(target):
-                _copy(source, draft, progress)
+            _copy(source, make_empty(draft), target, progress)
         else:
             # SQLite writes here, where locks can be relied on; the finished file travels as bytes.
-            with TemporaryDirectory() as folder, told(target):
-                _copy(source, Path(folder) / target.name, progress)
-                shutil.copyfile(Path(folder) / target.name, draft)
+            with passing_folder() as near:
+                _copy(source, make_empty(near / target.name), target, progress)
+                shutil.copyfile(near / target.name, make_empty(draft))
         draft.replace(target)
-    finally:
-        draft.unlink(missing_ok=True)
+
+
+def leftovers(path: Path) -> list[Path]:
+    """Files with a project's data that killed programs left beside it and its copies."""
+    beside = [path.with_name(path.name + end) for end in ("-journal", "-wal", "-shm")]
+    folders = [folder for where in _swept_at_opening(path) for folder in abandoned(where)]
+    inside = [file for folder in folders for file in sorted(folder.rglob("*")) if file.is_file()]
+    return [file for file in (*beside, *inside) if file.is_file() and file.stat().st_size]
+
+
+def sweep_leftovers(path: Path) -> None:
+    """Remove the passing folders that killed programs left beside a project and its copies."""
+    for where in _swept_at_opening(path):
+        sweep(where)
+
+
+def _swept_at_opening(path: Path) -> tuple[Path, Path]:
+    return path.parent, copies_folder(path)
 
 
 @contextmanager
@@ -90,21 +108,38 @@ def fetched(source: Path, beside: Path) -> Iterator[Path]:
     StoreError
         When the source is no sound project.
     """
-    with TemporaryDirectory(prefix=".lacet-", dir=beside.parent) as folder:
-        copy = Path(folder) / source.name
+    with told(beside), passing_folder(beside.parent) as folder:
+        copy = folder / source.name
         if network_share(source) is None:
             guard.refuse_unfit(source)
-            copy_file(source, copy)
+            with _no_room_is(beside):
+                copy_file(source, copy)
         else:
             guard.refuse_unfit_file(source)
-            shutil.copyfile(source, copy)
-        with told(copy), closing(connect(copy)) as connection:
-            guard.refuse_damaged(copy, connection, thorough=True)
+            shutil.copyfile(source, make_empty(copy))
+        with told(source):
+            without_log(copy)
+            with connected(copy) as connection:
+                guard.refuse_damaged(source, connection, thorough=True)
         yield copy
+
+
+@contextmanager
+def _no_room_is(beside: Path) -> Iterator[None]:
+    """A copy that finds no room tells of the disk it was made on, not of the file it was made of."""
+    try:
+        yield
+    except DiskFull as error:
+        raise DiskFull(
+            f"There is no room in '{beside.parent}' for the copy that this needs for a while. "
+            "Make room on that disk, then try again."
+        ) from error
 
 
 def overwrite(target: Path, source: Path) -> None:
     """Let an open project be what another file holds; whoever has it open sees that as one change.
+
+    To be called under the lock of the target.
 
     Raises
     ------
@@ -124,12 +159,36 @@ def overwrite(target: Path, source: Path) -> None:
         from_file.backup(to_file, progress=lose_patience)
 
 
-def _copy(source: Path, draft: Path, progress: Progress | None) -> None:
-    def report(_status: int, remaining: int, total: int) -> None:
-        if progress is not None:
+def _copy(source: Path, draft: Path, target: Path, progress: Progress | None) -> None:
+    """Copy in steps; others may read and write the source between them."""
+    lock = FileLock(source, exclusive=False)
+    beginnings, left_before = 1, 0
+
+    def step_done(_status: int, remaining: int, total: int) -> None:
+        nonlocal beginnings, left_before
+        beginnings += remaining > left_before > 0
+        left_before = remaining
+        if beginnings < BEGINNINGS:
+            lock.release()
+            try:
+                if progress is not None:
+                    progress(total - remaining, total)
+            finally:
+                lock.acquire()
+        elif progress is not None:
             progress(total - remaining, total)
 
-    with closing(connect(source)) as from_file, closing(sqlite3.connect(draft)) as to_file:
-        from_file.backup(to_file, pages=PAGES_AT_A_TIME, progress=report)
-        # The copy lies alone: without this, opening it to look would leave a log beside it.
-        to_file.execute("PRAGMA journal_mode = DELETE")
+    with told(source):
+        lock.acquire()
+    try:
+        with (
+            told(source),
+            closing(connect(source)) as from_file,
+            told(target),
+            closing(connect(draft)) as to_file,
+        ):
+            from_file.backup(to_file, pages=PAGES_AT_A_TIME, progress=step_done)
+            # The copy lies alone: without this, opening it to look would leave a log beside it.
+            to_file.execute("PRAGMA journal_mode = DELETE")
+    finally:
+        lock.release()

@@ -57,6 +57,38 @@ class FileBusy(StoreError):
 class FileReadOnly(StoreError):
     """The file may be read but not written."""
 
+    @classmethod
+    def of(cls, path: Path) -> "FileReadOnly":
+        """The sentence for this file."""
+        return cls(
+            f"'{path.name}' may only be read. "
+            "Change its permissions and its folder's, or save a copy elsewhere."
+        )
+
+
+class FileLost(StoreError):
+    """The open file is no longer the file at its path; what was just to be kept was not acknowledged."""
+
+
+class FileGone(FileLost):
+    """Nothing is at its path any more."""
+
+    @classmethod
+    def of(cls, path: Path) -> "FileGone":
+        """The sentence for this file."""
+        return cls(
+            f"'{path.name}' is no longer in '{path.parent}': it, or its folder, was moved, renamed or "
+            "removed. Your last change is not kept. Put it back, or save what you have elsewhere."
+        )
+
+
+class FileReplaced(FileLost):
+    """Another file has taken its name."""
+
+
+class FileSpoiled(FileLost):
+    """It was overwritten or cut short where it lies."""
+
 
 class DiskFull(StoreError):
     """No room is left on the disk."""
@@ -105,8 +137,12 @@ class StaleRevision(StoreError):
         self.found = found
 
 
-# Primary result codes of SQLite (https://sqlite.org/rescode.html) -> what a person is told.
+# Result codes of SQLite (https://sqlite.org/rescode.html), primary or extended -> what a person is told.
 _TOLD: dict[int, tuple[type[StoreError], str]] = {
+    sqlite3.SQLITE_READONLY_DBMOVED: (
+        FileReplaced,
+        "'{name}' was moved, removed or replaced while it was open. Save what you have elsewhere.",
+    ),
     sqlite3.SQLITE_FULL: (
         DiskFull,
         "'{name}' could not be saved: the disk is full. Make some room, then save again; nothing was lost.",
@@ -149,7 +185,7 @@ def sentence_for(error: BaseException, path: Path) -> StoreError | None:
     cause = getattr(error, "orig", None) or error
     # The lowest eight bits are the primary code, the rest says more.
     code = getattr(cause, "sqlite_errorcode", None)
-    told_as = None if code is None else _TOLD.get(code & 0xFF)
+    told_as = None if code is None else _TOLD.get(code) or _TOLD.get(code & 0xFF)
     if told_as is None:
         return None
     kind, sentence = told_as

@@ -22,6 +22,8 @@ from lacet.store.schema import APPLICATION_ID, SCHEMA
 from lacet.store.shares import network_share
 
 MAGIC = b"SQLite format 3\x00"
+HEADER_BYTES = 100
+_VERSION_WITH_LOG = 2
 
 # Tracks make up nearly all of a big library; each is checked against its own digest when it is read.
 UNCHECKED_ON_OPENING = frozenset({"tracks"})
@@ -29,28 +31,37 @@ UNCHECKED_ON_OPENING = frozenset({"tracks"})
 
 @dataclass(frozen=True, slots=True)
 class Header:
-    """What the first hundred bytes of an SQLite file say. `pages` is 0 where the count can't be trusted."""
+    """What the first hundred bytes of an SQLite file say.
+
+    `pages` is 0 where the count can't be trusted; `with_log` is true of a file kept with a write-ahead log.
+    """
 
     page_size: int
     pages: int
     user_version: int
     application_id: int
+    with_log: bool
 
 
 def read_header(path: Path) -> Header | None:
     """The header, or None when the file is no SQLite file."""
     with path.open("rb") as file:
-        start = file.read(100)
-    if len(start) < 100 or not start.startswith(MAGIC):
+        return header_of(file.read(HEADER_BYTES))
+
+
+def header_of(start: bytes) -> Header | None:
+    """The header in the first hundred bytes of a file, or None when they are of no SQLite file."""
+    if len(start) < HEADER_BYTES or not start.startswith(MAGIC):
         return None
-    page_size, change_counter, pages, user_version, application_id, valid_for = struct.unpack(
-        ">16xH6xII28xI4xI20xI4x", start
+    page_size, version, change_counter, pages, user_version, application_id, valid_for = struct.unpack(
+        ">16xHxB4xII28xI4xI20xI4x", start
     )
     return Header(
         page_size=65536 if page_size == 1 else page_size,
         pages=pages if change_counter == valid_for else 0,
         user_version=user_version,
         application_id=application_id,
+        with_log=version == _VERSION_WITH_LOG,
     )
 
 
@@ -127,6 +138,12 @@ def refuse_damaged(path: Path, connection: sqlite3.Connection, *, thorough: bool
     sound = all(answer == "ok" for check in checks for (answer,) in connection.execute(check))
     if not sound or (thorough and connection.execute("PRAGMA foreign_key_check").fetchone()):
         raise _damaged(path)
+
+
+def has_log(path: Path) -> bool:
+    """Whether the file is kept with a write-ahead log, or one stands beside it."""
+    header = read_header(path)
+    return (header is not None and header.with_log) or path.with_name(path.name + "-wal").exists()
 
 
 def log_bytes(path: Path) -> int:

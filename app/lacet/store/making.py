@@ -1,26 +1,27 @@
 """Makes project files and brings old ones up to date."""
 
 import os
-import sqlite3
-from contextlib import closing, suppress
+from contextlib import suppress
 from pathlib import Path
-from uuid import uuid4
 
-from lacet.store.engine import WRITES, make_engine
-from lacet.store.errors import FileThere
+from lacet.passing import passing_folder
+from lacet.store.engine import WRITES, connected, make_engine
+from lacet.store.errors import FileBusy, FileThere
+from lacet.store.lock import held
 
 
 def make(path: Path) -> None:
     """Make a new file whole, then give it its name: a killed program leaves no half-made project."""
-    draft = path.with_name(f".{path.name}.{uuid4().hex[:8]}.new")
-    try:
-        with closing(sqlite3.connect(draft, isolation_level=None)) as connection:
-            connection.execute("PRAGMA journal_mode = WAL")
+    with passing_folder(path.parent) as folder:
+        draft = make_empty(folder / path.name)
         bring_up_to_date(draft)
         name_without_overwriting(draft, path)
-    finally:
-        for left in (draft, *(draft.with_name(draft.name + end) for end in ("-wal", "-shm"))):
-            left.unlink(missing_ok=True)
+
+
+def make_empty(path: Path) -> Path:
+    """Make an empty file for its owner alone, whatever the umask: guests' data will lie in it."""
+    os.close(os.open(path, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o600))
+    return path
 
 
 def bring_up_to_date(path: Path) -> None:
@@ -28,12 +29,26 @@ def bring_up_to_date(path: Path) -> None:
     # Alembic takes a quarter of a second to import; a file that is up to date does without.
     from lacet.store.migrate import upgrade
 
-    engine = make_engine(path)
-    try:
-        with engine.connect().execution_options(**{WRITES: True}) as connection, connection.begin():
-            upgrade(connection)
-    finally:
-        engine.dispose()
+    with held(path, exclusive=True):
+        engine = make_engine(path)
+        try:
+            with engine.connect().execution_options(**{WRITES: True}) as connection, connection.begin():
+                upgrade(connection)
+        finally:
+            engine.dispose()
+
+
+def without_log(path: Path) -> None:
+    """Let a file that was kept with a write-ahead log be kept without; what stood in the log is in it then.
+
+    Raises
+    ------
+    FileBusy
+        When a program that keeps it with a log has it open.
+    """
+    with connected(path, writes=True) as connection:
+        if connection.execute("PRAGMA journal_mode = DELETE").fetchone() != ("delete",):
+            raise FileBusy(f"'{path.name}' is open in an older Lacet. Close it there, then try again.")
 
 
 def name_without_overwriting(draft: Path, path: Path) -> None:

@@ -1,27 +1,32 @@
 """A project: one .lacet file that holds a library and its trips, opened."""
 
-from contextlib import closing
+import os
+from collections.abc import Iterable
 from pathlib import Path
 from types import TracebackType
-from uuid import uuid4
 
+from lacet.passing import passing_folder
 from lacet.store import export, forget, guard, take_in, upkeep
 from lacet.store.bodies import RecentTexts
-from lacet.store.copies import Progress, copy_before, fetched
-from lacet.store.engine import connect, make_engine
-from lacet.store.errors import FileThere, told
-from lacet.store.making import bring_up_to_date, make, name_without_overwriting
+from lacet.store.copies import Progress, copy_before, fetched, sweep_leftovers
+from lacet.store.engine import Access, connected
+from lacet.store.errors import FileReadOnly, FileThere, StoreError, told
+from lacet.store.lock import has_hot_journal, held_at_once, tidy
+from lacet.store.making import bring_up_to_date, make, name_without_overwriting, without_log
+from lacet.store.rescue import Rescued, rescue
 from lacet.store.schema import SCHEMA
 from lacet.store.snapshot import Snapshots
 from lacet.store.unit_of_work import UnitOfWork
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.house_rules import HouseRules
+from lacet.trip.trip import Trip
 
 
 def open_project(path: Path | str, create: bool = False) -> "Project":
     """Open a project file; with `create`, make it first when there is none.
 
-    A file of an older Lacet is brought up to date, after a copy of it was made beside it.
+    A file of an older Lacet is brought up to date, after a copy of it was made beside it. One that may not be
+    written, or whose folder may not, is opened to be looked at: its `read_only` is true.
 
     Raises
     ------
@@ -34,31 +39,74 @@ def open_project(path: Path | str, create: bool = False) -> "Project":
             guard.refuse_unfit_place(path)
             make(path)
         guard.refuse_unfit(path)
-        with closing(connect(path)) as connection:
-            schema = guard.schema_of(path, connection)
-            guard.refuse_damaged(path, connection)
-        if schema < SCHEMA:
-            copy_before(path, f"schema-{SCHEMA}")
-            bring_up_to_date(path)
-        return Project(path)
+        if not _may_be_written(path):
+            return _opened_to_look(path)
+        sweep_leftovers(path)
+        try:
+            _made_fit(path)
+            return Project(path)
+        except BaseException:
+            tidy(path)
+            raise
+
+
+def _made_fit(path: Path) -> None:
+    """Look at a file that may be written, and bring it to today's form."""
+    if guard.has_log(path):
+        without_log(path)
+    with connected(path) as connection:
+        schema = guard.schema_of(path, connection)
+        guard.refuse_damaged(path, connection)
+    if schema < SCHEMA:
+        copy_before(path, f"schema-{SCHEMA}")
+        bring_up_to_date(path)
+
+
+def _may_be_written(path: Path) -> bool:
+    return os.access(path, os.W_OK) and os.access(path.parent, os.W_OK | os.X_OK)
+
+
+def _opened_to_look(path: Path) -> "Project":
+    if guard.log_bytes(path) or guard.refuse_unfit(path) < SCHEMA:
+        raise FileReadOnly(
+            f"'{path.name}' may only be read, and must be brought up to date before it can be shown. "
+            "Copy it to a folder of yours and open the copy."
+        )
+    # A log that holds nothing would still have to be made beside the file: it is read as one nobody changes.
+    project = Project(path, read_only=True, alone=guard.has_log(path))
+    try:
+        with project.reading() as unit:
+            guard.refuse_damaged(path, unit.plain)
+    except BaseException:
+        project.close()
+        raise
+    return project
 
 
 class Project:
-    """An open project file. Close it, or use it as a context; any thread may use it."""
+    """An open project file. Close it, or use it as a context; any thread may use it.
 
-    def __init__(self, path: Path) -> None:
+    Attributes
+    ----------
+    read_only
+        The file can be looked at, not changed: it, or its folder, may not be written by this user. If no side
+        file can be made there to be locked, SQLite's own locks keep reading apart from others' writing.
+    """
+
+    def __init__(self, path: Path, *, read_only: bool = False, alone: bool = False) -> None:
         self.path = path
-        self._engine = make_engine(path)
+        self.read_only = read_only
+        self._access = Access(path, read_only=read_only, alone=alone)
         self._recent = RecentTexts()
-        self._snapshots = Snapshots(self._engine)
+        self._snapshots = Snapshots(self._access)
 
     def unit_of_work(self) -> UnitOfWork:
-        """A unit that may write. It takes the write lock at once, and waits for it up to five seconds."""
-        return UnitOfWork(self._engine, self.path, self._recent, writes=True)
+        """A unit that may write. It takes the lock of the file at once, waiting up to five seconds."""
+        return UnitOfWork(self._access, self._recent, writes=True)
 
     def reading(self) -> UnitOfWork:
-        """A unit that only reads, all of it from one moment; it neither waits nor makes others wait."""
-        return UnitOfWork(self._engine, self.path, self._recent, writes=False)
+        """A unit that only reads, all of it from one moment; nobody writes meanwhile, so keep it short."""
+        return UnitOfWork(self._access, self._recent, writes=False)
 
     def catalogue(self) -> Catalogue:
         """The library as it is now; the same object until somebody changes it."""
@@ -69,6 +117,33 @@ class Project:
         """The house rules as they are now."""
         with self.reading() as unit:
             return unit.settings.house_rules()
+
+    def changed_elsewhere(self) -> bool:
+        """Whether another window or program has changed the file since this was last asked.
+
+        It never waits: while somebody writes the answer is no, and the next time may be yes. Of a file that
+        is lost it says no; units of work tell.
+        """
+        try:
+            with held_at_once(self.path) as held:
+                if held and not has_hot_journal(self.path):
+                    self._access.look()
+                    return self._access.take_elsewhere()
+        except (StoreError, OSError):
+            pass
+        return False
+
+    def rescue(self, target: Path | str, trips: Iterable[Trip] = ()) -> Rescued:
+        """Write what can still be reached of a lost file, and these trips, to a new project elsewhere.
+
+        The open file itself is taken if it is whole, whatever became of its name; otherwise what was read of
+        the library. The trips are put on top of it where they differ.
+
+        Raises
+        ------
+        FileThere, StoreError
+        """
+        return rescue(self._access, self._snapshots.in_memory(), Path(target), tuple(trips))
 
     # --- care
 
@@ -90,6 +165,8 @@ class Project:
         FileThere, StoreError
         """
         upkeep.backup(self.path, Path(target), progress)
+        if self.read_only:
+            return
         with self.unit_of_work() as unit:
             upkeep.remember_copy(unit, Path(target))
             unit.commit()
@@ -102,13 +179,14 @@ class Project:
         StoreError
             When the copy is no sound project; nothing has changed then.
         """
-        before = upkeep.restore(self.path, Path(source))
+        before = upkeep.restore(self._access, Path(source))
         self._snapshots.clear()
         return before
 
     def compact(self) -> upkeep.Compacted:
         """Write the file anew without unused pages; tells its size before and after [bytes]."""
-        return upkeep.compact(self.path)
+        with told(self.path), self._access.changing():
+            return upkeep.compact(self.path)
 
     def forget_party(self, trip_id: str, expected_revision: int) -> forget.Forgotten:
         """Take the guests of a trip out of it, its history, its documents and the program's copies.
@@ -136,14 +214,12 @@ class Project:
         target = Path(target)
         if target.exists():
             raise FileThere(f"'{target.name}' is there already. Choose another name, or remove it first.")
-        draft = target.with_name(f".{target.name}.{uuid4().hex[:8]}.export")
-        try:
+        with told(target), passing_folder(target.parent) as folder:
+            draft = folder / target.name
             with open_project(draft, create=True) as new, self.reading() as unit, new.unit_of_work() as into:
                 export.export_trip(unit, into, trip_id)
                 into.commit()
             name_without_overwriting(draft, target)
-        finally:
-            draft.unlink(missing_ok=True)
 
     def take_in(self, source: Path | str) -> take_in.TakenIn:
         """Take in the trips of another project, with what they need; all of it or nothing.
@@ -162,8 +238,8 @@ class Project:
         return done
 
     def close(self) -> None:
-        """Let go of the file. The last to do so leaves one file without a log beside it."""
-        self._engine.dispose()
+        """Let go of the file."""
+        self._access.close()
 
     def __enter__(self) -> "Project":
         return self

@@ -9,8 +9,9 @@ from collections import OrderedDict
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from sqlalchemy import Engine, select
+from sqlalchemy import select
 
+from lacet.store.engine import Access
 from lacet.store.keeping import value_of
 from lacet.store.kinds import KINDS, kind_name
 from lacet.store.lines import read_packed
@@ -26,8 +27,8 @@ TRACKS_IN_MEMORY = 64
 class StoredTracks:
     """Tracks by id, unpacked when asked for; the last used stay in memory. Safe to use from any thread."""
 
-    def __init__(self, engine: Engine) -> None:
-        self._engine = engine
+    def __init__(self, access: Access) -> None:
+        self._access = access
         self._recent: OrderedDict[str, Track] = OrderedDict()
         self._lock = threading.Lock()
 
@@ -36,7 +37,7 @@ class StoredTracks:
             if track_id in self._recent:
                 self._recent.move_to_end(track_id)
                 return self._recent[track_id]
-        with self._engine.connect() as connection:
+        with self._access.reading() as connection:
             packed = read_packed(connection, track_id)
         if packed is None:
             raise KeyError(track_id)
@@ -51,7 +52,7 @@ class StoredTracks:
         with self._lock:
             if track_id in self._recent:
                 return True
-        with self._engine.connect() as connection:
+        with self._access.reading() as connection:
             return connection.execute(select(TRACKS.c.id).where(TRACKS.c.id == track_id)).first() is not None
 
 
@@ -79,9 +80,9 @@ class StoredItems(Mapping[str, Mapping[int, Any]]):
     """All items of one kind by id; values are read one by one, or all newest at once when iterated over."""
 
     def __init__(
-        self, engine: Engine, kind: type, index: dict[str, tuple[int, ...]], known: dict[Any, Any]
+        self, access: Access, kind: type, index: dict[str, tuple[int, ...]], known: dict[Any, Any]
     ) -> None:
-        self._engine = engine
+        self._access = access
         self._kind = kind
         self._index = index
         self._known = known
@@ -93,7 +94,7 @@ class StoredItems(Mapping[str, Mapping[int, Any]]):
             wanted = select(ITEMS.c.body).where(
                 ITEMS.c.kind == kind_name(self._kind), ITEMS.c.id == item_id, ITEMS.c.version == version
             )
-            with self._engine.connect() as connection:
+            with self._access.reading() as connection:
                 self._known[key] = value_of(self._kind, connection.execute(wanted).scalar_one())
         return self._known[key]
 
@@ -117,46 +118,58 @@ class StoredItems(Mapping[str, Mapping[int, Any]]):
         wanted = select(ITEMS.c.id, ITEMS.c.version, ITEMS.c.body).where(
             ITEMS.c.kind == kind_name(self._kind), ITEMS.c.newest
         )
-        with self._engine.connect() as connection:
+        with self._access.reading() as connection:
             found = connection.execute(wanted).all()
         for item_id, version, body in found:
             key = (self._kind, item_id, version)
-            if key not in self._known:
+            # What this snapshot doesn't know may belong to a transaction that is undone yet.
+            if key not in self._known and version in self._index.get(item_id, ()):
                 self._known[key] = value_of(self._kind, body)
 
 
 class Snapshots:
     """Makes catalogues of one file and keeps the last, until the library changes."""
 
-    def __init__(self, engine: Engine) -> None:
-        self._engine = engine
+    def __init__(self, access: Access) -> None:
+        self._access = access
         self._lock = threading.Lock()
         self.clear()
 
     def clear(self) -> None:
         """Forget everything read; for when the file itself was exchanged."""
         self._known: dict[Any, Any] = {}
-        self._tracks = StoredTracks(self._engine)
+        self._tracks = StoredTracks(self._access)
         self._last: tuple[dict[str, int], Catalogue] | None = None
 
     def catalogue(self) -> Catalogue:
         """The catalogue as the file is now; the same object as long as the library doesn't change."""
-        with self._lock, self._engine.connect() as connection:
+        # The file first, then this lock: whoever is in a unit of work has the file already.
+        with self._access.reading() as connection, self._lock:
+            if self._access.is_writing():
+                # What may still be undone is nobody's to keep in memory.
+                return self._made(connection, {})
             counted = dict(connection.execute(select(COUNTERS.c.name, COUNTERS.c.value)).all())
             if self._last is not None and self._last[0]["restored"] != counted["restored"]:
                 self.clear()
             if self._last is None or self._last[0] != counted:
-                settings = Settings(connection)
-                made = Catalogue(
-                    items=self._items(connection),
-                    tracks=self._tracks,
-                    region=settings.region(),
-                    office=settings.office(),
-                )
-                self._last = (counted, made)
+                self._last = (counted, self._made(connection, self._known))
             return self._last[1]
 
-    def _items(self, connection: Any) -> dict[type, StoredItems]:
+    def in_memory(self) -> list[Any]:
+        """The items read so far, each version once, oldest first; asks nothing of the file."""
+        known = sorted(dict(self._known).items(), key=lambda entry: (kind_name(entry[0][0]), *entry[0][1:]))
+        return [value for _, value in known]
+
+    def _made(self, connection: Any, known: dict[Any, Any]) -> Catalogue:
+        settings = Settings(connection)
+        return Catalogue(
+            items=self._items(connection, known),
+            tracks=self._tracks,
+            region=settings.region(),
+            office=settings.office(),
+        )
+
+    def _items(self, connection: Any, known: dict[Any, Any]) -> dict[type, StoredItems]:
         index: dict[str, dict[str, tuple[int, ...]]] = {kind: {} for kind in KINDS}
         listed = select(ITEMS.c.kind, ITEMS.c.id, ITEMS.c.version).order_by(
             ITEMS.c.kind, ITEMS.c.id, ITEMS.c.version
@@ -164,6 +177,5 @@ class Snapshots:
         for kind, item_id, version in connection.execute(listed):
             index[kind][item_id] = (*index[kind].get(item_id, ()), version)
         return {
-            KINDS[kind]: StoredItems(self._engine, KINDS[kind], ids, self._known)
-            for kind, ids in index.items()
+            KINDS[kind]: StoredItems(self._access, KINDS[kind], ids, known) for kind, ids in index.items()
         }

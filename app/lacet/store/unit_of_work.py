@@ -4,19 +4,20 @@
         revision = uow.trips.save(trip, revision, "move day 3")
         uow.commit()
 
-Leaving the block without `commit` undoes all of it. A writing unit holds the write lock of the file from its
-first line on, so keep it short, never wait for a person inside, and never open a second one inside it.
+Leaving the block without `commit` undoes all of it. A unit holds the lock of the file from its first line on,
+a writing one against everybody, so keep it short, never wait for a person inside, and never open a writing
+unit inside another.
 """
 
+import sqlite3
 from datetime import date
-from pathlib import Path
 from types import TracebackType
 
-from sqlalchemy import Connection, Engine
+from sqlalchemy import Connection
 
 from lacet.store.bodies import RecentTexts
 from lacet.store.documents import Documents
-from lacet.store.engine import WRITES
+from lacet.store.engine import Access, Transaction
 from lacet.store.errors import sentence_for
 from lacet.store.library import Library
 from lacet.store.pictures import Pictures
@@ -43,22 +44,19 @@ class UnitOfWork:
     settings: Settings
     pictures: Pictures
 
-    def __init__(self, engine: Engine, path: Path, recent: RecentTexts, *, writes: bool) -> None:
-        self._engine = engine
-        self._path = path
+    def __init__(self, access: Access, recent: RecentTexts, *, writes: bool) -> None:
+        self._access = access
         self._recent = recent
         self._writes = writes
-        self._connection: Connection | None = None
+        self._transaction: Transaction | None = None
 
     def __enter__(self) -> "UnitOfWork":
-        connection = self._engine.connect().execution_options(**{WRITES: self._writes})
         try:
-            connection.begin()
+            self._transaction = self._access.begin(writes=self._writes)
         except Exception as error:
-            connection.close()
             self._tell(error)
             raise
-        self._connection = connection
+        connection = self.connection
         self.library = Library(connection)
         self.trips = Trips(connection, self._recent)
         self.totals = Totals(connection)
@@ -70,10 +68,7 @@ class UnitOfWork:
     def __exit__(
         self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
     ) -> None:
-        connection, self._connection = self._connection, None
-        if connection is not None:
-            # Closing rolls back whatever was not committed.
-            connection.close()
+        self._end()
         if isinstance(error, Exception):
             self._tell(error)
 
@@ -86,10 +81,12 @@ class UnitOfWork:
             When the file can't take it; nothing is kept then.
         """
         assert self._writes, "a reading unit keeps nothing"
-        self.connection.commit()
-        # What came after would belong to no unit and be lost without a word; closed, it fails aloud.
-        self.connection.close()
-        self._connection = None
+        assert self._transaction is not None, "the unit of work has ended"
+        try:
+            self._transaction.commit()
+        finally:
+            # What came after would belong to no unit and be lost without a word; ended, it fails aloud.
+            self._end()
 
     def commitments(self, exclude_trip: str, as_of: date | None = None) -> Commitments:
         """What the bookings of all other trips have taken; options that ran out by `as_of` don't count."""
@@ -98,10 +95,22 @@ class UnitOfWork:
     @property
     def connection(self) -> Connection:
         """The transaction itself; for this package alone."""
-        assert self._connection is not None, "the unit of work has ended"
-        return self._connection
+        assert self._transaction is not None, "the unit of work has ended"
+        return self._transaction.connection
+
+    @property
+    def plain(self) -> sqlite3.Connection:
+        """The driver's own connection under the transaction; for this package alone."""
+        found = self.connection.connection.driver_connection
+        assert isinstance(found, sqlite3.Connection)
+        return found
+
+    def _end(self) -> None:
+        transaction, self._transaction = self._transaction, None
+        if transaction is not None:
+            transaction.end()
 
     def _tell(self, error: Exception) -> None:
-        meant = sentence_for(error, self._path)
+        meant = sentence_for(error, self._access.path)
         if meant is not None:
             raise meant from error

@@ -1,7 +1,6 @@
 """Care of a whole file: check, copy, restore, make small, forget guests in it and in its copies."""
 
 import sqlite3
-from contextlib import closing
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import NamedTuple
@@ -12,8 +11,8 @@ from sqlalchemy.dialects.sqlite import insert
 from lacet.store import forget, guard
 from lacet.store.bodies import RecentTexts
 from lacet.store.copies import Progress, copy_before, copy_file, fetched, overwrite, own_copies
-from lacet.store.engine import connect, make_engine
-from lacet.store.errors import DamagedFile, FileBusy, FileMissing, StoreError, told
+from lacet.store.engine import Access, connected
+from lacet.store.errors import DamagedFile, FileBusy, FileGone, FileMissing, StoreError, told
 from lacet.store.lines import track_id
 from lacet.store.making import bring_up_to_date
 from lacet.store.tables import COPIES, TRACKS
@@ -35,7 +34,7 @@ def check(path: Path, unit: UnitOfWork) -> None:
     ------
     DamagedFile
     """
-    with told(path), closing(connect(path)) as connection:
+    with told(path), connected(path) as connection:
         guard.refuse_damaged(path, connection, thorough=True)
     for name, packed in unit.connection.execute(select(TRACKS.c.id, TRACKS.c.packed)):
         try:
@@ -59,36 +58,43 @@ def remember_copy(unit: UnitOfWork, target: Path) -> None:
     unit.connection.execute(insert(COPIES).values(made).on_conflict_do_nothing())
 
 
-def restore(path: Path, source: Path) -> Path:
+def restore(access: Access, source: Path) -> Path:
     """Let a project be what a copy holds; returns the copy that was made of it before.
 
     Other windows go on with the restored contents.
     """
+    path = access.path
     with fetched(source, path) as copy:
         bring_up_to_date(copy)
-        with told(path), closing(connect(path)) as ours, closing(connect(copy)) as theirs:
-            _carry_over(ours, theirs)
-        before = copy_before(path, "restore")
-        overwrite(path, copy)
+        # Nobody may write between the copy of what is and its end: that would be in neither.
+        with told(path), access.changing():
+            with connected(path) as ours, connected(copy, writes=True) as theirs:
+                _carry_over(ours, theirs)
+            before = copy_before(path, "restore")
+            overwrite(path, copy)
     return before
 
 
 def compact(path: Path) -> Compacted:
-    """Write a file anew without its unused pages, and empty its log.
+    """Write a file anew without its unused pages.
 
     Raises
     ------
     FileBusy
         When another window is at work in it.
     """
-    before = path.stat().st_size + guard.log_bytes(path)
-    with told(path), closing(connect(path)) as connection:
+    with told(path), connected(path, writes=True) as connection:
+        before = _size(path)
         connection.execute("INSERT INTO search_text (search_text) VALUES ('optimize')")
         connection.execute("VACUUM")
-        busy = connection.execute("PRAGMA wal_checkpoint(TRUNCATE)").fetchone()[0]
-    if busy:
-        raise FileBusy(f"'{path.name}' is being read by another window. Close it there, then try again.")
-    return Compacted(before, path.stat().st_size + guard.log_bytes(path))
+        return Compacted(before, _size(path))
+
+
+def _size(path: Path) -> int:
+    try:
+        return path.stat().st_size
+    except FileNotFoundError as error:
+        raise FileGone.of(path) from error
 
 
 def _carry_over(ours: sqlite3.Connection, theirs: sqlite3.Connection) -> None:
@@ -126,16 +132,16 @@ def _forget_in_copy(copy: Path, trip_id: str) -> frozenset[str]:
     """Forget the guests in a copy, and return what it held of them."""
     guard.refuse_unfit(copy)
     bring_up_to_date(copy)
-    engine = make_engine(copy)
+    access = Access(copy)
     try:
-        with UnitOfWork(engine, copy, RecentTexts(), writes=True) as unit:
+        with UnitOfWork(access, RecentTexts(), writes=True) as unit:
             traces = forget.traces_of(unit.connection, trip_id)
             if trip_id in {row.id for row in unit.trips.rows()}:
                 forget.forget_in(unit, trip_id, unit.trips.revision(trip_id))
             unit.commit()
+        compact(copy)
     finally:
-        engine.dispose()
-    compact(copy)
+        access.close()
     return traces
 
 
@@ -151,7 +157,7 @@ def _leftovers(files: list[Path], traces: frozenset[str]) -> list[str]:
     """A sentence on each file whose bytes, or whose log's, still hold one of the texts."""
     said = []
     for file in files:
-        for part in (file, *(file.with_name(file.name + end) for end in ("-wal", "-shm"))):
+        for part in (file, *(file.with_name(file.name + end) for end in ("-journal", "-wal", "-shm"))):
             for text in forget.found_in(part, traces) if part.exists() else ():
                 said.append(f"'{text}' is still found in '{part.name}': another trip or item names it too.")
     return said
