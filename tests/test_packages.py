@@ -19,7 +19,7 @@ ROOMS = {
     "PySide6": {"window"},
     "affine": {"tracks"},
     "alembic": {"store"},
-    "babel": {"documents", "price", "window", "wording"},
+    "babel": {"days", "documents", "price", "window", "wording"},
     "branca": {"window"},
     "cattrs": {"trip"},
     "contourpy": {"documents"},
@@ -44,6 +44,7 @@ ROOMS = {
     "sqlalchemy": {"store"},
     "typst": {"documents"},
     "tzdata": {"days"},
+    "tzfpy": {"days"},
     "xstatic": {"window"},
 }
 """The rooms that may import each package; what isn't here has no reason to be used yet."""

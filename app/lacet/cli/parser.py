@@ -24,6 +24,7 @@ def make_parser() -> argparse.ArgumentParser:
     parser.add_argument("--version", action="version", version=f"lacet {__version__}")
     commands = parser.add_subparsers(metavar="COMMAND", required=True)
     _demo(commands)
+    _region(commands)
     _track(commands)
     _library(commands)
     _trips(commands)
@@ -48,6 +49,32 @@ def _command(commands: "argparse._SubParsersAction[argparse.ArgumentParser]", na
 def _demo(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
     demo = _command(commands, "demo", "write the demo project and print its path", "demo:demo", json=False)
     demo.add_argument("directory", metavar="DIR", type=Path)
+
+
+def _region(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    new = _command(commands, "new", "make an empty project and print its path", "region:new", json=False)
+    new.add_argument("file", metavar="FILE", type=Path, help="where to make it (.lacet)")
+    _region_options(new)
+    region = _command(commands, "region", "say how a project reckons, or set it", "region:region")
+    _project(region)
+    _region_options(region)
+    region.add_argument(
+        "--accept", action="store_true", help="take what the library's first position proposes, where unset"
+    )
+
+
+def _region_options(command: argparse.ArgumentParser) -> None:
+    """Each unset until somebody says it; '' takes it back."""
+    command.add_argument("--zone", metavar="NAME", help="time zone, such as Atlantic/Azores")
+    command.add_argument("--currency", metavar="CODE", help="currency to sell in, such as EUR")
+    command.add_argument("--country", metavar="CODE", help="country of its public holidays, such as PT")
+    command.add_argument("--part", metavar="CODE", help="part of the country with holidays of its own")
+    command.add_argument(
+        "--emergency",
+        metavar="NUMBER",
+        action="append",
+        help="'112', or with what for: '140 mountain rescue'",
+    )
 
 
 def _track(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:

@@ -59,7 +59,7 @@ def zone(name: str) -> ZoneInfo:
     ----------
     IANA time zone database as packaged in `tzdata`; RFC 8536 (TZif); IEEE Std 1003.1 (TZ).
     """
-    if name in _iana_names():
+    if name in zone_names():
         data = files("tzdata").joinpath("zoneinfo", *name.split("/")).read_bytes()
         return ZoneInfo.from_file(BytesIO(data), key=name)
     return _posix_zone(name)
@@ -116,7 +116,8 @@ def elapsed_h(start: datetime, end: datetime) -> float:
 
 
 @lru_cache(maxsize=1)
-def _iana_names() -> frozenset[str]:
+def zone_names() -> frozenset[str]:
+    """Every name of the zone database."""
     # The package's own list: a file system that ignores case would find 'europe/vienna' on one machine only.
     return frozenset(files("tzdata").joinpath("zones").read_text(encoding="utf-8").split())
 
