@@ -22,6 +22,7 @@ from lacet.trip.edits import add_variant
 from lacet.trip.errors import LacetError
 from lacet.trip.finding import Finding, ProvedFix
 from lacet.trip.house_rules import HouseRules
+from lacet.trip.region import Region
 from lacet.trip.trip import Trip, Variant
 from lacet.wording import ENGLISH, Wording, speaking
 
@@ -127,6 +128,13 @@ class Session:
         """Keep how the operator is named."""
         with self.project.unit_of_work() as unit:
             unit.settings.save(office)
+            unit.commit()
+        self.reload_library()
+
+    def keep_region(self, region: Region) -> None:
+        """Keep where the library is and how it reckons."""
+        with self.project.unit_of_work() as unit:
+            unit.settings.save(region)
             unit.commit()
         self.reload_library()
 

@@ -15,7 +15,7 @@ SAYS = (
     "Days on foot or by bike end before sunset: a stop with less than an hour to spare, a warning under two."
 )
 NO_ZONE = (
-    "The time zone isn't set, so nobody can tell when the sun sets. Set it under 'Region…' in the settings."
+    "The time zone isn't set, so nobody can tell when the sun sets. Set it under 'Region' in the settings."
 )
 SOURCE = "common practice: plan to finish one to two hours before sunset; no official figure"
 

@@ -6,13 +6,13 @@ from typing import Any
 
 from lacet.cli.choosing import project_at
 from lacet.cli.telling import print_json, print_table, say
-from lacet.days.region import accepted, checked, country_names, proposed
+from lacet.days.region import accepted, checked, country_names, emergency_number, proposed
 from lacet.files import is_there
 from lacet.store import open_project
 from lacet.store.schema import SUFFIX
 from lacet.trip.errors import LacetError
 from lacet.trip.plain import to_plain
-from lacet.trip.region import EmergencyNumber, Region
+from lacet.trip.region import Region
 from lacet.wording import UNKNOWN
 
 
@@ -66,17 +66,8 @@ def named(region: Region, arguments: argparse.Namespace) -> Region:
     if arguments.part is not None:
         changes["subdivision"] = arguments.part.strip()
     if arguments.emergency is not None:
-        changes["emergency_numbers"] = tuple(map(number_of, filter(str.strip, arguments.emergency)))
+        changes["emergency_numbers"] = tuple(map(emergency_number, filter(str.strip, arguments.emergency)))
     return replace(region, **changes)
-
-
-def number_of(typed: str) -> EmergencyNumber:
-    """'112', or '140 mountain rescue': the number up to the first letter, then what it is for."""
-    at = next((index for index, sign in enumerate(typed) if sign.isalpha()), len(typed))
-    number, what_for = typed[:at].strip(" :,="), typed[at:].strip()
-    if not any(sign.isdigit() for sign in number):
-        raise NotMade(f"'{typed}' has no number to ring; write it as 112 or as '140 mountain rescue'.")
-    return EmergencyNumber(number, what_for)
 
 
 def _tell(now: Region, offer: Region) -> None:

@@ -1,7 +1,8 @@
 """What a region may be set to, and what its position proposes.
 
-The rule of this module: a proposal is never in force by itself, and what a position doesn't tell for certain
-isn't proposed. Zones come from the map of `tzfpy`, countries from the zone database, currencies from the CLDR.
+The rule of this module: a proposal is never in force by itself, and what a position doesn't tell for sure
+isn't proposed. Zones come from the map of `tzfpy`, countries from the zone database, currencies from the
+CLDR.
 
 References
 ----------
@@ -119,6 +120,21 @@ def accepted(region: Region, offer: Region) -> Region:
         currency=region.currency or offer.currency,
         emergency_numbers=region.emergency_numbers or offer.emergency_numbers,
     )
+
+
+def emergency_number(typed: str) -> EmergencyNumber:
+    """'112', or '140 mountain rescue': the number up to the first letter, then what it is for.
+
+    Raises
+    ------
+    RegionRefused
+        When there is no number.
+    """
+    at = next((index for index, sign in enumerate(typed) if sign.isalpha()), len(typed))
+    number, what_for = typed[:at].strip(" :,="), typed[at:].strip()
+    if not any(sign.isdigit() for sign in number):
+        raise RegionRefused(f"'{typed}' has no number to ring; write it as 112 or as '140 mountain rescue'.")
+    return EmergencyNumber(number, what_for)
 
 
 def first_position(catalogue: Catalogue) -> tuple[float, float] | None:

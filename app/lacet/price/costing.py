@@ -18,7 +18,7 @@ from lacet.trip.region import NO_CURRENCY
 from lacet.trip.trip import Trip, Variant
 from lacet.trip.words import Payer
 
-NOT_SET = "the currency to sell in isn't set; set it under 'Region…' in the settings"
+NOT_SET = "the currency to sell in isn't set; set it under 'Region' in the settings"
 
 
 @dataclass(frozen=True, slots=True, eq=False, kw_only=True)

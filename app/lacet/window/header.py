@@ -107,6 +107,7 @@ class Header(QFrame):
             ("New trip from an enquiry… (Ctrl+N)", "new"),
             ("The party…", "party"),
             ("Settings…", "settings"),
+            ("Region…", "region"),
             ("Library… (Ctrl+L)", "library"),
             ("What would it cost if… (Ctrl+Shift+W)", "what if"),
             ("Save as a standard trip…", "save standard"),

@@ -33,7 +33,8 @@ if TYPE_CHECKING:
 SHELF_WIDTH = 216
 LEAST_MAP_HEIGHT = 168
 MAP_SHARE = 0.34
-OFFICE_ONLY = ("library", "settings", "bring")
+OFFICE_ONLY = ("library", "settings", "region", "bring")
+REGION_PAGE = 4  # of the settings, which are imported when they are asked for
 NOT_NOW = "Tariffs and margins stand there: first end 'Client looks on' (Ctrl+Shift+L)."
 
 
@@ -195,11 +196,12 @@ class MainWindow(QMainWindow):
             if party is not None:
                 self.session.apply(lambda trip: set_party(trip, party), "edit the party")
 
-    def edit_settings(self) -> None:
-        """How figures are said, the office, the base map, the house rules."""
+    def edit_settings(self, page: int = 0) -> None:
+        """How figures are said, the office, the base map, the house rules, the region."""
+        from lacet.window.dialogs.settings import Page
         from lacet.window.settings import ask_settings
 
-        if ask_settings(self.session, self):
+        if ask_settings(self.session, self, Page(page)):
             self.map.read_settings()
 
     def _on_client_looks(self, looks: bool) -> None:
@@ -223,6 +225,7 @@ class MainWindow(QMainWindow):
             "new": self.begin_trip,
             "party": self.edit_party,
             "settings": self.edit_settings,
+            "region": lambda: self.edit_settings(REGION_PAGE),
             "compare": lambda: self.others.show("compare"),
             "price": lambda: self.others.show("price"),
             "what if": lambda: self.others.show("what if"),

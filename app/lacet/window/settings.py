@@ -5,6 +5,7 @@ from pathlib import Path
 
 from PySide6.QtWidgets import QWidget
 
+from lacet.days.region import proposed
 from lacet.trip.money import Money
 from lacet.trip.region import NO_CURRENCY
 from lacet.window.dialogs.settings import Page, Settings, SettingsDialog
@@ -26,6 +27,8 @@ def settings_now(session: QtSession) -> Settings:
         tile_layer() is not None,
         inner.rules,
         str(base_map_path() or ""),
+        inner.catalogue.region,
+        proposed(inner.catalogue),
     )
 
 
@@ -52,6 +55,8 @@ def keep_settings(session: QtSession, before: Settings, after: Settings) -> bool
         kept = session.do(lambda: inner.keep_office(after.office))
     if after.rules != before.rules:
         kept = session.do(lambda: inner.keep_rules(after.rules)) and kept
+    if after.region != before.region:
+        kept = session.do(lambda: inner.keep_region(after.region)) and kept
     if kept:
         session.kept.emit("Kept: settings")
     return kept

@@ -7,7 +7,7 @@ from lacet.documents.material.values import Section
 # Austrian leaflet "Alpines Notsignal": signals within a minute, a minute's pause, again; then the answer.
 SIGNALS_A_MINUTE = 6
 ANSWERS_A_MINUTE = 3
-SET_IT = "Set it under 'Region…' in the settings."
+SET_IT = "Set it under 'Region' in the settings."
 NO_NUMBER = f"No emergency number is printed, since none is set. {SET_IT}"
 
 

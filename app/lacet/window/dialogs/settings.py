@@ -1,4 +1,4 @@
-"""The settings: how figures are said, the office, the base map, the house rules; one page each."""
+"""The settings: how figures are said, office, base map, house rules, region; one page each."""
 
 from dataclasses import dataclass
 from datetime import date
@@ -24,9 +24,11 @@ from lacet.trip.catalogue import Office
 from lacet.trip.errors import LacetError
 from lacet.trip.house_rules import HouseRules
 from lacet.trip.money import Money
+from lacet.trip.region import UNSET, Region
 from lacet.window.dialogs.base import CheckedDialog
 from lacet.window.dialogs.house_rules import HouseRulesForm
 from lacet.window.dialogs.office_form import OfficeForm
+from lacet.window.dialogs.region_form import RegionForm
 from lacet.window.map.base_map import open_base_map
 from lacet.window.map.tiles import TileLayer
 from lacet.window.parts import label, push_button
@@ -47,13 +49,15 @@ class Page(IntEnum):
     OFFICE = 1
     MAP = 2
     RULES = 3
+    REGION = 4
 
 
 @dataclass(frozen=True, slots=True)
 class Settings:
     """All that can be set. `layer` is what was last named, `layer_on` whether it is used.
 
-    `map_file` is a base map on this disk, empty for none; it goes before the layer.
+    `map_file` is a base map on this disk, empty for none; it goes before the layer. `offer` is
+    what the library's first position proposes for its region.
     """
 
     wording: Wording
@@ -62,10 +66,12 @@ class Settings:
     layer_on: bool
     rules: HouseRules
     map_file: str = ""
+    region: Region = UNSET
+    offer: Region = UNSET
 
 
 class SettingsDialog(CheckedDialog):
-    """Four pages; what can't be kept is told before anything is."""
+    """Five pages; what can't be kept is told before anything is."""
 
     def __init__(
         self, now: Settings, example: Money, page: Page = Page.FIGURES, parent: QWidget | None = None
@@ -76,6 +82,8 @@ class SettingsDialog(CheckedDialog):
         self.office = OfficeForm(now.office)
         self.map = MapPage(now.layer, now.layer_on, now.map_file)
         self.rules = HouseRulesForm(now.rules, imperial=now.wording.imperial)
+        self.region = RegionForm(now.region, now.offer)
+        self._offer = now.offer
         self.pages = QTabWidget()
         self.pages.setAccessibleName("Pages")
         for widget, name in (
@@ -83,6 +91,7 @@ class SettingsDialog(CheckedDialog):
             (self.office, "Office"),
             (self.map, "Base map"),
             (self.rules, "House rules"),
+            (self.region, "Region"),
         ):
             self.pages.addTab(widget, name)
         self.pages.setCurrentIndex(page)
@@ -96,6 +105,8 @@ class SettingsDialog(CheckedDialog):
             *self.map.answer(),
             rules=self.rules.answer(),
             map_file=self.map.file_answer(),
+            region=self.region.answer(),
+            offer=self._offer,
         )
 
     @classmethod
