@@ -9,6 +9,7 @@ from typing import NamedTuple
 from sqlalchemy import Connection, insert, select
 
 from lacet.store.errors import StoreError
+from lacet.store.keeping import decoding
 from lacet.store.tables import DOCUMENTS
 
 
@@ -82,7 +83,8 @@ class Documents:
         if trip_id is not None:
             wanted = wanted.where(DOCUMENTS.c.trip_id == trip_id)
         rows = map(DocumentRow._make, self._connection.execute(wanted))
-        return [row._replace(issued_at=datetime.fromisoformat(str(row.issued_at))) for row in rows]
+        with decoding("a document"):
+            return [row._replace(issued_at=datetime.fromisoformat(str(row.issued_at))) for row in rows]
 
     def payload(self, number: int) -> bytes:
         """The bytes as issued.

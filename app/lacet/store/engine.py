@@ -14,7 +14,7 @@ from typing import Any
 
 from sqlalchemy import Connection, Engine, QueuePool, create_engine, event
 
-from lacet.store.errors import FileReadOnly
+from lacet.store.errors import FileReadOnly, told
 from lacet.store.lock import FileLock, held, tidy
 from lacet.store.standing import Standing
 
@@ -113,15 +113,23 @@ class Access:
 
     @contextmanager
     def reading(self) -> Iterator[Connection]:
-        """A connection to read by: that of the transaction this thread is in, or one of its own."""
-        if self._running.stack:
-            yield self._running.stack[-1][0]
-            return
-        transaction = self.begin(writes=False)
-        try:
-            yield transaction.connection
-        finally:
-            transaction.end()
+        """A connection to read by: that of the transaction this thread is in, or one of its own.
+
+        What comes of the rows is decoded within the block: damage of any kind is told there.
+
+        Raises
+        ------
+        StoreError
+        """
+        with told(self.path):
+            if self._running.stack:
+                yield self._running.stack[-1][0]
+                return
+            transaction = self.begin(writes=False)
+            try:
+                yield transaction.connection
+            finally:
+                transaction.end()
 
     def is_writing(self) -> bool:
         """Whether this thread is in a transaction that may still be undone."""

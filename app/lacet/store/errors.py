@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
+from lacet.tracks.packing import PackingDamaged
 from lacet.trip.errors import LacetError
 
 
@@ -29,6 +30,22 @@ class NotALacetFile(StoreError):
 
 class DamagedFile(StoreError):
     """The file is a Lacet project that can't be read any more."""
+
+
+class DamagedPart(DamagedFile):
+    """A part of a project isn't what this program, or an older one, would have written.
+
+    Whoever knows the file tells it by `sentence_for`.
+
+    Attributes
+    ----------
+    part
+        What it is, and what is wrong with it.
+    """
+
+    def __init__(self, part: str) -> None:
+        super().__init__(f"Something kept in the project can't be read: {part}. Restore the newest backup.")
+        self.part = part
 
 
 class NewerFile(StoreError):
@@ -180,9 +197,25 @@ _TOLD: dict[int, tuple[type[StoreError], str]] = {
 }
 
 
+# Beginnings of what SQLite and its driver say, without a code of its own, of contents nobody here wrote.
+_DAMAGE = (
+    ("Could not decode to UTF-8", "a text isn't UTF-8"),
+    ("no such table", "a table is missing"),
+    ("no such column", "a column is missing"),
+    ("no such module", "a table is of an unknown kind"),
+    ("malformed JSON", "an item can't be read"),
+    ("malformed database schema", "the list of its tables can't be read"),
+)
+
+
 def sentence_for(error: BaseException, path: Path) -> StoreError | None:
     """The store's own error for one of the database, or None when it is a bug rather than a circumstance."""
     cause = getattr(error, "orig", None) or error
+    part = _damaged_part(cause)
+    if part:
+        return DamagedFile(
+            f"'{path.name}' is damaged and was left untouched: {part}. Restore the newest backup."
+        )
     # The lowest eight bits are the primary code, the rest says more.
     code = getattr(cause, "sqlite_errorcode", None)
     told_as = None if code is None else _TOLD.get(code) or _TOLD.get(code & 0xFF)
@@ -190,6 +223,20 @@ def sentence_for(error: BaseException, path: Path) -> StoreError | None:
         return None
     kind, sentence = told_as
     return kind(sentence.format(name=path.name))
+
+
+def _damaged_part(cause: BaseException) -> str:
+    """What of a project is damaged, '' where the error says nothing of it."""
+    if isinstance(cause, DamagedPart):
+        return cause.part
+    if isinstance(cause, PackingDamaged):
+        return "a track can't be read"
+    # The driver raises this when it can't even decode what SQLite says, such as a name in the schema.
+    if isinstance(cause, UnicodeDecodeError):
+        return "a text isn't UTF-8"
+    if not isinstance(cause, sqlite3.Error):
+        return ""
+    return next((part for says, part in _DAMAGE if says in str(cause)), "")
 
 
 @contextmanager

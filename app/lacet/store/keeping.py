@@ -1,14 +1,30 @@
 """Values to the text that is kept, and back: compact JSON by way of `trip.plain`, and its digest."""
 
 import hashlib
+import struct
+import zlib
+from collections.abc import Iterator
+from contextlib import contextmanager
 from typing import Any, TypeVar
 
 import orjson
 
-from lacet.store.errors import CannotBeKept, DamagedFile
+from lacet.store.errors import CannotBeKept, DamagedPart
 from lacet.trip.plain import NotPlain, from_plain, to_plain
 
 Value = TypeVar("Value")
+
+# orjson's error is a ValueError, and so are those of dates, enumerations and UTF-8.
+_TRIPS_OVER = (
+    ValueError,
+    LookupError,
+    TypeError,
+    AttributeError,
+    ArithmeticError,
+    RecursionError,
+    struct.error,
+    zlib.error,
+)
 
 
 def json_of(data: Any) -> bytes:
@@ -38,15 +54,25 @@ def value_of(kind: type[Value], text: str | bytes) -> Value:
 
     Raises
     ------
-    DamagedFile
+    DamagedPart
         When the text isn't what this program, or an older one, would have written.
     """
-    try:
+    with decoding(f"a {kind.__name__.lower()}"):
         return from_plain(kind, orjson.loads(text))
-    except (NotPlain, orjson.JSONDecodeError) as error:
-        raise DamagedFile(
-            f"Something kept in the file can't be read ({error}). Restore the newest backup."
-        ) from error
+
+
+@contextmanager
+def decoding(what: str) -> Iterator[None]:
+    """Around what makes values of kept rows and texts: whatever it trips over is damage of that part.
+
+    Raises
+    ------
+    DamagedPart
+    """
+    try:
+        yield
+    except (NotPlain, *_TRIPS_OVER) as error:
+        raise DamagedPart(f"{what} can't be read ({type(error).__name__}: {str(error)[:200]})") from error
 
 
 def digest_of(data: bytes | str) -> str:

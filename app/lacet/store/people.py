@@ -10,7 +10,7 @@ import orjson
 from sqlalchemy import Connection, Table, bindparam, delete, insert, select
 
 from lacet.store.errors import DamagedFile
-from lacet.store.keeping import digest_of, json_of
+from lacet.store.keeping import decoding, digest_of, json_of
 from lacet.store.tables import PARTIES, TRAVELLERS
 
 _TEXTS = ("name", "emergency_contact", "telephone", "email")
@@ -49,6 +49,11 @@ def bring_back(connection: Connection, plain: dict[str, Any]) -> None:
     kept = plain.get("party")
     if not kept:
         return
+    with decoding("a party"):
+        plain["party"] = _brought_back(connection, kept)
+
+
+def _brought_back(connection: Connection, kept: dict[str, Any]) -> dict[str, Any]:
     numbers = [number for _, number in kept.get("travellers", ())]
     guests = _rows(connection, TRAVELLERS, numbers) if numbers else {}
     party = _plain_party(_rows(connection, PARTIES, [kept["row"]])[kept["row"]])
@@ -56,7 +61,7 @@ def bring_back(connection: Connection, plain: dict[str, Any]) -> None:
         party["travellers"] = [_plain_traveller(guests[number]) for number in numbers]
     if "sharing" in kept:
         party["sharing"] = kept["sharing"]
-    plain["party"] = party
+    return party
 
 
 def forget(connection: Connection, trip_id: str) -> None:

@@ -10,7 +10,7 @@ from lacet.store import people
 from lacet.store.beside import keep_bookings, keep_uses
 from lacet.store.bodies import Bodies, RecentTexts
 from lacet.store.errors import StaleRevision, UnknownTrip
-from lacet.store.keeping import json_of, value_of
+from lacet.store.keeping import decoding, json_of, value_of
 from lacet.store.tables import REVISIONS, TOTALS, TRIPS
 from lacet.store.trip_rows import trip_columns
 from lacet.trip.plain import to_plain
@@ -63,9 +63,14 @@ class Revisions:
 
     def read(self, trip_id: str, revision: int) -> Trip:
         """The trip as it was, with the guests it had."""
-        plain = orjson.loads(self._bodies.read(trip_id, self.step(trip_id, revision).content))
+        plain = self._plain(trip_id, self.step(trip_id, revision).content)
         people.bring_back(self._connection, plain)
         return value_of(Trip, json_of(plain))
+
+    def _plain(self, trip_id: str, content: int) -> dict[str, Any]:
+        with decoding("a trip"):
+            plain: dict[str, Any] = orjson.loads(self._bodies.read(trip_id, content))
+            return plain
 
     def write(self, trip: Trip, found: int, number: int, says: str, at: datetime | None) -> int:
         """Keep a trip as revision `number`, after the stored `found` (0 = it is new).
@@ -98,7 +103,7 @@ class Revisions:
         no_body = dict.fromkeys(("base", "depth", "digest", "body"))
         shown = {"content": there.content, "step": there.step}
         self._add(trip_id, revision + 1, no_body | shown | ways, when)
-        plain = orjson.loads(self._bodies.read(trip_id, there.content))
+        plain = self._plain(trip_id, there.content)
         party_row = plain["party"]["row"] if plain.get("party") else None
         self._move_on(trip_id, revision, revision + 1, party_row, plain, when)
         people.bring_back(self._connection, plain)

@@ -9,7 +9,7 @@ from typing import Any
 from sqlalchemy import Connection, bindparam, insert, select, update
 
 from lacet.store import lines, search
-from lacet.store.keeping import digest_of, value_of
+from lacet.store.keeping import decoding, digest_of, value_of
 from lacet.store.kinds import KINDS, columns_of, kind_name, place_ids, position, searched_notes
 from lacet.store.stage_rows import stage_columns
 from lacet.store.tables import COUNTERS, ITEMS, STAGES
@@ -79,7 +79,8 @@ def _tell_new_name(connection: Connection, place: Place) -> None:
         ITEMS.c.newest, ITEMS.c.body.contains(place.id, autoescape=True)
     )
     for row_id, kind, body in connection.execute(mention).all():
-        ids = place_ids(value_of(KINDS[kind], body))
+        with decoding("the list of items"):
+            ids = place_ids(value_of(KINDS[kind], body))
         if place.id in ids:
             search.name_places(connection, row_id, "\n".join(_names_of(connection, ids).values()))
 

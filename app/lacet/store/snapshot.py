@@ -12,7 +12,8 @@ from typing import Any
 from sqlalchemy import select
 
 from lacet.store.engine import Access
-from lacet.store.keeping import value_of
+from lacet.store.errors import DamagedPart
+from lacet.store.keeping import decoding, value_of
 from lacet.store.kinds import KINDS, kind_name
 from lacet.store.lines import read_packed
 from lacet.store.settings import Settings
@@ -39,9 +40,9 @@ class StoredTracks:
                 return self._recent[track_id]
         with self._access.reading() as connection:
             packed = read_packed(connection, track_id)
-        if packed is None:
+            track = None if packed is None else unpack(packed)
+        if track is None:
             raise KeyError(track_id)
-        track = unpack(packed)
         with self._lock:
             self._recent[track_id] = track
             while len(self._recent) > TRACKS_IN_MEMORY:
@@ -95,7 +96,10 @@ class StoredItems(Mapping[str, Mapping[int, Any]]):
                 ITEMS.c.kind == kind_name(self._kind), ITEMS.c.id == item_id, ITEMS.c.version == version
             )
             with self._access.reading() as connection:
-                self._known[key] = value_of(self._kind, connection.execute(wanted).scalar_one())
+                body = connection.execute(wanted).scalar()
+                if body is None:
+                    raise DamagedPart(f"the {kind_name(self._kind)} '{item_id}' is missing")
+                self._known[key] = value_of(self._kind, body)
         return self._known[key]
 
     def __getitem__(self, item_id: str) -> StoredVersions:
@@ -119,12 +123,11 @@ class StoredItems(Mapping[str, Mapping[int, Any]]):
             ITEMS.c.kind == kind_name(self._kind), ITEMS.c.newest
         )
         with self._access.reading() as connection:
-            found = connection.execute(wanted).all()
-        for item_id, version, body in found:
-            key = (self._kind, item_id, version)
-            # What this snapshot doesn't know may belong to a transaction that is undone yet.
-            if key not in self._known and version in self._index.get(item_id, ()):
-                self._known[key] = value_of(self._kind, body)
+            for item_id, version, body in connection.execute(wanted).all():
+                key = (self._kind, item_id, version)
+                # What this snapshot doesn't know may belong to a transaction that is undone yet.
+                if key not in self._known and version in self._index.get(item_id, ()):
+                    self._known[key] = value_of(self._kind, body)
 
 
 class Snapshots:
@@ -149,7 +152,7 @@ class Snapshots:
                 # What may still be undone is nobody's to keep in memory.
                 return self._made(connection, {})
             counted = dict(connection.execute(select(COUNTERS.c.name, COUNTERS.c.value)).all())
-            if self._last is not None and self._last[0]["restored"] != counted["restored"]:
+            if self._last is not None and self._last[0].get("restored") != counted.get("restored"):
                 self.clear()
             if self._last is None or self._last[0] != counted:
                 self._last = (counted, self._made(connection, self._known))
@@ -174,8 +177,9 @@ class Snapshots:
         listed = select(ITEMS.c.kind, ITEMS.c.id, ITEMS.c.version).order_by(
             ITEMS.c.kind, ITEMS.c.id, ITEMS.c.version
         )
-        for kind, item_id, version in connection.execute(listed):
-            index[kind][item_id] = (*index[kind].get(item_id, ()), version)
+        with decoding("the list of items"):
+            for kind, item_id, version in connection.execute(listed):
+                index[kind][item_id] = (*index[kind].get(item_id, ()), version)
         return {
             KINDS[kind]: StoredItems(self._access, KINDS[kind], ids, known) for kind, ids in index.items()
         }

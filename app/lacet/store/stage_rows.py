@@ -48,7 +48,8 @@ class StageRow(NamedTuple):
     @property
     def ways(self) -> tuple[Way, ...]:
         """The ways the stage is meant for."""
-        return _WAYS[self.ways_text]
+        # What nobody here wrote is as if nobody had said.
+        return _WAYS.get(self.ways_text, ())
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

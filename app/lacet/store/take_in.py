@@ -11,7 +11,7 @@ import orjson
 from sqlalchemy import select
 
 from lacet.store.export import copy_documents, copy_pictures, copy_track
-from lacet.store.keeping import json_of, value_of
+from lacet.store.keeping import decoding, json_of, value_of
 from lacet.store.kinds import KINDS
 from lacet.store.lineage import Lineage
 from lacet.store.tables import ITEMS
@@ -149,7 +149,8 @@ def _free(wanted: str, taken: set[str]) -> str:
 
 def _bodies(unit: UnitOfWork, kind: str, item_id: str) -> dict[int, dict[str, Any]]:
     rows = select(ITEMS.c.version, ITEMS.c.body).where(ITEMS.c.kind == kind, ITEMS.c.id == item_id)
-    return {version: orjson.loads(body) for version, body in unit.connection.execute(rows)}
+    with decoding(f"the {kind} '{item_id}'"):
+        return {version: orjson.loads(body) for version, body in unit.connection.execute(rows)}
 
 
 def _notes(source: UnitOfWork, target: UnitOfWork) -> tuple[str, ...]:

@@ -8,6 +8,7 @@ from datetime import date
 
 from sqlalchemy import Connection, text
 
+from lacet.store.keeping import decoding
 from lacet.trip.commitments import Commitments
 from lacet.trip.words import Service
 
@@ -31,9 +32,10 @@ def commitments(connection: Connection, exclude_trip: str, as_of: date | None) -
     """What every trip but one has taken; `as_of` lets options end that ran out before it."""
     given = {"but": exclude_trip, "as_of": None if as_of is None else as_of.isoformat()}
     found = connection.execute(_TAKEN, given)
-    return Commitments(
-        taken={
-            (Service(service), supplier, detail, date.fromisoformat(day)): quantity
-            for service, supplier, detail, day, quantity in found
-        }
-    )
+    with decoding("the bookings"):
+        return Commitments(
+            taken={
+                (Service(service), supplier, detail, date.fromisoformat(day)): quantity
+                for service, supplier, detail, day, quantity in found
+            }
+        )

@@ -6,7 +6,7 @@ from typing import Any, NamedTuple
 import orjson
 from sqlalchemy import Connection, func, select
 
-from lacet.store.keeping import json_of
+from lacet.store.keeping import decoding, json_of
 from lacet.store.tables import PARTIES, TRIPS
 
 
@@ -61,16 +61,17 @@ def trip_columns(plain: dict[str, Any], party_row: int | None) -> dict[str, Any]
 
 
 def _row(row: Any) -> TripRow:
-    return TripRow(
-        id=row.id,
-        revision=row.revision,
-        name=row.name,
-        party=row.party,
-        start=None if row.start is None else date.fromisoformat(row.start),
-        month=row.month,
-        standard=row.standard,
-        agent=row.agent,
-        accepted=row.accepted,
-        variants=tuple(VariantRow(*part) for part in orjson.loads(row.variants)),
-        changed_at=datetime.fromisoformat(row.changed_at),
-    )
+    with decoding("a trip"):
+        return TripRow(
+            id=row.id,
+            revision=row.revision,
+            name=row.name,
+            party=row.party,
+            start=None if row.start is None else date.fromisoformat(row.start),
+            month=row.month,
+            standard=row.standard,
+            agent=row.agent,
+            accepted=row.accepted,
+            variants=tuple(VariantRow(*part) for part in orjson.loads(row.variants)),
+            changed_at=datetime.fromisoformat(row.changed_at),
+        )

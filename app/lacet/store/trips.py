@@ -12,6 +12,7 @@ from sqlalchemy import Connection, delete, select
 
 from lacet.store.bodies import RecentTexts
 from lacet.store.errors import NothingToUndo, StaleRevision
+from lacet.store.keeping import decoding
 from lacet.store.revisions import Revisions
 from lacet.store.tables import REVISIONS, TRIPS
 from lacet.store.trip_rows import TripRow, trip_rows
@@ -78,10 +79,11 @@ class Trips:
             .where(REVISIONS.c.trip_id == trip_id)
             .order_by(REVISIONS.c.revision)
         )
-        return tuple(
-            HistoryRow(row.revision, row.content, datetime.fromisoformat(row.saved_at), row.says)
-            for row in found
-        )
+        with decoding("the history of a trip"):
+            return tuple(
+                HistoryRow(row.revision, row.content, datetime.fromisoformat(row.saved_at), row.says)
+                for row in found
+            )
 
     def position(self, trip_id: str) -> Position:
         """What undo and redo would do next."""
