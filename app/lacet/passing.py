@@ -5,6 +5,7 @@ program that made it lives. What a killed program left is known by being unlocke
 Windows can't lock a folder: there nothing is swept.
 """
 
+import errno
 import os
 import shutil
 import sys
@@ -36,6 +37,64 @@ def passing_folder(beside: Path | None = None) -> Iterator[Path]:
         shutil.rmtree(folder, ignore_errors=True)
         if held is not None:
             os.close(held)
+
+
+def put_in_place(made: Path, folder: Path) -> None:
+    """Let a folder be what another, made beside it, holds, in one step; what else was in it stays.
+
+    A killed program leaves the old or the new. Where the system can't exchange two folders in one step, or
+    where files of other kinds lie there, which somebody may be writing, each file is old or new.
+
+    Raises
+    ------
+    OSError
+    """
+    if not folder.exists():
+        made.rename(folder)
+        return
+    if not folder.is_dir():
+        raise NotADirectoryError(errno.ENOTDIR, os.strerror(errno.ENOTDIR), str(folder))
+    if not (_holds_only_such(folder, made) and _taken_along(folder, made) and _exchanged(made, folder)):
+        for file in sorted(each for each in made.rglob("*") if not each.is_dir()):
+            target = folder / file.relative_to(made)
+            target.parent.mkdir(parents=True, exist_ok=True)
+            file.replace(target)
+
+
+def _holds_only_such(folder: Path, made: Path) -> bool:
+    """Whether a folder holds nothing but plain files of the kinds that were made."""
+    kinds = {each.suffix for each in made.rglob("*") if each.is_file()}
+    return all(
+        not each.is_symlink() and (each.is_dir() or each.suffix in kinds) and not each.name.startswith(".")
+        for each in folder.rglob("*")
+    )
+
+
+def _taken_along(old: Path, new: Path) -> bool:
+    """Let the new folder hold, as the same files, what only the old one holds; False where links can't be."""
+    try:
+        for each in sorted(old.rglob("*")):
+            there = new / each.relative_to(old)
+            if each.is_dir():
+                there.mkdir(exist_ok=True)
+                shutil.copystat(each, there)
+            elif not there.exists():
+                os.link(each, there)
+        shutil.copystat(old, new)
+    except OSError:
+        return False
+    return True
+
+
+def _exchanged(one: Path, other: Path) -> bool:
+    """Exchange two names in one step, as Linux can (renameat2(2), RENAME_EXCHANGE); False elsewhere."""
+    if sys.platform != "linux":
+        return False
+    import ctypes
+
+    here, exchange = -100, 2  # AT_FDCWD, RENAME_EXCHANGE
+    rename = getattr(ctypes.CDLL(None, use_errno=True), "renameat2", None)
+    return rename is not None and rename(here, os.fsencode(one), here, os.fsencode(other), exchange) == 0
 
 
 def abandoned(where: Path) -> list[Path]:

@@ -1,9 +1,9 @@
 """Files the command line writes: whole or not at all, and never over another."""
 
 import os
-import tempfile
 from pathlib import Path
 
+from lacet.passing import passing_folder
 from lacet.trip.errors import LacetError
 
 
@@ -23,16 +23,9 @@ def write_new(path: Path, content: bytes) -> None:
         raise NotWritten(f"{path} is there already; move it away or choose another name.")
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
-        handle, passing = tempfile.mkstemp(prefix=".lacet-", dir=path.parent)
-        try:
-            with os.fdopen(handle, "wb") as stream:
-                stream.write(content)
-            # A passing file is its owner's alone; the document is as readable as any other made here.
-            os.chmod(passing, 0o666 & ~_umask())
-            os.replace(passing, path)
-        except OSError:
-            os.unlink(passing)
-            raise
+        with passing_folder(path.parent) as passing:
+            (passing / path.name).write_bytes(content)
+            (passing / path.name).replace(path)
     except OSError as error:
         raise NotWritten(f"{path} can't be written: {error.strerror or error}.") from error
 
@@ -49,10 +42,3 @@ def need_ending(path: Path, *endings: str) -> str:
     if ending not in endings:
         raise NotWritten(f"{path}: the name must end in {' or '.join(endings)}.")
     return ending
-
-
-def _umask() -> int:
-    # There is no way to ask but to set it.
-    mask = os.umask(0)
-    os.umask(mask)
-    return mask

@@ -8,7 +8,6 @@ import csv
 import io
 import os
 import re
-import tempfile
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
@@ -18,6 +17,7 @@ from urllib.parse import quote
 from lacet.intake.columns import SheetKind
 from lacet.intake.ground import PLACES, STAGES
 from lacet.intake.kinds import BY_NAME, KINDS
+from lacet.passing import passing_folder, put_in_place
 from lacet.tracks.gpx_document import GpxLine
 from lacet.tracks.gpx_write import GpxDocument, write_gpx
 from lacet.trip.catalogue import Catalogue
@@ -59,7 +59,7 @@ def sheets_of(catalogue: Catalogue, tracks_beside: bool = False) -> tuple[Writte
 def write_csv_folder(catalogue: Catalogue, folder: Path) -> tuple[Path, ...]:
     """Write every kind as a CSV file, and the stages' lines as GPX in `tracks`; returns the files.
 
-    All are made before the first is put in place; files that are there already are replaced, each whole.
+    Files that are there already are replaced, all of them at once; others in the folder stay.
 
     Raises
     ------
@@ -67,14 +67,16 @@ def write_csv_folder(catalogue: Catalogue, folder: Path) -> tuple[Path, ...]:
         When the disk refuses.
     """
     try:
-        folder.mkdir(parents=True, exist_ok=True)
-        with tempfile.TemporaryDirectory(prefix=".lacet-", dir=folder) as passing:
+        folder.parent.mkdir(parents=True, exist_ok=True)
+        with passing_folder(folder.parent) as passing:
+            made = passing / folder.name
+            made.mkdir()
             names = []
             for name, content in _files(catalogue):
-                _written(Path(passing) / name, content)
+                _written(made / name, content)
                 names.append(name)
-                (folder / name).parent.mkdir(exist_ok=True)
-            return tuple((Path(passing) / name).replace(folder / name) for name in names)
+            put_in_place(made, folder)
+        return tuple(folder / name for name in names)
     except OSError as error:
         raise _refused(folder, error) from error
 
@@ -185,8 +187,8 @@ def _guarded(text: str) -> str:
 def _replace(path: Path, data: bytes) -> Path:
     """Write a file whole, then give it its name."""
     try:
-        with tempfile.TemporaryDirectory(prefix=".lacet-", dir=path.parent) as passing:
-            return _written(Path(passing) / path.name, data).replace(path)
+        with passing_folder(path.parent) as passing:
+            return _written(passing / path.name, data).replace(path)
     except OSError as error:
         raise _refused(path, error) from error
 

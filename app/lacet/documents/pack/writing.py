@@ -4,12 +4,12 @@ Everything is made beside its place under a passing name, then renamed.
 """
 
 import os
-import tempfile
 import zipfile
 from collections.abc import Mapping
 from pathlib import Path
 
 from lacet.documents.names import safe_name
+from lacet.passing import passing_folder
 from lacet.trip.errors import LacetError
 
 # The earliest moment a zip can hold: the pack says itself when it was made.
@@ -38,12 +38,12 @@ def write_pack(files: Mapping[str, bytes], out: Path, title: str) -> Path:
             raise PackRefused(f"'{each}' can't be the name of a file of a pack.")
     try:
         out.mkdir(parents=True, exist_ok=True)
-        with tempfile.TemporaryDirectory(prefix=".lacet-", dir=out) as passing:
-            made = Path(passing) / "pack"
+        with passing_folder(out) as passing:
+            made = passing / "pack"
             made.mkdir()
             for each, content in files.items():
                 (made / each).write_bytes(content)
-            packed = Path(passing) / "pack.zip"
+            packed = passing / "pack.zip"
             _zip(files, packed, name)
             packed.rename(archive)
             try:

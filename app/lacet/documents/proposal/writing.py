@@ -4,11 +4,11 @@ Each is made beside its place under a passing name, then renamed.
 """
 
 import os
-import tempfile
 from collections.abc import Mapping
 from pathlib import Path
 
 from lacet.documents.names import safe_name
+from lacet.passing import passing_folder
 from lacet.trip.errors import LacetError
 
 
@@ -33,11 +33,11 @@ def write_files(contents: Mapping[str, bytes], out: Path) -> tuple[Path, ...]:
     placed: list[Path] = []
     try:
         out.mkdir(parents=True, exist_ok=True)
-        with tempfile.TemporaryDirectory(prefix=".lacet-", dir=out) as passing:
+        with passing_folder(out) as passing:
             for name, content in contents.items():
-                (Path(passing) / name).write_bytes(content)
+                (passing / name).write_bytes(content)
             for name, path in paths.items():
-                (Path(passing) / name).rename(path)
+                (passing / name).rename(path)
                 placed.append(path)
     except OSError as error:
         take_back(tuple(placed))

@@ -12,6 +12,8 @@ from pathlib import Path
 
 import typst
 
+from lacet.passing import passing_folder
+
 # Families in order: the first that has a sign shows it.
 FALLBACK = ("Libertinus Serif", "Amiri", "Noto Sans CJK JP", "New Computer Modern", "DejaVu Sans Mono")
 PACKAGES = ("fontpkg_amiri", "noto_cjk_sans_jp_regular")
@@ -48,9 +50,8 @@ def _answers(folder: Path | None) -> dict[str, bool]:
 
 def _refused(signs: frozenset[str], folder: Path | None) -> frozenset[str]:
     import json
-    import tempfile
 
-    with tempfile.TemporaryDirectory(prefix="lacet-") as root:
+    with passing_folder() as root:
         Path(root, "signs.json").write_text(json.dumps(sorted(signs)), encoding="utf-8")
         try:
             typst.Compiler(_PROBE, root=root, font_paths=fonts(folder)).compile(
@@ -64,10 +65,8 @@ def _refused(signs: frozenset[str], folder: Path | None) -> frozenset[str]:
 
 def picture_trouble(content: bytes, kind: str, folder: Path | None = None) -> str:
     """Why the typesetter won't have a picture ('svg', 'png', 'jpg'), in its words; empty when it will."""
-    import tempfile
-
     source = f'#set document(title: "-")\n#image("/picture.{kind}", alt: "-")'
-    with tempfile.TemporaryDirectory(prefix="lacet-") as root:
+    with passing_folder() as root:
         Path(root, f"picture.{kind}").write_bytes(content)
         try:
             typst.Compiler(source.encode(), root=root, font_paths=fonts(folder)).compile(

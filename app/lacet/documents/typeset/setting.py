@@ -6,7 +6,6 @@ be taken for markup and no file of the machine can be read. Equal data give equa
 
 import base64
 import json
-import tempfile
 from collections.abc import Mapping
 from datetime import datetime
 from enum import StrEnum
@@ -19,6 +18,7 @@ from lacet.documents.material.values import Drawn, Shown
 from lacet.documents.typeset.fonts import fonts
 from lacet.documents.typeset.glyphs import drawable, printable, printable_all
 from lacet.documents.typeset.theme import OURS, Theme
+from lacet.passing import passing_folder
 from lacet.resources import resource
 from lacet.trip.errors import LacetError
 
@@ -73,8 +73,7 @@ def typeset(
     TypesetRefused
         When the typesetter doesn't take it, which no text should bring about.
     """
-    with tempfile.TemporaryDirectory(prefix="lacet-") as folder:
-        root = Path(folder)
+    with passing_folder() as root:
         _fill(root, template, data, title, language, paper, theme, drawings or {}, pictures or {})
         try:
             made = typst.Compiler(
