@@ -19,7 +19,9 @@ def make_parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
         prog="lacet",
         description="Compose, prove and hand over self-guided trips on foot and by bike.",
-        epilog="Trips and variants are given by name, id or number (variants also by letter).",
+        epilog="Trips and variants are given by name, id or number (variants also by letter). "
+        "'python3 app/run.py PROJECT.lacet' (or lacet-window) opens the window on a project, without "
+        "arguments on the last one, with 'demo' alone on the demo.",
     )
     parser.add_argument("--version", action="version", version=f"lacet {__version__}")
     commands = parser.add_subparsers(metavar="COMMAND", required=True)

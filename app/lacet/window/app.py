@@ -1,4 +1,4 @@
-"""Opens the window: on a project named on the command line, else on the demo trip.
+"""Opens the window: on the project named, else on the last one; on the demo at the very first start.
 
 The first picture comes before what is heavy: project, checks and panels are imported when it stands.
 """
@@ -11,11 +11,12 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QCoreApplication, Qt
-from PySide6.QtWidgets import QApplication, QMessageBox, QProgressDialog
+from PySide6.QtWidgets import QApplication, QProgressDialog
 
 from lacet.trip.errors import LacetError
 from lacet.window.opening import Opening
 from lacet.window.projects import remember
+from lacet.window.starting import ask_instead, go_back, project_named
 from lacet.window.theme import apply_theme, current_theme
 from lacet.window.wheel import guard_wheel
 
@@ -27,17 +28,27 @@ def main(argv: Sequence[str] | None = None) -> int:
     """Run the window until it is closed; returns the exit code."""
     arguments = list(sys.argv if argv is None else argv)
     app = make_application(arguments)
-    path = Path(arguments[1]) if len(arguments) > 1 else None
-    opening = show_opening(path)
-    try:
-        window = open_window(path)
-    except LacetError as refusal:
-        opening.close()
-        QMessageBox.warning(None, "Lacet", str(refusal))
+    window = first_window(project_named(arguments[1:]))
+    if window is None:
         return 1
-    window.show()
-    opening.close()
     return app.exec()
+
+
+def first_window(path: Path | None) -> "MainWindow | None":
+    """The window of a start, shown; asks for another project until one opens, None when nobody wants one."""
+    going_on = True
+    while going_on:
+        opening = show_opening(path)
+        try:
+            window = open_window(path)
+        except LacetError as refusal:
+            opening.close()
+            going_on, path = ask_instead(refusal)
+            continue
+        window.show()
+        opening.close()
+        return window
+    return None
 
 
 def make_application(arguments: Sequence[str]) -> QApplication:
@@ -72,22 +83,21 @@ def _keeping_everything() -> Iterator[None]:
 
 @_keeping_everything()
 def open_window(path: Path | None) -> "MainWindow":
-    """A window on a project: its first trip is opened."""
+    """A window on a project, where somebody left it."""
     from lacet.session import Session
     from lacet.store import open_project
     from lacet.window.main_window import MainWindow
     from lacet.window.preferences import kept_wording
     from lacet.window.qt_session import QtSession
 
-    project = open_project(path or demo_path(), create=path is not None)
+    project = open_project(path or demo_path())
     remember(project.path)
     session = Session(project)
     session.speak(kept_wording())
     window = MainWindow(QtSession(session))
     with project.reading() as unit:
-        rows = unit.trips.rows()
-    if rows:
-        session.open_trip(rows[0].id)
+        go_back(session, [row.id for row in unit.trips.rows()])
+    window.show_first_steps()
     return window
 
 

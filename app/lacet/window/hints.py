@@ -26,11 +26,17 @@ class HintBar(QFrame):
         row.addWidget(self.text, 1)
         row.addWidget(tool_button("Next", "The next hint", self.show_next))
         row.addWidget(tool_button("No more hints", "Never show hints again", self.put_away))
+        self._allowed = True
         self._show()
 
     @property
     def seen(self) -> int:
         return int(str(QSettings().value(SEEN, 0)))
+
+    def allow(self, allowed: bool) -> None:
+        """Hints only where they can be followed: with a trip, and something on the shelf."""
+        self._allowed = allowed
+        self._show()
 
     def show_next(self) -> None:
         """Put this hint away."""
@@ -44,7 +50,7 @@ class HintBar(QFrame):
 
     def _show(self) -> None:
         index = self.seen
-        self.setVisible(index < len(HINTS))
+        self.setVisible(self._allowed and index < len(HINTS))
         if index < len(HINTS):
             self.text.setText(HINTS[index])
             self.text.setToolTip(HINTS[index])

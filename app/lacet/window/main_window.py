@@ -3,29 +3,31 @@
 Dialogs are imported when they are asked for, so that the window is there sooner.
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QSettings, Qt
 from PySide6.QtGui import QCloseEvent, QKeySequence, QResizeEvent, QShortcut, QShowEvent
-from PySide6.QtWidgets import QMainWindow, QSplitter, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QMainWindow, QSplitter, QStackedWidget, QVBoxLayout, QWidget
 
 from lacet.trip.edits import fresh_trip_id, set_party
 from lacet.trip.errors import LacetError
 from lacet.trip.library import Place, Stage
 from lacet.window.drops import FileDrops
+from lacet.window.first_steps import FirstSteps
 from lacet.window.header import Header
 from lacet.window.hints import HintBar
 from lacet.window.map.panel import MapPanel
 from lacet.window.opening import GEOMETRY, keep_last_seen, place_window
 from lacet.window.other_windows import OtherWindows
-from lacet.window.projects import ask_new, ask_open
+from lacet.window.projects import ask_open, new_library
 from lacet.window.qt_session import QtSession
 from lacet.window.settle_panel import SettlePanel
 from lacet.window.sheet.panel import SheetPanel
 from lacet.window.sheet.totals import totals_text
 from lacet.window.shelf.panel import ShelfPanel
+from lacet.window.starting import Left, keep_left
 
 if TYPE_CHECKING:
     from lacet.window.intake.desk import DropTable
@@ -54,6 +56,8 @@ class MainWindow(QMainWindow):
         self.header = Header(session)
         self.shelf = ShelfPanel(session)
         self.sheet = SheetPanel(session)
+        self.first_steps = FirstSteps(session)
+        self.hints = HintBar()
         self.map = MapPanel(session)
         self.settle = SettlePanel(session)
         self.setCentralWidget(self._laid_out())
@@ -62,6 +66,9 @@ class MainWindow(QMainWindow):
         session.refused.connect(self.header.show_sentence)
         session.kept.connect(self.header.show_quietly)
         self.header.wants.connect(self._on_wanted)
+        self.first_steps.wants.connect(self._on_wanted)
+        session.changed.connect(lambda _: self.show_first_steps())
+        session.library_changed.connect(lambda _: self.show_first_steps())
         session.lost_race.connect(self._on_race_lost)
         session.client_looks.connect(self._on_client_looks)
         session.stage_desk_asked.connect(self.open_stage_desk)
@@ -244,9 +251,25 @@ class MainWindow(QMainWindow):
         elif what.startswith("project "):
             self.go_to(Path(what.partition(" ")[2]))
         elif what in ("open project", "new project"):
-            chosen = ask_open(self) if what == "open project" else ask_new(self)
-            if chosen is not None:
-                self.go_to(chosen)
+            self._choose_project(ask_open if what == "open project" else new_library)
+
+    def _choose_project(self, ask: Callable[[QWidget], Path | None]) -> None:
+        try:
+            chosen = ask(self)
+        except LacetError as refusal:
+            self.header.show_sentence(str(refusal))
+            return
+        if chosen is not None:
+            self.go_to(chosen)
+
+    def show_first_steps(self) -> None:
+        """What comes first while no trip is open, else the sheet; hints only where they can be followed."""
+        inner = self.session.session
+        self.main.setCurrentWidget(self.first_steps if inner.opened is None else self.sheet)
+        self.below.setVisible(inner.opened is not None)
+        self.hints.allow(inner.opened is not None and bool(inner.catalogue.current(Stage)))
+        if inner.opened is None:
+            self.shelf.refresh()
 
     def go_to(self, path: Path) -> None:
         """Open another project in the place of this one; this one stays when that can't be opened."""
@@ -270,7 +293,10 @@ class MainWindow(QMainWindow):
         self.below.setStretchFactor(1, 2)
         self.below.setSizes([620, 400])
         self.right = QSplitter(Qt.Orientation.Vertical, childrenCollapsible=False)
-        self.right.addWidget(self.sheet)
+        self.main = QStackedWidget()
+        self.main.addWidget(self.sheet)
+        self.main.addWidget(self.first_steps)
+        self.right.addWidget(self.main)
         self.right.addWidget(self.below)
         self.right.setStretchFactor(0, 1)
         self.right.splitterMoved.connect(self._on_splitter_moved)
@@ -284,7 +310,7 @@ class MainWindow(QMainWindow):
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
         column.addWidget(self.header)
-        column.addWidget(HintBar())
+        column.addWidget(self.hints)
         column.addWidget(self.across, 1)
         return whole
 
@@ -316,5 +342,7 @@ class MainWindow(QMainWindow):
         if opened is not None:
             # The first picture of the next start; what a client may see, since it is shown unasked.
             totals = totals_text(opened, show_money=False, wording=self.session.wording)
-            keep_last_seen(self.session.session.project.path, totals)
+            path = self.session.session.project.path
+            keep_last_seen(path, totals)
+            keep_left(path, Left(opened.trip.id, opened.variant_id, self.session.selection.day))
         super().closeEvent(event)

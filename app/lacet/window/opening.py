@@ -16,18 +16,19 @@ GEOMETRY = "window/geometry"
 USUAL_SIZE = (1280, 800)
 
 
-def _key(path: Path) -> str:
+def key_of(path: Path) -> str:
+    """What is remembered of a project stands under this; not its name."""
     return f"opening/{hashlib.blake2b(str(path).encode(), digest_size=8).hexdigest()}"
 
 
 def keep_last_seen(path: Path, totals: str) -> None:
     """Remember what the first picture of this project says next time."""
-    QSettings().setValue(_key(path), totals)
+    QSettings().setValue(key_of(path), totals)
 
 
 def last_seen(path: Path) -> str:
     """The totals as they were when the project was last closed; empty for one never seen."""
-    return str(QSettings().value(_key(path), ""))
+    return str(QSettings().value(key_of(path), ""))
 
 
 def place_window(window: QWidget) -> None:

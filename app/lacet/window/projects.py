@@ -19,22 +19,50 @@ def recent() -> list[Path]:
     return [path for path in paths if may_be_read(path)]
 
 
+def last() -> Path | None:
+    """The project opened last, whether it is still there or not; None before the first."""
+    kept = QSettings().value(RECENT) or []
+    paths = [kept] if isinstance(kept, str) else kept
+    return Path(str(paths[0])) if paths else None
+
+
 def remember(path: Path) -> None:
     """Put a project first among the recent ones."""
     others = [str(each) for each in recent() if each != path]
     QSettings().setValue(RECENT, [str(path), *others][:MOST_RECENT])
 
 
-def ask_open(parent: QWidget) -> Path | None:
+def ask_open(parent: QWidget | None) -> Path | None:
     """A project file that is there."""
     chosen, _ = QFileDialog.getOpenFileName(parent, "Open a project", "", KIND)
     return Path(chosen) if chosen else None
 
 
-def ask_new(parent: QWidget) -> Path | None:
+def ask_new(parent: QWidget | None) -> Path | None:
     """Where a new library is to be kept; always ends in .lacet."""
     chosen, _ = QFileDialog.getSaveFileName(parent, "New library", "library.lacet", KIND)
     if not chosen:
         return None
     path = Path(chosen)
     return path if path.suffix == ".lacet" else path.with_name(f"{path.name}.lacet")
+
+
+def new_library(parent: QWidget | None) -> Path | None:
+    """Ask where a new library is kept and where it is on earth, and make it; None when nobody wants one.
+
+    Raises
+    ------
+    LacetError
+        When it can't be made there. A file that is there already is left as it is.
+    """
+    from lacet.store import open_project
+    from lacet.window.dialogs.region_form import RegionDialog
+
+    path = ask_new(parent)
+    if path is None or path.exists():
+        return path
+    region = RegionDialog.ask(parent)
+    with open_project(path, create=True) as project, project.unit_of_work() as unit:
+        unit.settings.save(region)
+        unit.commit()
+    return path

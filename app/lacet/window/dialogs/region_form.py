@@ -22,7 +22,7 @@ from lacet.days.region import (
 )
 from lacet.days.zones import zone_names
 from lacet.trip.errors import LacetError
-from lacet.trip.region import EmergencyNumber, Region
+from lacet.trip.region import UNKIND_C, EmergencyNumber, Region
 from lacet.window.dialogs.base import CheckedDialog
 from lacet.window.parts import label, push_button
 
@@ -59,7 +59,7 @@ class RegionForm(QScrollArea):
         self.numbers = self._lines("Emergency numbers", "112, or with what for: 140 mountain rescue")
         self.months = [self._month(name) for name in MONTHS]
         self._lay_months()
-        self.height_m = self._line("At a height of", "metres above the sea")
+        self.height_m = self._line("Measured at", "metres above the sea")
         self._complete()
         self._propose()
         self._show(region)
@@ -158,7 +158,7 @@ class RegionForm(QScrollArea):
             grid.addWidget(label(name, quiet=True), index // 6 * 2, index % 6)
             grid.addWidget(line, index // 6 * 2 + 1, index % 6)
         self.rows.addRow("Daytime temperature, °C", box)
-        why = "A battery bears them; in a month left empty it is reckoned at frost."
+        why = f"Batteries are reckoned with these; in a month left empty with {UNKIND_C:.0f} °C."
         self.rows.addRow("", label(why, quiet=True))
 
     def _complete(self) -> None:
@@ -178,7 +178,7 @@ class RegionDialog(CheckedDialog):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__("Where is the new library?", "Set", parent)
-        self.resize(620, 620)
+        self.resize(720, 680)
         self.fields = RegionForm(Region(), Region())
         self.fields.setMinimumHeight(440)
         self.form.addRow(self.fields)

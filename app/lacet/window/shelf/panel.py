@@ -26,6 +26,7 @@ from lacet.trip.drop import (
     from_json,
     to_json,
 )
+from lacet.trip.library import Stage
 from lacet.trip.words import Way
 from lacet.window.carrying import payload_of
 from lacet.window.guide import standing_of
@@ -221,16 +222,19 @@ class ShelfPanel(QFrame):
             f"From {found.name}" + (f", day {day + 1}" if day is not None else "") if found else "All stages"
         )
         entries = [_stage_entry(each, inner.wording) for each in near]
-        if not near:
+        if not inner.catalogue.current(Stage):
+            entries.append(Entry("heading", "No stages yet (Ctrl+B)"))
+        elif not near:
             entries.append(Entry("heading", "Nothing continues from here"))
         searching = bool(self.finder.text().strip())
-        if self.filters.far.isChecked() or searching or not near:
+        if far and (self.filters.far.isChecked() or searching or not near):
             entries.append(Entry("heading", f"With a transfer ({len(far)})"))
             entries += [_stage_entry(each, inner.wording) for each in far[:FAR_SHOWN]]
-        entries.append(Entry("heading", "Other cards"))
-        entries += [
-            Entry("card", text, sub, payload=to_json(CardPayload(kind))) for kind, text, sub in OTHERS
-        ]
+        if self.session.opened is not None:
+            entries.append(Entry("heading", "Other cards"))
+            entries += [
+                Entry("card", text, sub, payload=to_json(CardPayload(kind))) for kind, text, sub in OTHERS
+            ]
         self.model.show(entries)
 
     def _filter(self) -> StageFilter:
