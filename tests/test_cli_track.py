@@ -24,11 +24,33 @@ def gpx(tmp_path: Path) -> Path:
 
 def test_a_track_is_told_as_plain_data(gpx: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["track", str(gpx), "--json"]) == 0
-    (told,) = json.loads(capsys.readouterr().out)
+    (file,) = json.loads(capsys.readouterr().out)
+    (told,) = file["lines"]
     assert (told["file"], told["name"], told["points"]) == ("hill.gpx", "Up & over [bold]", 2)
     # One hundredth of a degree of the WGS 84 meridian at 44.2 N is 1 111.2 m.
     assert told["distance_m"] == pytest.approx(1111.2, abs=0.2)
     assert told["ascent_m"] == pytest.approx(100, abs=0.1)
+
+
+def test_a_file_without_a_line_tells_its_marks_and_problems(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = tmp_path / "marks.gpx"
+    path.write_text('<gpx><wpt lat="44.2" lon="-24.6"><name>Well</name></wpt><wpt lat="444" lon="0"/></gpx>')
+    assert main(["track", str(path), "--json"]) == 0
+    (file,) = json.loads(capsys.readouterr().out)
+    assert (file["file"], file["lines"]) == ("marks.gpx", [])
+    assert [mark["name"] for mark in file["marks"]] == ["Well"]
+    assert file["problems"]
+
+
+def test_importing_a_file_without_a_line_says_why_nothing_came(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = tmp_path / "marks.gpx"
+    path.write_text('<gpx><wpt lat="44.2" lon="-24.6"><name>Well</name></wpt></gpx>')
+    assert main(["import", str(tmp_path / "new.lacet"), str(path), "--dry-run"]) == 0
+    assert "marks.gpx: no line in it, only one mark" in capsys.readouterr().out
 
 
 def test_names_from_files_are_never_read_as_markup(gpx: Path, capsys: pytest.CaptureFixture[str]) -> None:

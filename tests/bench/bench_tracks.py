@@ -8,8 +8,10 @@ from __future__ import annotations
 import sys
 import time
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 from statistics import median
+from tempfile import TemporaryDirectory
 
 import numpy as np
 
@@ -19,10 +21,12 @@ sys.modules["lxml"] = None  # type: ignore[assignment]  # as if it were not inst
 import gpxpy  # noqa: E402 - after the line that hides lxml
 import gpxpy.gpx  # noqa: E402
 
+from lacet.intake.proposals import propose  # noqa: E402
 from lacet.tracks.geodesy import ellipsoid, length_m  # noqa: E402
 from lacet.tracks.gpx_read import read_gpx  # noqa: E402
 from lacet.tracks.packing import pack, unpack  # noqa: E402
 from lacet.tracks.profile import profile  # noqa: E402
+from lacet.trip.catalogue import Catalogue  # noqa: E402
 
 POINTS = 100_000
 RUNS = 5
@@ -88,6 +92,26 @@ def off_the_geodesic_ppm(document: bytes) -> float:
     return abs(length_m(track) / float(np.sum(geodesic)) - 1) * 1e6
 
 
+def proposed(lines: int) -> int:
+    """Propose stages for lines of two points, 11 m apart; returns how many."""
+    tracks = (
+        f'<trk><trkseg><trkpt lat="{44 + number * 1e-4:.4f}" lon="-24.40"/>'
+        f'<trkpt lat="{44 + number * 1e-4:.4f}" lon="-24.39"/></trkseg></trk>'
+        for number in range(lines)
+    )
+    with TemporaryDirectory() as folder:
+        path = Path(folder) / "lines.gpx"
+        path.write_text(f"<gpx>{''.join(tracks)}</gpx>")
+        return len(propose([path], Catalogue()).proposals)
+
+
+def spent_s(work: Callable[[], object]) -> float:
+    """Seconds that work takes."""
+    began = time.perf_counter()
+    work()
+    return time.perf_counter() - began
+
+
 def main() -> None:
     """Print the ratios."""
     document = recording()
@@ -105,6 +129,9 @@ def main() -> None:
     )
     print(f"gpxpy length and uphill / length and ascent: {gpxpy_s / ours_s:.1f} (goal: at least 7)")
     print(f"length off the geodesic: {off_the_geodesic_ppm(document):.4f} ppm (goal: at most 1)")
+
+    few_s, many_s = (median(spent_s(partial(proposed, lines)) for _ in range(3)) for lines in (100, 400))
+    print(f"propose 400 lines close together / 100: {many_s / few_s:.1f} (goal: under 5)")
 
     packed = pack(track)
     ours_s, read_s = beside(lambda: unpack(packed), lambda: read_gpx(document))

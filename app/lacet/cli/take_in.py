@@ -84,6 +84,8 @@ def _opened(path: Path) -> Project:
 def _tell(chosen: Chosen, material: Material) -> None:
     for problem in (*material.refusals, *(str(each) for each in material.sheets.problems if not each.stops)):
         say(problem)
+    for without in material.proposed.without_line:
+        say(without)
     if material.proposed.proposals:
         heads = ("File", "Stage", "From", "To", "Length", "Up", "Shape", "Ways", "")
         print_table("", heads, (_row(each) for each in material.proposed.proposals), right=(4, 5))
@@ -156,7 +158,10 @@ def _plain(chosen: Chosen, material: Material, *, taken: bool) -> dict[str, Any]
         "lines": [_plain_line(each) for each in material.proposed.proposals],
         "problems": [_plain_problem(each) for each in material.sheets.problems]
         + [{"file": None, "says": says, "stops": True} for says in material.not_readable]
-        + [{"file": None, "says": says, "stops": False} for says in chosen.says],
+        + [
+            {"file": None, "says": says, "stops": False}
+            for says in (*material.proposed.without_line, *chosen.says)
+        ],
     }
 
 

@@ -13,10 +13,10 @@ from lacet.wording import rounded
 def track(arguments: argparse.Namespace) -> None:
     """Tell every line of every file; a file that is refused ends the command before anything is printed."""
     read = [(path.name, read_gpx(path)) for path in arguments.files]
-    told = [_line(name, gpx, line) for name, gpx in read for line in gpx.lines]
     if arguments.json:
-        print_json(told)
+        print_json([_file(name, gpx) for name, gpx in read])
         return
+    told = [_line(name, line) for name, gpx in read for line in gpx.lines]
     print_table(
         "",
         ("File", "Name", "Points", "Length", "Up", "Down", "Lowest", "Highest"),
@@ -24,12 +24,33 @@ def track(arguments: argparse.Namespace) -> None:
         right=(2, 3, 4, 5, 6, 7),
     )
     for name, gpx in read:
+        if gpx.waypoints:
+            count = len(gpx.waypoints)
+            say(f"{name}: {'one mark' if count == 1 else f'{count} marks'} beside the lines.")
         for problem in gpx.problems:
             where = f", line {problem.line_number}" if problem.line_number else ""
             say(f"{name}{where}: {problem.says}")
 
 
-def _line(name: str, gpx: GpxFile, line: GpxLine) -> dict[str, Any]:
+def _file(name: str, gpx: GpxFile) -> dict[str, Any]:
+    """Everything a file holds; one without a line is told as well."""
+    return {
+        "file": name,
+        "lines": [_line(name, line) for line in gpx.lines],
+        "marks": [
+            {
+                "name": mark.name,
+                "latitude_deg": mark.latitude_deg,
+                "longitude_deg": mark.longitude_deg,
+                "height_m": mark.height_m,
+            }
+            for mark in gpx.waypoints
+        ],
+        "problems": [{"line": each.line_number, "says": each.says} for each in gpx.problems],
+    }
+
+
+def _line(name: str, line: GpxLine) -> dict[str, Any]:
     found = profile(line.track)
     return {
         "file": name,
@@ -40,7 +61,6 @@ def _line(name: str, gpx: GpxFile, line: GpxLine) -> dict[str, Any]:
         "descent_m": rounded(found.descent_m),
         "lowest_m": rounded(found.lowest_m),
         "highest_m": rounded(found.highest_m),
-        "problems": [problem.says for problem in gpx.problems],
     }
 
 

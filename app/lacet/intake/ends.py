@@ -2,17 +2,21 @@
 
 import re
 import unicodedata
+from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass
+from itertools import product
 
 import numpy as np
 
-from lacet.tracks.geodesy import plane_m
+from lacet.tracks.geodesy import earth_centred_m, plane_m
 from lacet.trip.library import Place
 
 WITHIN_M = 500.0
 _NOT_IN_ID = re.compile(r"[^a-z0-9]+")
 _LONGEST_ID = 48
+
+_Cell = tuple[int, int, int]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -29,6 +33,9 @@ class Places:
 
     def __init__(self, known: Iterable[Place]) -> None:
         self._places = list(known)
+        self._cells: dict[_Cell, list[int]] = defaultdict(list)
+        for number, place in enumerate(self._places):
+            self._cells[_cell(place.latitude_deg, place.longitude_deg)].append(number)
         self._new: set[str] = set()
         self._ids = {place.id for place in self._places}
 
@@ -44,22 +51,32 @@ class Places:
             longitude_deg=round(longitude_deg, 6),
             height_m=None if height_m is None else float(round(height_m)),
         )
+        self._cells[_cell(made.latitude_deg, made.longitude_deg)].append(len(self._places))
         self._places.append(made)
         self._ids.add(made.id)
         self._new.add(made.id)
         return End(place=made, off_m=0.0, is_new=True)
 
     def _nearest(self, latitude_deg: float, longitude_deg: float) -> tuple[Place, float] | None:
-        if not self._places:
+        x, y, z = _cell(latitude_deg, longitude_deg)
+        around = product(range(x - 1, x + 2), range(y - 1, y + 2), range(z - 1, z + 2))
+        near = [self._places[n] for n in sorted(n for cell in around for n in self._cells.get(cell, ()))]
+        if not near:
             return None
         east, north = plane_m(
-            [place.latitude_deg for place in self._places],
-            [place.longitude_deg for place in self._places],
+            [place.latitude_deg for place in near],
+            [place.longitude_deg for place in near],
             (latitude_deg, longitude_deg),
         )
         away = np.hypot(east, north)
         best = int(np.argmin(away))
-        return self._places[best], float(away[best])
+        return near[best], float(away[best])
+
+
+def _cell(latitude_deg: float, longitude_deg: float) -> _Cell:
+    """The cube of the earth a place lies in; what lies within reach is in it or in one beside it."""
+    x, y, z = np.floor(earth_centred_m(latitude_deg, longitude_deg) / (WITHIN_M * 1.1)).astype(int).ravel()
+    return int(x), int(y), int(z)
 
 
 def free_id(name: str, taken: set[str] | frozenset[str]) -> str:

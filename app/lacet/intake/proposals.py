@@ -8,6 +8,7 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Literal
 
+from lacet.intake.alongside import Alongside
 from lacet.intake.ends import End, Places, free_id
 from lacet.intake.recorded import pace, recording
 from lacet.intake.split import FoundLine, merged
@@ -76,10 +77,11 @@ class Proposal:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Proposed:
-    """Proposals in the order of the files, and the sentence for each file that can't be read."""
+    """Proposals in the order of the files, and a sentence for each file that is refused or has no line."""
 
     proposals: tuple[Proposal, ...]
     refusals: tuple[str, ...]
+    without_line: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -124,13 +126,21 @@ def propose(
             refusals.append(refusal.sentence)
             continue
         found += [FoundLine(path, line) for line in read_of[path].lines]
-    desk = _Desk(catalogue, ways)
     lines = merged(found) if merge else tuple(found)
+    desk = _Desk(catalogue, ways, Alongside([each.line.track for each in lines], SAME_LINE_WITHIN_M))
     proposals = []
     for number, each in enumerate(lines):
         _tell(progress, each.path, number, len(lines))
         proposals.append(desk.proposal(each, read_of[each.path]))
-    return Proposed(proposals=tuple(proposals), refusals=tuple(refusals))
+    without = tuple(_without_line(path.name, file) for path, file in read_of.items() if not file.lines)
+    return Proposed(proposals=tuple(proposals), refusals=tuple(refusals), without_line=without)
+
+
+def _without_line(name: str, file: GpxFile) -> str:
+    held = len(file.waypoints)
+    marks = {0: "nothing that can be walked or ridden", 1: "one mark"}.get(held, f"{held} marks")
+    told = [f"{name}: no line in it, only {marks}; nothing of it becomes a stage."]
+    return " ".join(told + [each.says for each in file.problems])
 
 
 def _tell(progress: Progress | None, path: Path, done: int, of: int) -> None:
@@ -169,6 +179,7 @@ class _Desk:
 
     catalogue: Catalogue
     ways: tuple[Way, ...] | None
+    lines: Alongside
     _places: Places = field(init=False)
     _ids: set[str] = field(init=False)
     _stages: list[tuple[Stage, tuple[tuple[float, float], ...]]] = field(init=False)
@@ -243,7 +254,11 @@ class _Desk:
         for stage, places in self._stages:
             if _may_meet(ends, places) and stage.track_id in self.catalogue.tracks:
                 yield stage.id, self.catalogue.tracks[stage.track_id]
-        for made in self._made:
+        for number in self.lines.passing(track):
+            # Lines are proposed in their order; those after this one are compared when it is their turn.
+            if number >= len(self._made):
+                return
+            made = self._made[number]
             if _may_meet(ends, _ends(made.track)):
                 yield made.id, made.track
 

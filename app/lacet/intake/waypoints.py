@@ -8,7 +8,10 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+import numpy as np
+
 from lacet.tracks.edit import nearest
+from lacet.tracks.geodesy import SEMI_MAJOR_M, earth_centred_m, step_lengths_m
 from lacet.tracks.gpx_document import Waypoint
 from lacet.tracks.track import Track
 from lacet.trip.library import StagePoint
@@ -38,8 +41,25 @@ class Offered:
 
 def offered(track: Track, waypoints: Sequence[Waypoint]) -> tuple[Offered, ...]:
     """The marks within 150 m of a line, in the order they are passed."""
-    found = [each for each in (_offer(track, waypoint) for waypoint in waypoints) if each is not None]
+    near = (waypoints[number] for number in _may_be_near(track, waypoints))
+    found = [each for each in (_offer(track, waypoint) for waypoint in near) if each is not None]
     return tuple(sorted(found, key=lambda each: (each.point.along_m, each.point.name)))
+
+
+def _may_be_near(track: Track, waypoints: Sequence[Waypoint]) -> list[int]:
+    """Numbers of the marks within the line's box; a file of a hundred lines has the marks of all of them."""
+    if not waypoints:
+        return []
+    line = earth_centred_m(track.latitude_deg, track.longitude_deg)
+    marks = earth_centred_m(
+        [each.latitude_deg for each in waypoints], [each.longitude_deg for each in waypoints]
+    )
+    # Between its points the ground lies higher than the chord.
+    step_m = float(np.max(step_lengths_m(track), initial=0.0))
+    reach_m = 2 * WITHIN_M + step_m * step_m / SEMI_MAJOR_M
+    low, high = line.min(axis=1) - reach_m, line.max(axis=1) + reach_m
+    inside = np.all((marks >= low[:, None]) & (marks <= high[:, None]), axis=0)
+    return [int(number) for number in np.flatnonzero(inside)]
 
 
 def kind_told(waypoint: Waypoint) -> PointKind | None:
