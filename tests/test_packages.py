@@ -33,7 +33,7 @@ ROOMS = {
     "opening_hours": {"days"},
     "openpyxl": {"documents", "intake"},
     "orjson": {"cli", "digest", "issuing", "session", "store", "tracks", "trip", "window"},
-    "platformdirs": {"window"},
+    "platformdirs": {"unexpected", "window"},
     "pyproj": {"tracks"},
     "pyqtgraph": {"window"},
     "rasterio": {"tracks"},

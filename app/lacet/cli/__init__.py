@@ -1,6 +1,7 @@
 """The same program without a window. Imports no Qt; each command imports what it needs when it runs.
 
-Exit codes: 0 done, 1 refused (one sentence on standard error), 2 misspelt command.
+Exit codes: 0 done, 1 refused (one sentence on standard error), 2 misspelt command, 70 an error
+of Lacet's own.
 """
 
 import io
@@ -9,6 +10,9 @@ from collections.abc import Sequence
 
 from lacet.cli.parser import make_parser
 from lacet.trip.errors import LacetError
+
+# EX_SOFTWARE of sysexits.h (BSD): an internal error of the program.
+UNFORESEEN = 70
 
 
 def main(argv: Sequence[str] | None = None) -> int:
@@ -34,6 +38,11 @@ def main(argv: Sequence[str] | None = None) -> int:
         # Whatever a disk refuses that nobody foresaw is told like any other refusal.
         _say_why(_refused(error))
         return 1
+    except Exception as error:
+        from lacet.unexpected import Unexpected, report_folder
+
+        Unexpected(lambda sentence: _say_why(f"{sentence} It lies in {report_folder()}.")).take(error)
+        return UNFORESEEN
     return 0
 
 

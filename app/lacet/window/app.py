@@ -14,6 +14,7 @@ from PySide6.QtCore import QCoreApplication, Qt
 from PySide6.QtWidgets import QApplication, QProgressDialog
 
 from lacet.trip.errors import LacetError
+from lacet.window.faults import catch_faults
 from lacet.window.opening import Opening
 from lacet.window.projects import remember
 from lacet.window.starting import ask_instead, go_back, project_named
@@ -28,6 +29,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     """Run the window until it is closed; returns the exit code."""
     arguments = list(sys.argv if argv is None else argv)
     app = make_application(arguments)
+    catch_faults(app)
     window = first_window(project_named(arguments[1:]))
     if window is None:
         return 1

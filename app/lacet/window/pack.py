@@ -7,7 +7,6 @@ from PySide6.QtCore import Qt, QTemporaryDir, QUrl, Signal
 from PySide6.QtGui import QCloseEvent, QDesktopServices
 from PySide6.QtWidgets import (
     QDialog,
-    QFileDialog,
     QHBoxLayout,
     QListWidget,
     QProgressBar,
@@ -19,6 +18,7 @@ from lacet.documents.drawing.ground import rasters_of
 from lacet.documents.pack.making import PreparedPack, prepare_pack
 from lacet.documents.pack.writing import write_pack
 from lacet.session import Opened
+from lacet.window.file_dialogs import ask_folder
 from lacet.window.parts import label, push_button, sentence_list
 from lacet.window.proposal_choices import ProposalChoices
 from lacet.window.qt_session import QtSession
@@ -117,9 +117,9 @@ class PackDialog(QDialog):
 
     def choose_folder(self) -> None:
         """Ask where it goes, and save it there."""
-        chosen = QFileDialog.getExistingDirectory(self, "Where the pack goes")
-        if chosen:
-            self.save_in(Path(chosen))
+        chosen = ask_folder(self, "Where the pack goes")
+        if chosen is not None:
+            self.save_in(chosen)
 
     def save_in(self, folder: Path) -> None:
         """Write the folder and its zip; `saved` tells whether that went well. Nothing is left half done."""

@@ -3,9 +3,10 @@
 from pathlib import Path
 
 from PySide6.QtCore import QSettings
-from PySide6.QtWidgets import QFileDialog, QWidget
+from PySide6.QtWidgets import QWidget
 
 from lacet.files import may_be_read
+from lacet.window.file_dialogs import ask_file, ask_save
 
 RECENT = "projects/recent"
 MOST_RECENT = 8
@@ -34,16 +35,15 @@ def remember(path: Path) -> None:
 
 def ask_open(parent: QWidget | None) -> Path | None:
     """A project file that is there."""
-    chosen, _ = QFileDialog.getOpenFileName(parent, "Open a project", "", KIND)
-    return Path(chosen) if chosen else None
+    return ask_file(parent, "Open a project", KIND)
 
 
 def ask_new(parent: QWidget | None) -> Path | None:
     """Where a new library is to be kept; always ends in .lacet."""
-    chosen, _ = QFileDialog.getSaveFileName(parent, "New library", "library.lacet", KIND)
-    if not chosen:
+    chosen = ask_save(parent, "New library", "library.lacet", KIND)
+    if chosen is None:
         return None
-    path = Path(chosen)
+    path = chosen[0]
     return path if path.suffix == ".lacet" else path.with_name(f"{path.name}.lacet")
 
 

@@ -9,7 +9,6 @@ from PySide6.QtCore import Qt, QTemporaryDir, QUrl, Signal
 from PySide6.QtGui import QCloseEvent, QDesktopServices
 from PySide6.QtWidgets import (
     QDialog,
-    QFileDialog,
     QHBoxLayout,
     QProgressBar,
     QVBoxLayout,
@@ -33,6 +32,7 @@ from lacet.documents.proposal.photographs import shown_from
 from lacet.documents.proposal.writing import take_back, write_files
 from lacet.session import Opened
 from lacet.trip.errors import LacetError
+from lacet.window.file_dialogs import ask_folder
 from lacet.window.page_view import PageView
 from lacet.window.parts import label, push_button, sentence_list
 from lacet.window.proposal_choices import ProposalChoices
@@ -141,9 +141,9 @@ class ProposalDialog(QDialog):
 
     def choose_folder(self) -> None:
         """Ask where it goes, and save it there."""
-        chosen = QFileDialog.getExistingDirectory(self, "Where the proposal goes")
-        if chosen:
-            self.save_in(Path(chosen))
+        chosen = ask_folder(self, "Where the proposal goes")
+        if chosen is not None:
+            self.save_in(chosen)
 
     def save_in(self, folder: Path) -> None:
         """Set the PDF, write page and PDF and keep them as sent; `saved` tells whether that went well.

@@ -3,11 +3,12 @@
 from pathlib import Path
 
 from PySide6.QtCore import QSettings, Signal
-from PySide6.QtWidgets import QCheckBox, QComboBox, QFileDialog, QFormLayout, QHBoxLayout, QWidget
+from PySide6.QtWidgets import QCheckBox, QComboBox, QFormLayout, QHBoxLayout, QWidget
 
 from lacet.documents.language import Language, language, languages
 from lacet.documents.typeset.setting import Paper
 from lacet.documents.typeset.theme import OURS, Theme, ThemeRefused, read_theme
+from lacet.window.file_dialogs import ask_file
 from lacet.window.parts import ElidedButton, tool_button
 
 UNITS = (("metric", "Kilometres and metres"), ("imperial", "Miles and feet"))
@@ -77,9 +78,9 @@ class ProposalChoices(QWidget):
 
     def choose_look(self) -> None:
         """Ask for a theme's file."""
-        chosen, _ = QFileDialog.getOpenFileName(self, "The office's look", "", "Themes (*.toml)")
-        if chosen:
-            self.take_look(Path(chosen))
+        chosen = ask_file(self, "The office's look", "Themes (*.toml)")
+        if chosen is not None:
+            self.take_look(chosen)
 
     def take_look(self, path: Path) -> bool:
         """Use a theme's file from now on; a refusal is told and changes nothing."""

@@ -1,7 +1,7 @@
 """Work that may take longer than a moment: off the window's thread, with progress, and to be called off."""
 
 import gc
-import logging
+import sys
 import time
 from collections.abc import Callable
 from contextlib import suppress
@@ -15,7 +15,7 @@ from lacet.trip.errors import LacetError
 
 SHOWN_AFTER_MS = 600
 MUCH_READ_S = 2.0
-LOG = logging.getLogger(__name__)
+UNFINISHED = "This could not be finished: something unexpected went wrong in Lacet."
 Step = Callable[[int, int], None]
 
 
@@ -81,10 +81,9 @@ class Work(QObject):
                 )
                 answer = lambda: refused(sentence)  # noqa: E731 - the other
             except Exception as fault:
-                # Told like a refusal, so that the window goes on; the log gets all of it.
-                LOG.exception("%s", says)
-                told = f"A fault in Lacet ended this ({type(fault).__name__}: {fault})."
-                answer = lambda: refused(told)  # noqa: E731 - as above
+                # Told like a refusal, so that the window goes on; the report gets where it came from.
+                sys.excepthook(type(fault), fault, fault.__traceback__)
+                answer = lambda: refused(UNFINISHED)  # noqa: E731 - as above
             finally:
                 if time.perf_counter() - began > MUCH_READ_S:
                     # What was read stays in memory; later collections needn't look at it.

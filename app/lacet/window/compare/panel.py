@@ -8,7 +8,6 @@ from PySide6.QtCore import QSignalBlocker, Qt, Signal
 from PySide6.QtGui import QCloseEvent, QFont, QFontMetrics, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import (
     QComboBox,
-    QFileDialog,
     QHBoxLayout,
     QMenu,
     QPushButton,
@@ -33,6 +32,7 @@ from lacet.window.compare.profiles import Profiles
 from lacet.window.compare.route_map import RouteMap
 from lacet.window.compare.taking import Taking
 from lacet.window.eyes import for_eyes
+from lacet.window.file_dialogs import ask_save
 from lacet.window.flow_layout import FlowLayout
 from lacet.window.map.panel import shaded
 from lacet.window.parts import label, push_button
@@ -333,11 +333,9 @@ class ComparePanel(Beside):
 
     def _asker(self, ending: str, for_client: bool) -> Callable[..., None]:
         def ask(_: bool = False) -> None:
-            chosen, _kind = QFileDialog.getSaveFileName(
-                self, "Where the comparison goes", f"side-by-side{ending}", f"*{ending}"
-            )
-            if chosen:
-                self.save_as(Path(chosen).with_suffix(ending), for_client=for_client)
+            chosen = ask_save(self, "Where the comparison goes", f"side-by-side{ending}", f"*{ending}")
+            if chosen is not None:
+                self.save_as(chosen[0].with_suffix(ending), for_client=for_client)
 
         return ask
 

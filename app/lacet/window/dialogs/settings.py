@@ -10,7 +10,6 @@ from PySide6.QtWidgets import (
     QCheckBox,
     QComboBox,
     QCompleter,
-    QFileDialog,
     QFormLayout,
     QHBoxLayout,
     QLineEdit,
@@ -29,6 +28,7 @@ from lacet.window.dialogs.base import CheckedDialog
 from lacet.window.dialogs.house_rules import HouseRulesForm
 from lacet.window.dialogs.office_form import OfficeForm
 from lacet.window.dialogs.region_form import RegionForm
+from lacet.window.file_dialogs import ask_file
 from lacet.window.map.base_map import open_base_map
 from lacet.window.map.tiles import TileLayer
 from lacet.window.parts import label, push_button
@@ -222,6 +222,6 @@ class MapPage(QWidget):
         return named
 
     def _choose(self) -> None:
-        chosen, _ = QFileDialog.getOpenFileName(self, "A base map", "", MAP_FILES)
-        if chosen:
-            self.file.setText(chosen)
+        chosen = ask_file(self, "A base map", MAP_FILES)
+        if chosen is not None:
+            self.file.setText(str(chosen))

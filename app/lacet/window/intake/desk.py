@@ -13,7 +13,6 @@ from PySide6.QtWidgets import (
     QAbstractItemView,
     QCheckBox,
     QComboBox,
-    QFileDialog,
     QHBoxLayout,
     QScrollArea,
     QSplitter,
@@ -29,6 +28,7 @@ from lacet.intake.material import Chosen, Material, choose, files_in, keep, look
 from lacet.intake.plan import Change, changes
 from lacet.intake.sheets import is_sheet
 from lacet.trip.library import Place, Stage
+from lacet.window.file_dialogs import ask_files, ask_folder
 from lacet.window.intake.preview import Preview
 from lacet.window.intake.text_table import TextModel, text_table
 from lacet.window.intake.track_delegate import TrackDelegate
@@ -97,15 +97,15 @@ class DropTable(QWidget):
 
     def choose_files(self) -> None:
         """Let the person choose files."""
-        chosen, _ = QFileDialog.getOpenFileNames(self, "Bring in files", "", KINDS)
+        chosen = ask_files(self, "Import files", KINDS)
         if chosen:
-            self.bring([Path(each) for each in chosen])
+            self.bring(chosen)
 
     def choose_folder(self) -> None:
         """Let the person choose a folder; everything in it that can be read is."""
-        chosen = QFileDialog.getExistingDirectory(self, "Bring in a folder")
-        if chosen:
-            self.bring([Path(chosen)])
+        chosen = ask_folder(self, "Import a folder")
+        if chosen is not None:
+            self.bring([chosen])
 
     def clear(self) -> None:
         """Put everything off the table."""

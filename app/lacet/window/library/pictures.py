@@ -12,7 +12,6 @@ from typing import Any
 from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtGui import QDragEnterEvent, QDropEvent, QIcon, QPixmap
 from PySide6.QtWidgets import (
-    QFileDialog,
     QFormLayout,
     QHBoxLayout,
     QLineEdit,
@@ -23,6 +22,7 @@ from PySide6.QtWidgets import (
 )
 
 from lacet.store.pictures import Picture
+from lacet.window.file_dialogs import ask_files
 from lacet.window.library.fields import DeskKind
 from lacet.window.parts import label, tool_button
 from lacet.window.qt_session import QtSession
@@ -91,8 +91,7 @@ class PicturesRow(QWidget):
 
     def choose(self) -> None:
         """Let the person choose files."""
-        chosen, _ = QFileDialog.getOpenFileNames(self, "Add pictures", "", KINDS)
-        self.add([Path(each) for each in chosen])
+        self.add(list(ask_files(self, "Add pictures", KINDS)))
 
     def _on_read(self, ids: list[str]) -> None:
         fresh = [each for each in dict.fromkeys(ids) if each not in self.ids]

@@ -8,12 +8,13 @@ from pathlib import Path
 from typing import Any
 
 from PySide6.QtCore import QObject, Signal
-from PySide6.QtWidgets import QFileDialog, QMenu, QWidget
+from PySide6.QtWidgets import QMenu, QWidget
 
 from lacet.store.forget import Forgotten
 from lacet.store.take_in import TakenIn
 from lacet.trip.errors import LacetError
 from lacet.window.dialogs.trips import TripChooser
+from lacet.window.file_dialogs import ask_save
 from lacet.window.library import upkeep_words
 from lacet.window.library.dialogs import SentencesDialog
 from lacet.window.projects import KIND, ask_open
@@ -25,11 +26,10 @@ BUSY = "Something is still being done; wait for it, or call it off first."
 
 def ask_target(parent: QWidget, title: str, path: Path) -> Path | None:
     """Where a file is to be written; it always ends in .lacet, and one that is there isn't written over."""
-    options = QFileDialog.Option.DontConfirmOverwrite
-    chosen, _ = QFileDialog.getSaveFileName(parent, title, str(path), KIND, options=options)
-    if not chosen:
+    chosen = ask_save(parent, title, path, KIND, may_overwrite=False)
+    if chosen is None:
         return None
-    found = Path(chosen)
+    found = chosen[0]
     return found if found.suffix == ".lacet" else found.with_name(f"{found.name}.lacet")
 
 

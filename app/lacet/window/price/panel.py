@@ -7,7 +7,6 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QFont
 from PySide6.QtWidgets import (
     QButtonGroup,
-    QFileDialog,
     QFormLayout,
     QHBoxLayout,
     QHeaderView,
@@ -23,6 +22,7 @@ from lacet.price.words import rooms_said
 from lacet.session import Selection, Shown
 from lacet.trip.errors import LacetError
 from lacet.window.beside import Beside
+from lacet.window.file_dialogs import ask_save
 from lacet.window.parts import label, push_button
 from lacet.window.price.rows import HEADS, OFFICE_COLUMNS, UNPRICED, Row, RowGroup, RowMaker
 from lacet.window.price.terms import TermsEditor
@@ -138,9 +138,9 @@ class QuotePanel(Beside):
 
     def choose_file(self) -> None:
         """Ask where the workbook goes."""
-        chosen, _ = QFileDialog.getSaveFileName(self, "Where the quote goes", "quote.xlsx", "*.xlsx")
-        if chosen:
-            self.save_as(Path(chosen).with_suffix(".xlsx"))
+        chosen = ask_save(self, "Where the quote goes", "quote.xlsx", "*.xlsx")
+        if chosen is not None:
+            self.save_as(chosen[0].with_suffix(".xlsx"))
 
     def save_as(self, path: Path) -> bool:
         """Write the quote as a workbook: the client's while one looks on, else the office's."""
