@@ -1,8 +1,10 @@
 """Turning the wheel over a form scrolls it and answers nothing, in every window there is."""
 
-from collections.abc import Callable, Iterator
+import re
+from collections.abc import Callable
 from datetime import date
 from decimal import Decimal
+from pathlib import Path
 
 import pytest
 from PySide6.QtCore import QPoint, QPointF, Qt
@@ -15,17 +17,18 @@ from PySide6.QtWidgets import (
     QComboBox,
     QFormLayout,
     QScrollArea,
-    QSpinBox,
     QTabBar,
     QWidget,
 )
 from pytestqt.qtbot import QtBot
 
+import lacet.window
 from lacet.trip.money import Money
 from lacet.window.compare.panel import ComparePanel
 from lacet.window.dialogs.party import PartyDialog
 from lacet.window.dialogs.settings import SettingsDialog
 from lacet.window.dialogs.trips import EnquiryDialog
+from lacet.window.fields import ComboBox, SpinBox
 from lacet.window.intake.desk import DropTable
 from lacet.window.library.desk import LibraryDesk
 from lacet.window.price.panel import QuotePanel
@@ -34,17 +37,9 @@ from lacet.window.qt_session import QtSession
 from lacet.window.settings import settings_now
 from lacet.window.sheet.panel import SheetPanel
 from lacet.window.shelf.panel import ShelfPanel
-from lacet.window.wheel import WheelGuard, guard_wheel, guarded_field
+from lacet.window.wheel import guarded_field
 
 EUROS = Money(Decimal(1), "EUR")
-
-
-@pytest.fixture(autouse=True)
-def guard(qapp: QApplication) -> Iterator[WheelGuard]:
-    made = guard_wheel(qapp)
-    yield made
-    qapp.removeEventFilter(made)
-    made.deleteLater()
 
 
 def turn(widget: QWidget) -> None:
@@ -101,10 +96,10 @@ def test_the_wheel_changes_no_answer_in_any_window(name: str, session: QtSession
         assert field.focusPolicy() != Qt.FocusPolicy.WheelFocus
 
 
-def scrolled_form(qtbot: QtBot) -> tuple[QScrollArea, list[QSpinBox]]:
+def scrolled_form(qtbot: QtBot) -> tuple[QScrollArea, list[SpinBox]]:
     inner, area = QWidget(), QScrollArea()
     rows = QFormLayout(inner)
-    fields = [QSpinBox() for _ in range(30)]
+    fields = [SpinBox() for _ in range(30)]
     for field in fields:
         field.setRange(-9, 9)
         rows.addRow("Answer", field)
@@ -136,3 +131,31 @@ def test_a_field_that_was_clicked_into_takes_the_wheel_until_another_is(qtbot: Q
     QTest.mouseClick(second.lineEdit(), Qt.MouseButton.LeftButton)
     turn_over(first, 120)
     assert first.value() == 1
+
+
+def test_a_list_that_becomes_editable_is_guarded_in_its_line_too(qtbot: QtBot) -> None:
+    field = ComboBox()
+    field.addItems(["one", "two", "three"])
+    field.setEditable(True)
+    qtbot.addWidget(field)
+    field.show()
+    turn(field)
+    assert field.currentIndex() == 0
+    line = field.lineEdit()
+    assert line is not None
+    QTest.mouseClick(line, Qt.MouseButton.LeftButton)
+    turn_over(field, -120)
+    assert field.currentIndex() == 1
+
+
+def test_every_field_of_the_program_is_a_guarded_one() -> None:
+    made = re.compile(
+        r"\b(QSpinBox|QDoubleSpinBox|QComboBox|QDateEdit|QTimeEdit|QDateTimeEdit|QSlider|QTabWidget)\("
+    )
+    bare = {
+        f"{path.name}: {line.strip()}"
+        for path in Path(lacet.window.__file__).parent.rglob("*.py")
+        for line in path.read_text().splitlines()
+        if made.search(line) and not line.startswith("class ")
+    }
+    assert not bare

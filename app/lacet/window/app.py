@@ -19,7 +19,6 @@ from lacet.window.opening import Opening
 from lacet.window.projects import remember
 from lacet.window.starting import ask_instead, go_back, project_named
 from lacet.window.theme import apply_theme, current_theme
-from lacet.window.wheel import guard_wheel
 
 if TYPE_CHECKING:
     from lacet.window.main_window import MainWindow
@@ -61,7 +60,6 @@ def make_application(arguments: Sequence[str]) -> QApplication:
     app.setApplicationName("Lacet")
     app.setOrganizationName("Lacet")
     apply_theme(app, current_theme())
-    guard_wheel(app)
     return app
 
 

@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QComboBox, QHeaderView, QTableWidget, QTableWidget
 from lacet.intake.proposals import Proposal
 from lacet.trip.library import StagePoint
 from lacet.trip.words import PointKind
+from lacet.window.fields import ComboBox
 from lacet.wording import Wording
 
 KIND_WORDS = {kind: kind.value.replace("_", " ").replace("pickup", "pick-up") for kind in PointKind}
@@ -58,7 +59,7 @@ class PointsTable(QTableWidget):
     def _show(self, row: int, point: StagePoint, ticked: bool) -> None:
         name = QTableWidgetItem(point.name)
         name.setCheckState(Qt.CheckState.Checked if ticked else Qt.CheckState.Unchecked)
-        kind = QComboBox()
+        kind = ComboBox()
         kind.setAccessibleName(f"Kind of {point.name}")
         for each, word in KIND_WORDS.items():
             kind.addItem(word, each.value)

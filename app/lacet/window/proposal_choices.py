@@ -3,11 +3,12 @@
 from pathlib import Path
 
 from PySide6.QtCore import QSettings, Signal
-from PySide6.QtWidgets import QCheckBox, QComboBox, QFormLayout, QHBoxLayout, QWidget
+from PySide6.QtWidgets import QCheckBox, QFormLayout, QHBoxLayout, QWidget
 
 from lacet.documents.language import Language, language, languages
 from lacet.documents.typeset.setting import Paper
 from lacet.documents.typeset.theme import OURS, Theme, ThemeRefused, read_theme
+from lacet.window.fields import ComboBox
 from lacet.window.file_dialogs import ask_file
 from lacet.window.parts import ElidedButton, tool_button
 
@@ -24,15 +25,15 @@ class ProposalChoices(QWidget):
 
     def __init__(self, *, imperial: bool, may_be_offered: bool) -> None:
         super().__init__()
-        self.language = QComboBox()
+        self.language = ComboBox()
         for tag, name in languages():
             self.language.addItem(name, tag)
         self.language.setCurrentIndex(max(self.language.findData("en"), 0))
-        self.units = QComboBox()
+        self.units = ComboBox()
         for key, says in UNITS:
             self.units.addItem(says, key)
         self.units.setCurrentIndex(1 if imperial else 0)
-        self.papers = QComboBox()
+        self.papers = ComboBox()
         for each, says in PAPERS:
             self.papers.addItem(says, each)
         self.theme: Theme = OURS

@@ -1,16 +1,17 @@
 """The wheel scrolls a page; it changes a value only in a field that a person clicked into.
 
-One filter for the whole application, so that no form can forget it. Without it a form that is scrolled under
-the pointer answers questions that nobody was asked.
+Without this a form that is scrolled under the pointer answers questions that nobody was asked. Each field is
+watched on its own: one filter for the whole application would wrap every object of the browser engine too,
+and ends in a crash.
 """
 
-from PySide6.QtCore import QEvent, QObject, Qt
+from PySide6.QtCore import QChildEvent, QEvent, QObject, Qt
 from PySide6.QtGui import QFocusEvent
 from PySide6.QtWidgets import (
     QAbstractSlider,
     QAbstractSpinBox,
-    QApplication,
     QComboBox,
+    QLineEdit,
     QScrollBar,
     QTabBar,
     QWidget,
@@ -24,6 +25,16 @@ _FOR_A_MOMENT = (Qt.FocusReason.PopupFocusReason, Qt.FocusReason.ActiveWindowFoc
 
 class WheelGuard(QObject):
     """Lets the wheel reach a field only after a click into it, until the keyboard goes elsewhere."""
+
+    def __init__(self, field: QWidget) -> None:
+        super().__init__(field)
+        self._watch(field)
+        for line in field.findChildren(QLineEdit):
+            self._watch(line)
+
+    def _watch(self, widget: QWidget) -> None:
+        widget.installEventFilter(self)
+        _take_no_focus_by_wheel(widget)
 
     # --- Qt overrides
 
@@ -42,14 +53,15 @@ class WheelGuard(QObject):
                 _mark(watched, False)
         elif kind == QEvent.Type.Polish:
             _take_no_focus_by_wheel(watched)
+        elif isinstance(event, QChildEvent) and event.polished() and isinstance(event.child(), QLineEdit):
+            # A list that becomes editable gets its line then.
+            event.child().installEventFilter(self)
         return False
 
 
-def guard_wheel(app: QApplication) -> WheelGuard:
-    """Guard every field there is and will be, for as long as the application lives."""
-    guard = WheelGuard(app)
-    app.installEventFilter(guard)
-    return guard
+def guard_wheel(field: QWidget) -> None:
+    """Guard one field for as long as it lives."""
+    WheelGuard(field)
 
 
 def guarded_field(watched: QObject) -> QWidget | None:

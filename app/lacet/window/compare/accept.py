@@ -5,11 +5,12 @@ from datetime import date
 from decimal import Decimal, InvalidOperation
 
 from PySide6.QtCore import QDate
-from PySide6.QtWidgets import QDateEdit, QLineEdit, QWidget
+from PySide6.QtWidgets import QLineEdit, QWidget
 
 from lacet.price.amounts import rounded
 from lacet.trip.money import Money
 from lacet.window.dialogs.base import CheckedDialog
+from lacet.window.fields import DateEdit
 from lacet.window.parts import label
 
 
@@ -29,7 +30,7 @@ class AcceptDialog(CheckedDialog):
         self.currency = price.currency
         self.price = QLineEdit(str(price.amount))
         self.price.setAccessibleName(f"Price for the party in {price.currency}")
-        self.on = QDateEdit(QDate(today.year, today.month, today.day))
+        self.on = DateEdit(QDate(today.year, today.month, today.day))
         self.on.setCalendarPopup(True)
         self.on.setDisplayFormat("ddd d MMM yyyy")
         self.on.setAccessibleName("Said yes on")

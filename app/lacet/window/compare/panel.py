@@ -7,7 +7,6 @@ from pathlib import Path
 from PySide6.QtCore import QSignalBlocker, Qt, Signal
 from PySide6.QtGui import QCloseEvent, QFont, QFontMetrics, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import (
-    QComboBox,
     QHBoxLayout,
     QMenu,
     QPushButton,
@@ -32,6 +31,7 @@ from lacet.window.compare.profiles import Profiles
 from lacet.window.compare.route_map import RouteMap
 from lacet.window.compare.taking import Taking
 from lacet.window.eyes import for_eyes
+from lacet.window.fields import ComboBox
 from lacet.window.file_dialogs import ask_save
 from lacet.window.flow_layout import FlowLayout
 from lacet.window.map.panel import shaded
@@ -67,7 +67,7 @@ class ComparePanel(Beside):
         self._dragging = False
         self._grounded = False
         self.chips: list[QPushButton] = []
-        self.base = QComboBox()
+        self.base = ComboBox()
         self.base.setAccessibleName("Base: the variant the others are held against")
         self.base.currentIndexChanged.connect(lambda _: self._on_base_chosen())
         self.plot = Profiles(self.theme)

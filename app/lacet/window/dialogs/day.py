@@ -4,12 +4,13 @@ from dataclasses import dataclass
 from datetime import time
 
 from PySide6.QtCore import QTime
-from PySide6.QtWidgets import QCheckBox, QPlainTextEdit, QSpinBox, QTimeEdit, QWidget
+from PySide6.QtWidgets import QCheckBox, QPlainTextEdit, QWidget
 
 from lacet.trip import edits
 from lacet.trip.trip import Alternative, Trip
 from lacet.window.dialogs.base import FormDialog
 from lacet.window.dialogs.other_ways import OtherWaysEditor
+from lacet.window.fields import SpinBox, TimeEdit
 from lacet.window.other_ways import WaysDesk
 
 
@@ -41,14 +42,14 @@ class DayDialog(FormDialog):
         self.resize(640, self.height())
         self.own_hour = QCheckBox("at their own hour")
         self.own_hour.setChecked(day.departs is not None)
-        self.departs = QTimeEdit(_qtime(day.departs or usual))
+        self.departs = TimeEdit(_qtime(day.departs or usual))
         self.departs.setDisplayFormat("HH:mm")
         self.departs.setAccessibleName("Setting out")
         self.departs.setEnabled(day.departs is not None)
         self.own_hour.toggled.connect(self.departs.setEnabled)
         self.own_stops = QCheckBox("stops of their own length")
         self.own_stops.setChecked(day.stops_s is not None)
-        self.stops = QSpinBox()
+        self.stops = SpinBox()
         self.stops.setRange(0, 720)
         self.stops.setSingleStep(15)
         self.stops.setSuffix(" min")

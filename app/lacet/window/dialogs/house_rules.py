@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QCheckBox, QComboBox, QFormLayout, QLineEdit, QScr
 from lacet.trip.house_rules import HouseRules
 from lacet.window.dialogs.base import CheckedDialog
 from lacet.window.dialogs.rule_units import Measure, measure_of
+from lacet.window.fields import ComboBox
 from lacet.window.parts import label
 
 EDITOR_WIDTH = 110
@@ -83,7 +84,7 @@ class HouseRulesForm(QScrollArea):
         # Late: the rules bring numpy's heavier parts, and few starts ask for this form.
         from lacet.effort import walking
 
-        box = QComboBox()
+        box = ComboBox()
         for rule in walking.RULES:
             box.addItem(rule.name, rule.id)
 

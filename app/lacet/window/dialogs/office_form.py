@@ -5,7 +5,6 @@ from typing import Any
 
 from PySide6.QtWidgets import (
     QCheckBox,
-    QComboBox,
     QFormLayout,
     QLineEdit,
     QPlainTextEdit,
@@ -14,6 +13,7 @@ from PySide6.QtWidgets import (
 )
 
 from lacet.trip.catalogue import Office
+from lacet.window.fields import ComboBox
 from lacet.window.parts import label
 
 TEXTS = "texts"
@@ -88,7 +88,7 @@ class OfficeForm(QScrollArea):
         self.rows.addRow(words, editor)
 
     def _add_texts(self) -> None:
-        self.kind = QComboBox()
+        self.kind = ComboBox()
         self.kind.setAccessibleName("Which text")
         kinds = _kinds()
         for kind, says in kinds.items():

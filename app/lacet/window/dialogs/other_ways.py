@@ -6,7 +6,6 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtWidgets import (
     QAbstractItemView,
-    QComboBox,
     QHBoxLayout,
     QHeaderView,
     QLineEdit,
@@ -21,6 +20,7 @@ from PySide6.QtWidgets import (
 from lacet.trip.trip import Alternative, Item
 from lacet.trip.words import Reason
 from lacet.window.dialogs.base import CheckedDialog
+from lacet.window.fields import ComboBox
 from lacet.window.other_ways import Step, WaysDesk
 from lacet.window.parts import label, push_button
 from lacet.window.reasons import REASONS
@@ -124,7 +124,7 @@ class OtherWayDialog(CheckedDialog):
         self.other = other
         self.items: list[Item] = list(other.items)
         self.steps: list[Step] = []
-        self.reason = QComboBox()
+        self.reason = ComboBox()
         for reason, words in REASONS.items():
             self.reason.addItem(words, reason.value)
         self.reason.setCurrentIndex(self.reason.findData(other.reason.value))

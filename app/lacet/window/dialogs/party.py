@@ -10,7 +10,6 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QHeaderView,
     QLineEdit,
-    QSpinBox,
     QTableWidget,
     QTableWidgetItem,
     QWidget,
@@ -20,6 +19,7 @@ from lacet.effort.cycling import RiderClass
 from lacet.trip.party import NEED_KINDS, Need, Party, Traveller, Wishes
 from lacet.trip.words import Exposure, Footing, NeedLevel
 from lacet.window.dialogs.base import CheckedDialog, FormDialog
+from lacet.window.fields import ComboBox, SpinBox
 from lacet.window.parts import push_button
 from lacet.wording import METRES_PER_MILE
 
@@ -144,7 +144,7 @@ class PartyDialog(CheckedDialog):
         buttons.addWidget(push_button("Take out this guest", self.take_out_guest))
         buttons.addWidget(push_button("Needs of this guest…", self.ask_needs))
         buttons.addStretch(1)
-        self.rest_days = QSpinBox()
+        self.rest_days = SpinBox()
         self.rest_days.setRange(-1, 20)
         self.rest_days.setSpecialValueText(NOT_SAID)
         self.rest_days.setValue(-1 if party.wishes.rest_days is None else party.wishes.rest_days)
@@ -195,7 +195,7 @@ class PartyDialog(CheckedDialog):
         for row, guest in enumerate(self.guests):
             for column, how in self.columns.items():
                 self.table.setItem(row, column, QTableWidgetItem(how.show(guest)))
-            pace = QComboBox()
+            pace = ComboBox()
             for value, text in PACES:
                 pace.addItem(text, value)
             nearest = min(range(len(PACES)), key=lambda index: abs(PACES[index][0] - guest.pace))
@@ -291,7 +291,7 @@ class NeedsDialog(FormDialog):
 
 
 def _choice(options: list[Any], chosen: Any) -> QComboBox:
-    box = QComboBox()
+    box = ComboBox()
     box.addItems([str(option) for option in options])
     box.setCurrentText(str(chosen) if chosen is not None else str(options[0]))
     return box

@@ -14,7 +14,6 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QLineEdit,
     QRadioButton,
-    QTabWidget,
     QVBoxLayout,
     QWidget,
 )
@@ -28,6 +27,7 @@ from lacet.window.dialogs.base import CheckedDialog
 from lacet.window.dialogs.house_rules import HouseRulesForm
 from lacet.window.dialogs.office_form import OfficeForm
 from lacet.window.dialogs.region_form import RegionForm
+from lacet.window.fields import ComboBox, TabWidget
 from lacet.window.file_dialogs import ask_file
 from lacet.window.map.base_map import open_base_map
 from lacet.window.map.tiles import TileLayer
@@ -84,7 +84,7 @@ class SettingsDialog(CheckedDialog):
         self.rules = HouseRulesForm(now.rules, imperial=now.wording.imperial)
         self.region = RegionForm(now.region, now.offer)
         self._offer = now.offer
-        self.pages = QTabWidget()
+        self.pages = TabWidget()
         self.pages.setAccessibleName("Pages")
         for widget, name in (
             (self.figures, "Units and language"),
@@ -126,7 +126,7 @@ class FiguresPage(QWidget):
         self.in_metric = QRadioButton("Kilometres and metres")
         self.in_imperial = QRadioButton("Miles and feet")
         (self.in_imperial if wording.imperial else self.in_metric).setChecked(True)
-        self.language = QComboBox()
+        self.language = ComboBox()
         self.language.setAccessibleName("Language of numbers and dates")
         self.language.setEditable(True)
         self.language.setInsertPolicy(QComboBox.InsertPolicy.NoInsert)

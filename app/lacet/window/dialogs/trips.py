@@ -7,12 +7,9 @@ from datetime import date
 from PySide6.QtCore import QDate, Qt
 from PySide6.QtWidgets import (
     QCheckBox,
-    QComboBox,
-    QDateEdit,
     QLineEdit,
     QListWidget,
     QListWidgetItem,
-    QSpinBox,
     QWidget,
 )
 
@@ -22,6 +19,7 @@ from lacet.trip.library import Place
 from lacet.trip.party import placeholder_party
 from lacet.trip.trip import Crossing, Trip
 from lacet.window.dialogs.base import FormDialog
+from lacet.window.fields import ComboBox, DateEdit, SpinBox
 
 MONTHS = ("not known", "January", "February", "March", "April", "May", "June", "July", "August",
           "September", "October", "November", "December")  # fmt: skip
@@ -92,25 +90,25 @@ class EnquiryDialog(FormDialog):
         super().__init__("New trip from an enquiry", "Begin", parent)
         self.name = QLineEdit()
         self.name.setPlaceholderText("The party's name")
-        self.guests = QSpinBox()
+        self.guests = SpinBox()
         self.guests.setRange(1, 40)
         self.guests.setValue(2)
-        self.days = QSpinBox()
+        self.days = SpinBox()
         self.days.setRange(1, 60)
         self.days.setValue(7)
         self.dated = QCheckBox("starts on a known date")
-        self.start = QDateEdit(QDate(today.year, today.month, today.day).addMonths(6))
+        self.start = DateEdit(QDate(today.year, today.month, today.day).addMonths(6))
         self.start.setCalendarPopup(True)
         self.start.setDisplayFormat("ddd d MMM yyyy")
         self.start.setEnabled(False)
-        self.month = QComboBox()
+        self.month = ComboBox()
         self.month.addItems(MONTHS)
         self.dated.toggled.connect(self.start.setEnabled)
         self.dated.toggled.connect(self.month.setDisabled)
-        self.hub = QComboBox()
+        self.hub = ComboBox()
         for hub in hubs:
             self.hub.addItem(hub.name, hub.id)
-        self.standard = QComboBox()
+        self.standard = ComboBox()
         self.standard.addItem("empty days", None)
         for row in standards:
             self.standard.addItem(row.name, row.id)

@@ -12,12 +12,10 @@ from PySide6.QtGui import QCloseEvent, QKeySequence, QShortcut
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QCheckBox,
-    QComboBox,
     QHBoxLayout,
     QScrollArea,
     QSplitter,
     QTableView,
-    QTabWidget,
     QVBoxLayout,
     QWidget,
 )
@@ -28,6 +26,7 @@ from lacet.intake.material import Chosen, Material, choose, files_in, keep, look
 from lacet.intake.plan import Change, changes
 from lacet.intake.sheets import is_sheet
 from lacet.trip.library import Place, Stage
+from lacet.window.fields import ComboBox, TabWidget
 from lacet.window.file_dialogs import ask_files, ask_folder
 from lacet.window.intake.preview import Preview
 from lacet.window.intake.text_table import TextModel, text_table
@@ -273,7 +272,7 @@ class DropTable(QWidget):
         self.merge = QCheckBox("Put split recordings together")
         self.merge.setChecked(True)
         self.merge.toggled.connect(lambda _: self._read() if self.named else None)
-        self.way = QComboBox()
+        self.way = ComboBox()
         self.way.setAccessibleName("Way of the chosen lines")
         self.way.addItems(["Way of the chosen lines…", *WAYS])
         self.way.activated.connect(self._set_way)
@@ -318,7 +317,7 @@ class DropTable(QWidget):
         lines.addWidget(scrolled)
         lines.setStretchFactor(0, 1)
         lines.setSizes([820, 340])
-        self.tabs = QTabWidget()
+        self.tabs = TabWidget()
         self.tabs.setAccessibleName("What was brought")
         self.tabs.addTab(lines, "Lines")
         self.tables = [

@@ -6,6 +6,7 @@ from PySide6.QtWidgets import QComboBox, QStyledItemDelegate, QStyleOptionViewIt
 from lacet.intake.corrections import new_places
 from lacet.tracks.geodesy import distance_m
 from lacet.trip.library import Place
+from lacet.window.fields import ComboBox
 from lacet.window.intake.track_model import FROM, HEADS, TO, WAY, WAYS, TrackModel
 
 Index = QModelIndex | QPersistentModelIndex
@@ -22,7 +23,7 @@ class TrackDelegate(QStyledItemDelegate):
         model = index.model()
         if index.column() not in (FROM, TO, WAY) or not isinstance(model, TrackModel):
             return super().createEditor(parent, option, index)
-        box = QComboBox(parent)
+        box = ComboBox(parent)
         box.setAccessibleName(HEADS[index.column()])
         if index.column() == WAY:
             box.addItems(list(WAYS))

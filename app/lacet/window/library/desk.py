@@ -9,12 +9,13 @@ from pathlib import Path
 
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QCloseEvent, QKeySequence, QShortcut
-from PySide6.QtWidgets import QHBoxLayout, QTabWidget, QToolButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QToolButton, QVBoxLayout, QWidget
 
 from lacet.tracks.relief import Relief
 from lacet.trip.errors import LacetError
 from lacet.trip.library import Place
 from lacet.window.drops import FileDrops
+from lacet.window.fields import TabWidget
 from lacet.window.library.fields import BY_NAME, KINDS, Names
 from lacet.window.library.health_page import HealthPage
 from lacet.window.library.keeper import Keeper
@@ -63,7 +64,7 @@ class LibraryDesk(QWidget):
         self.sentence = label(name="Message")
         self.back = tool_button("↶ Undo", "Nothing was saved here yet", self.undo, "Undo")
         self.back.setEnabled(False)
-        self.tabs = QTabWidget()
+        self.tabs = TabWidget()
         self.tabs.setDocumentMode(True)
         self._homes = {kind.name: _home() for kind in KINDS}
         self.health = HealthPage(session)

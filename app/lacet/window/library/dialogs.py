@@ -8,7 +8,6 @@ from PySide6.QtCore import Qt, QTimer
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QCheckBox,
-    QComboBox,
     QHeaderView,
     QTableWidget,
     QTableWidgetItem,
@@ -19,6 +18,7 @@ from PySide6.QtWidgets import (
 from lacet.days.holidays import Holidays
 from lacet.intake.columns import Column
 from lacet.window.dialogs.base import FormDialog
+from lacet.window.fields import ComboBox
 from lacet.window.library.changes import (
     NOBODY_SAID,
     Would,
@@ -117,7 +117,7 @@ class ManyDialog(FormDialog):
         self.would: list[Would] = []
         self._typing = QTimer(self, singleShot=True, interval=TYPING_MS)
         self._typing.timeout.connect(self.preview)
-        self.field = QComboBox()
+        self.field = ComboBox()
         self.field.setAccessibleName("Field to set")
         for column in settable(kind):
             self.field.addItem(field_label(kind, column), column)

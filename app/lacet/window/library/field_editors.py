@@ -20,6 +20,7 @@ from lacet.days.holidays import Holidays
 from lacet.intake.cells import Word, YesNo
 from lacet.intake.columns import Column, SheetKind
 from lacet.intake.ground import WaysCell
+from lacet.window.fields import ComboBox
 from lacet.window.library.calendar_words import DayTold, Told, told
 from lacet.window.library.fields import LONG, checks_a_calendar, label_of, trouble_with
 from lacet.window.library.parts import OneOf
@@ -150,7 +151,7 @@ class ChoiceEditor(FieldEditor):
     ) -> None:
         super().__init__(column, parent)
         self.may_be_empty = may_be_empty
-        self.box = QComboBox()
+        self.box = ComboBox()
         self.box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
         self.box.setMinimumContentsLength(CHOICE_LETTERS)
         self.hold(self.box)

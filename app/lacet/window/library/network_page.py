@@ -5,12 +5,13 @@ from pathlib import Path
 from typing import Any
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QCheckBox, QComboBox, QHBoxLayout, QSplitter, QTabWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QCheckBox, QComboBox, QHBoxLayout, QSplitter, QVBoxLayout, QWidget
 
 from lacet.tracks.relief import Relief
 from lacet.trip.library import Bike, Ref, Stage
 from lacet.trip.party import Party, placeholder_party
 from lacet.trip.words import Way
+from lacet.window.fields import ComboBox, TabWidget
 from lacet.window.library.list_model import ListModel
 from lacet.window.library.network import Connection, Network, network
 from lacet.window.library.rows import KindList, ListColumn, measure
@@ -68,7 +69,7 @@ class NetworkPage(QWidget):
         self.found = Network()
         self.stale = True
         self.work = Work(self)
-        self.party, self.bike = QComboBox(), QComboBox()
+        self.party, self.bike = ComboBox(), ComboBox()
         self.foot, self.cycle, self.closed = (
             QCheckBox("on foot"),
             QCheckBox("by bike"),
@@ -220,7 +221,7 @@ class NetworkPage(QWidget):
         self.cycle.setChecked(True)
         top.addStretch(1)
         top.addWidget(push_button("Reckon again", self.reckon))
-        self.tables = QTabWidget()
+        self.tables = TabWidget()
         self.tables.setAccessibleName("The network as tables")
         self.tables.addTab(self.ways, "Connections")
         self.tables.addTab(self.places, "Places")

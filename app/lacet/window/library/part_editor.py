@@ -24,6 +24,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from lacet.window.fields import ComboBox
 from lacet.window.library.field_editors import choices_of, empty_is_meant
 from lacet.window.library.fields import Row, Trouble, head_of, label_of, trouble_with
 from lacet.window.library.parts import Part
@@ -186,7 +187,7 @@ class WordDelegate(QStyledItemDelegate):
             made = super().createEditor(parent, option, index)
             made.setAccessibleName(label_of(column))
             return made
-        box = QComboBox(parent)
+        box = ComboBox(parent)
         box.setAccessibleName(label_of(column))
         if empty_is_meant(self.part.sheet, column):
             box.addItem("", "")

@@ -15,6 +15,7 @@ from lacet.price.selling import margin_of_markup, markup_of_margin, share
 from lacet.session import Shown
 from lacet.trip.edits import set_pricing
 from lacet.trip.trip import Pricing
+from lacet.window.fields import ComboBox, DoubleSpinBox
 from lacet.window.parts import label
 from lacet.window.qt_session import QtSession
 
@@ -30,17 +31,17 @@ class TermsEditor(QWidget):
     def __init__(self, session: QtSession) -> None:
         super().__init__()
         self.session = session
-        self.way = QComboBox()
+        self.way = ComboBox()
         self.way.setAccessibleName("Priced by")
         self.percent = _percent("Mark-up or margin in per cent")
         self.other = label(name="The same in other terms", quiet=True)
         self.commission = _percent("The agent's commission in per cent of the price")
         self.commission.setMaximum(90.0)
-        self.currency = QComboBox()
+        self.currency = ComboBox()
         self.currency.setAccessibleName("Currency of the quote")
-        self.step = QComboBox()
+        self.step = ComboBox()
         self.step.setAccessibleName("Prices a head are raised to a multiple of; for all trips")
-        self.halves = QComboBox()
+        self.halves = ComboBox()
         self.halves.addItem("halves up", False)
         self.halves.addItem("halves to even", True)
         self.halves.setAccessibleName("How halves of a cent are rounded; for all trips")
@@ -189,7 +190,7 @@ class _quietly:  # noqa: N801 - reads as the word it is
 
 
 def _percent(name: str) -> QDoubleSpinBox:
-    made = QDoubleSpinBox()
+    made = DoubleSpinBox()
     made.setDecimals(2)
     made.setMinimumWidth(96)
     made.setSuffix(" %")

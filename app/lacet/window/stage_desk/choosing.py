@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QComboBox, QCompleter, QWidget
 from lacet.trip.library import Stage
 from lacet.trip.trip import Leg
 from lacet.window.dialogs.base import CheckedDialog
+from lacet.window.fields import ComboBox
 from lacet.window.qt_session import QtSession
 
 
@@ -16,7 +17,7 @@ class StageChooser(CheckedDialog):
 
     def __init__(self, stages: Sequence[Stage], now: str = "", parent: QWidget | None = None) -> None:
         super().__init__("Edit a stage", "Open", parent)
-        self.box = QComboBox()
+        self.box = ComboBox()
         self.box.setAccessibleName("Stage")
         self.box.setEditable(True)
         self.box.setInsertPolicy(QComboBox.InsertPolicy.NoInsert)

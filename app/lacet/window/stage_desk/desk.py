@@ -14,7 +14,6 @@ from PySide6.QtWidgets import (
     QLineEdit,
     QMessageBox,
     QSplitter,
-    QTabWidget,
     QVBoxLayout,
     QWidget,
 )
@@ -26,6 +25,7 @@ from lacet.tracks.relief import Relief
 from lacet.tracks.stage_shape import reversed_
 from lacet.trip.errors import LacetError
 from lacet.trip.library import Place
+from lacet.window.fields import ComboBox, TabWidget
 from lacet.window.map.ground_view import Node
 from lacet.window.map.panel import cache_folder, shaded
 from lacet.window.parts import label, push_button, tool_button
@@ -251,7 +251,7 @@ class StageDesk(QWidget):
         self.name = QLineEdit()
         self.name.setAccessibleName("Name of the stage")
         self.name.editingFinished.connect(self._on_named)
-        self.chooser = QComboBox()
+        self.chooser = ComboBox()
         self.chooser.setAccessibleName("Stages on the desk")
         self.chooser.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
         self.chooser.setMinimumContentsLength(22)
@@ -286,7 +286,7 @@ class StageDesk(QWidget):
         seen.addWidget(self.map)
         seen.addWidget(self.profile)
         seen.setSizes([400, 240])
-        self.tabs = QTabWidget()
+        self.tabs = TabWidget()
         self.tabs.setAccessibleName("What to edit")
         for panel, title in (
             (self.shape, "Shape"),

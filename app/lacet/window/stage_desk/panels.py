@@ -24,6 +24,7 @@ from lacet.tracks import drawn as edits
 from lacet.tracks.drawn import Drawn
 from lacet.trip.library import Cue, Stage, StagePoint, StageWay
 from lacet.trip.words import Direction, Exposure, Footing, Grade, PointKind, Surface, Traffic, Way
+from lacet.window.fields import ComboBox, DoubleSpinBox
 from lacet.window.parts import label, push_button
 from lacet.window.points_table import KIND_WORDS
 from lacet.window.stage_desk.cursor import Cursor
@@ -67,7 +68,7 @@ class ShapePanel(Panel):
         self.place.setAccessibleName("Place here")
         self.near = label(quiet=True)
         self.near.setWordWrap(True)
-        self.other = QComboBox()
+        self.other = ComboBox()
         self.other.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
         self.other.setMinimumContentsLength(22)
         self.other.setAccessibleName("Stage to join with")
@@ -321,7 +322,7 @@ class HeightsPanel(Panel):
 
 
 def _kilometres(name: str) -> QDoubleSpinBox:
-    box = QDoubleSpinBox()
+    box = DoubleSpinBox()
     box.setAccessibleName(name)
     box.setDecimals(2)
     box.setSingleStep(0.05)
@@ -341,7 +342,7 @@ def _words(kind: type[StrEnum]) -> dict[Any, str]:
 
 
 def _choices(name: str, words: dict[Any, str], *, unknown: bool = False) -> QComboBox:
-    box = QComboBox()
+    box = ComboBox()
     box.setAccessibleName(name)
     if unknown:
         box.addItem(UNKNOWN, "")
