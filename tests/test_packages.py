@@ -39,7 +39,7 @@ ROOMS = {
     "rasterio": {"tracks"},
     "rich": {"cli"},
     "segno": {"documents"},
-    "shapely": {"documents", "tracks"},
+    "shapely": {"documents", "intake", "tracks"},
     "shiboken6": {"window"},
     "sqlalchemy": {"store"},
     "typst": {"documents"},
