@@ -58,6 +58,21 @@ def test_other_trips_bookings_are_counted_by_date(
         assert unit.commitments("none", AS_OF).taken == by_hand(ours + theirs, AS_OF)
 
 
+@settings(max_examples=40, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(st.lists(st.lists(BOOKINGS, max_size=4).map(sound), min_size=1, max_size=4))
+def test_one_reading_for_a_list_equals_a_query_for_each_trip(
+    project: Project, lists: list[list[Booking]]
+) -> None:
+    ids = [f"trip {number}" for number in range(len(lists))]
+    with project.unit_of_work() as unit:
+        for trip_id, bookings in zip(ids, lists, strict=True):
+            unit.trips.save(Trip(id=trip_id, name="x", bookings=tuple(bookings)), 0, "new")
+        for as_of in (None, AS_OF):
+            taken = unit.all_taken(as_of)
+            for trip_id in (*ids, "may", "none"):
+                assert taken.without(trip_id) == unit.commitments(trip_id, as_of)
+
+
 def test_a_lone_trip_finds_nothing_taken(project: Project) -> None:
     with project.reading() as unit:
         assert unit.commitments("may") == NO_COMMITMENTS

@@ -19,6 +19,7 @@ from lacet.cli.telling import (
 from lacet.report import plain_assessment
 from lacet.settle import Workshop, settle
 from lacet.store import Project
+from lacet.trip.commitments import Commitments
 from lacet.trip.edits import letter
 from lacet.trip.trip import Trip, Variant
 from lacet.wording import UNKNOWN
@@ -26,10 +27,12 @@ from lacet.wording import UNKNOWN
 
 def trips(arguments: argparse.Namespace) -> None:
     """List trips and variants with their totals as of today."""
+    as_of = date.today()
     with project_at(arguments.project) as project:
         with project.reading() as unit:
             loaded = [unit.trips.load(row.id)[0] for row in unit.trips.rows()]
-        told = [_trip(project, trip) for trip in loaded]
+            taken = unit.all_taken(as_of)
+        told = [_trip(project, trip, taken.without(trip.id), as_of) for trip in loaded]
     if arguments.json:
         print_json(told)
         return
@@ -64,13 +67,11 @@ def assess_variant(arguments: argparse.Namespace) -> None:
         _tell(trip, variant, assessment, told)
 
 
-def _trip(project: Project, trip: Trip) -> dict[str, Any]:
+def _trip(project: Project, trip: Trip, commitments: Commitments, as_of: date) -> dict[str, Any]:
     catalogue, rules = project.catalogue(), project.house_rules()
-    with project.reading() as unit:
-        commitments = unit.commitments(trip.id, date.today())
     variants = []
     for variant in trip.variants:
-        found = assess(trip, variant, catalogue, rules, commitments, as_of=date.today())
+        found = assess(trip, variant, catalogue, rules, commitments, as_of=as_of)
         totals = found.figures.totals
         variants.append(
             {

@@ -22,10 +22,10 @@ from lacet.store.errors import sentence_for
 from lacet.store.library import Library
 from lacet.store.pictures import Pictures
 from lacet.store.settings import Settings
-from lacet.store.taken import commitments
+from lacet.store.taken import all_taken, commitments
 from lacet.store.totals import Totals
 from lacet.store.trips import Trips
-from lacet.trip.commitments import Commitments
+from lacet.trip.commitments import AllTaken, Commitments
 
 
 class UnitOfWork:
@@ -91,6 +91,10 @@ class UnitOfWork:
     def commitments(self, exclude_trip: str, as_of: date | None = None) -> Commitments:
         """What the bookings of all other trips have taken; options that ran out by `as_of` don't count."""
         return commitments(self.connection, exclude_trip, as_of)
+
+    def all_taken(self, as_of: date | None = None) -> AllTaken:
+        """What the bookings of all trips have taken, for lists: one reading serves every trip."""
+        return all_taken(self.connection, as_of)
 
     @property
     def connection(self) -> Connection:
