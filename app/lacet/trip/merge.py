@@ -1,0 +1,149 @@
+"""Two people's changes of one trip put together, or what stands against it.
+
+A day is one thing here, as is each other field of a variant and of the trip: what only one of the two changed
+is taken from them. Where both changed the same thing, or one changed what the other's change rests on (who
+goes, which days there are, how far the trip is fixed), nothing is guessed and the clashes are named.
+"""
+
+from collections.abc import Hashable
+from dataclasses import dataclass, fields, replace
+from typing import Any, TypeAlias
+
+from lacet.trip.edits.change import fresh_id, items_of
+from lacet.trip.trip import Day, Trip, Variant
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Clash:
+    """What both changed: a field of the trip, of a variant, or (`field` "day") one of its days."""
+
+    field: str
+    variant: str | None = None
+    day: str | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Conflict:
+    """The two can't be put together; at least one clash, in the order of the trip."""
+
+    clashes: tuple[Clash, ...]
+
+
+_Parts: TypeAlias = dict[Clash, Hashable]
+# What a change of the trip's field rests on besides itself.
+_RESTS_ON_PARTY = frozenset({"arrivals", "departures", "bookings"})
+_RESTS_ON_VARIANTS = frozenset({"accepted", "proposed"})
+_RESTS_ON_FIXED = frozenset({"start"})
+
+
+def merge(base: Trip, mine: Trip, theirs: Trip) -> Trip | Conflict:
+    """One trip with the changes of both, equal to one order of the two.
+
+    New cards of mine get fresh ids where theirs have taken them.
+
+    Parameters
+    ----------
+    base
+        The trip both began with.
+    """
+    if mine == base:
+        return theirs
+    if theirs == base:
+        return mine
+    own, other = _changed(_parts(base), _parts(mine)), _changed(_parts(base), _parts(theirs))
+    clashes = [
+        part for part in (*own, *(each for each in other if each not in own)) if _clash(part, own, other)
+    ]
+    if clashes:
+        return Conflict(clashes=tuple(clashes))
+    return _put_together(base, mine, theirs, set(own))
+
+
+def _parts(trip: Trip) -> _Parts:
+    """Everything that can be changed on its own; "variants" and "days" are the ids in their order."""
+    parts: _Parts = {Clash(field=each.name): getattr(trip, each.name) for each in fields(trip)}
+    parts[Clash(field="variants")] = tuple(each.id for each in trip.variants)
+    for variant in trip.variants:
+        for each in fields(variant):
+            parts[Clash(field=each.name, variant=variant.id)] = getattr(variant, each.name)
+        parts[Clash(field="days", variant=variant.id)] = tuple(day.id for day in variant.days)
+        for day in variant.days:
+            parts[Clash(field="day", variant=variant.id, day=day.id)] = day
+    return parts
+
+
+def _changed(base: _Parts, now: _Parts) -> _Parts:
+    both = {**base, **now}
+    return {part: now.get(part) for part in both if base.get(part) != now.get(part)}
+
+
+def _clash(part: Clash, own: _Parts, other: _Parts) -> bool:
+    if part in own and part in other:
+        return True
+    against = other if part in own else own
+    return any(_rests_on(each, part) for each in against)
+
+
+def _rests_on(part: Clash, ground: Clash) -> bool:
+    """Whether a change of `part` may mean something else once `ground` is changed."""
+    within = part.variant is not None
+    if ground.variant is not None:
+        return ground.field == "days" and part.variant == ground.variant
+    if ground.field == "party":
+        return within or part.field in _RESTS_ON_PARTY
+    if ground.field == "fixed_through":
+        return within or part.field in _RESTS_ON_FIXED
+    return ground.field == "variants" and (within or part.field in _RESTS_ON_VARIANTS)
+
+
+def _put_together(base: Trip, mine: Trip, theirs: Trip, own: set[Clash]) -> Trip:
+    own_fields = {part.field for part in own if part.variant is None and part.field != "variants"}
+    whole = replace(theirs, **{name: getattr(mine, name) for name in own_fields})
+    if Clash(field="variants") in own:
+        return replace(whole, variants=mine.variants)
+    variants = (_variant(base, mine, each, own) for each in theirs.variants)
+    return replace(whole, variants=tuple(variants))
+
+
+def _variant(base: Trip, mine: Trip, theirs: Variant, own: set[Clash]) -> Variant:
+    before, after = base.variant(theirs.id), mine.variant(theirs.id)
+    changes = {part for part in own if part.variant == theirs.id}
+    if before is None or after is None or not changes:
+        return theirs
+    names = {part.field for part in changes if part.field != "day"}
+    whole = replace(theirs, **{name: getattr(after, name) for name in names})
+    if "days" in names:
+        return whole
+    renamed = _fresh_ids(before, after, theirs)
+    own_days = {part.day: _renamed(after.day(part.day), renamed) for part in changes if part.day is not None}
+    return replace(whole, days=tuple(own_days.get(day.id) or day for day in theirs.days))
+
+
+def _fresh_ids(before: Variant, mine: Variant, theirs: Variant) -> dict[str, str]:
+    """What cards and alternatives of mine are called instead where theirs have taken their new ids."""
+    given: dict[str, str] = {}
+    for prefix, ids in (("i", _card_ids), ("a", _alternative_ids)):
+        known, used = ids(before), [*ids(before), *ids(theirs)]
+        for name in sorted(set(ids(mine)).difference(known), key=lambda each: (len(each), each)):
+            given[name] = fresh_id(prefix, used) if name in used else name
+            used.append(given[name])
+    return given
+
+
+def _card_ids(variant: Variant) -> list[str]:
+    return [item.id for day in variant.days for item in items_of(day)]
+
+
+def _alternative_ids(variant: Variant) -> list[str]:
+    return [other.id for day in variant.days for other in day.alternatives]
+
+
+def _renamed(day: Day | None, names: dict[str, str]) -> Day | None:
+    if day is None:
+        return None
+
+    def named(values: tuple[Any, ...]) -> tuple[Any, ...]:
+        return tuple(replace(each, id=names.get(each.id, each.id)) for each in values)
+
+    others = (replace(each, items=named(each.items)) for each in named(day.alternatives))
+    return replace(day, items=named(day.items), alternatives=tuple(others))
