@@ -15,6 +15,7 @@ from lacet.price.quote import quote
 from lacet.store import open_project
 from lacet.trip.library import Tariff
 from lacet.trip.party import NOBODY
+from lacet.trip.region import Region
 from lacet.trip.trip import Trip
 from tests.price.small_library import AS_OF, CATALOGUE, ITEMS, RULES, TRIP, VARIANT, euro
 
@@ -192,6 +193,7 @@ def test_a_price_of_which_nothing_is_known_is_never_told_as_zero(
         for item in ITEMS:
             if not isinstance(item, Tariff):
                 unit.library.add_version(cast(Any, item))
+        unit.settings.save(Region(currency="EUR"))
         unit.trips.save(TRIP, 0, "new trip")
         unit.commit()
     assert run(path) == 0

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from lacet.trip.money import Money
+from lacet.trip.region import NO_CURRENCY
 
 UNKNOWN = "–"
 # For the first picture of the window, since Babel takes a while to wake up; tests hold it to Babel.
@@ -76,7 +77,7 @@ class Wording:
 
     def money(self, money: Money | None, *, starting: bool = False) -> str:
         """'€1,482.00', or 'from €1,482.00'; from nothing is unknown."""
-        if money is None or (starting and not money.amount):
+        if money is None or money.currency == NO_CURRENCY or (starting and not money.amount):
             return UNKNOWN
         symbol = SYMBOLS.get(money.currency)
         if self.language == "en_GB" and symbol is not None:

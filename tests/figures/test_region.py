@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from datetime import UTC, date, datetime, time
+from decimal import Decimal
 
 import pytest
 
@@ -19,10 +20,13 @@ from lacet.report import plain_assessment
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.finding import Level
 from lacet.trip.house_rules import HouseRules
-from lacet.trip.library import Place, Ref
+from lacet.trip.library import Place, Rate, Ref, Tariff
+from lacet.trip.money import Money
 from lacet.trip.region import UNKIND_C, UNSET, EmergencyNumber, Region
 from lacet.trip.trip import Hire, Trip
-from tests.small_library import cycle, day, items, small_catalogue, small_trip, walk
+from lacet.trip.words import Service, Unit
+from lacet.wording import ENGLISH, UNKNOWN
+from tests.small_library import REGION, cycle, day, items, small_catalogue, small_trip, walk
 
 MADE_AT = datetime(2026, 11, 25, 12, tzinfo=UTC)
 RULES = HouseRules()
@@ -153,9 +157,21 @@ def test_while_nobody_has_said_which_days_are_holidays_hours_that_hang_on_them_a
     assert state(opening("Mo-Su 18:00-22:00"), at, holidays_of(UNSET)) is True
 
 
-def test_without_a_currency_nothing_is_priced_and_the_sentence_says_why() -> None:
-    quote = assessed(on_foot(), library(UNSET)).quote
-    assert not quote.lines or all(line.net is None for line in quote.lines)
+def test_without_a_currency_nothing_is_priced_and_one_sentence_says_why() -> None:
+    trip = small_trip()
+    stay = Tariff(
+        id="stay", name="Stay", service=Service.LODGING, subject_id="birch-house",
+        valid_from=date(2027, 1, 1), valid_to=date(2027, 12, 31),
+        rates=(Rate(unit=Unit.ROOM_NIGHT, amount=Money(Decimal(90), "EUR")),),
+    )  # fmt: skip
+    priced, unpriced = (replace(small_catalogue(stay), region=region) for region in (REGION, UNSET))
+    assert any(line.net for line in assessed(trip, priced).quote.lines)
+    found = assessed(trip, unpriced)
+    assert not any(line.net for line in found.quote.lines)
+    assert ENGLISH.money(found.quote.total) == UNKNOWN
+    says = [each.says for each in found.findings if each.check == "price_known"]
+    assert len(says) == 1
+    assert "currency to sell in isn't set" in says[0]
 
 
 def ridden(region: Region) -> Assessment:

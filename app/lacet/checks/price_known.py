@@ -8,6 +8,7 @@ from lacet.checks.words import begun
 from lacet.price.doubt import Doubt, DoubtKind
 from lacet.price.doubts import doubts
 from lacet.trip.finding import Finding, Level
+from lacet.trip.region import NO_CURRENCY
 
 ID = "price_known"
 SAYS = "Every service has a tariff for its date, and booked prices hold."
@@ -35,7 +36,16 @@ _ADVICE = {
 _ABOUT_PRICE = "the quote then says 'from'"
 
 
+NO_CURRENCY_SET = (
+    "The currency to sell in isn't set, so nothing can be priced. Set it under 'Region' in the settings."
+)
+
+
 def check(case: Case) -> Iterator[Finding]:
+    if case.quote.currency == NO_CURRENCY:
+        # One cause, one sentence: every line would say the same.
+        yield Finding(check=ID, level=Level.NOTE, subject="currency", says=NO_CURRENCY_SET)
+        return
     told: set[str] = set()
     counts: Counter[str] = Counter()
     for doubt in doubts(case.quote, case.trip, case.catalogue, case.commitments):

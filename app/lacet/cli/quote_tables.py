@@ -4,12 +4,14 @@ from collections.abc import Iterable
 from decimal import Decimal
 
 from lacet.cli.telling import print_table, say
+from lacet.price.costing import NOT_SET
 from lacet.price.lines import QuoteLine
 from lacet.price.margin_vat import MarginVat
 from lacet.price.shares import by_day, by_service
 from lacet.price.values import Quote
 from lacet.price.words import PAYERS, SERVICES, guest_names, rooms_said
 from lacet.trip.money import Money
+from lacet.trip.region import NO_CURRENCY
 from lacet.trip.trip import Trip
 from lacet.wording import ENGLISH
 
@@ -19,6 +21,9 @@ _money = ENGLISH.money
 def tell_quote(title: str, trip: Trip, quote: Quote, vat: MarginVat | None, *, for_client: bool) -> None:
     """Print everything: by kind and by day for the office, prices, payments, and what is missing."""
     say(title)
+    if quote.currency == NO_CURRENCY:
+        say(f"Nothing has a price: {NOT_SET}.")
+        return
     if quote.nothing_known:
         say("Nothing in it has a price.")
     else:

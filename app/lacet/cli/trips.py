@@ -21,6 +21,7 @@ from lacet.settle import Workshop, settle
 from lacet.store import Project
 from lacet.trip.commitments import Commitments
 from lacet.trip.edits import letter
+from lacet.trip.region import NO_CURRENCY
 from lacet.trip.trip import Trip, Variant
 from lacet.wording import UNKNOWN
 
@@ -96,10 +97,13 @@ def _tell(trip: Trip, variant: Variant, assessment: Assessment, told: dict[str, 
     totals = told["totals"]
     price = assessment.quote.total
     heads = len(assessment.quote.per_traveller) or 1
+    said = f"{'from ' if assessment.quote.is_from else ''}{price.amount} {price.currency}"
+    if assessment.quote.nothing_known or price.currency == NO_CURRENCY:
+        said = "price unknown"
     say(
         f"On foot {kilometres(totals['walking_m'])}, by bike {kilometres(totals['cycling_m'])}, "
         f"up {metres(totals['ascent_m'])}, moving {hours(totals['moving_s'])}; "
-        f"{'from ' if assessment.quote.is_from else ''}{price.amount} {price.currency} for {heads}"
+        f"{said} for {heads}"
     )
     for finding in told["findings"]:
         _tell_finding(finding)

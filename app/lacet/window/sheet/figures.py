@@ -60,6 +60,8 @@ def clock_cell(day: DayFigures, group: GroupFigures, rules: HouseRules, wording:
             "stop" if spare_s < rules.sunset_stop_s else "warn" if spare_s < rules.sunset_warn_s else "quiet"
         )
     says = f"out at {wording.clock(group.departs_s)}, done by {done}, sunset {sunset}"
+    if day.sunset_s is None and day.polar is None:
+        says += " (not proved: the date or the region's time zone isn't set)"
     return Cell(f"{done} · {sunset}", short=done, says=says, tone=tone)
 
 
