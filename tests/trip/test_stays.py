@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from lacet.trip import edits
 from lacet.trip.edits import EditRefused
 from lacet.trip.library import Ref
-from lacet.trip.stays import stays
+from lacet.trip.stays import is_rest_day, stays
 from lacet.trip.trip import Day, Night, Rest, RoomUse, Trip, Visit
 from tests.trip.strategies import trips
 from tests.trip.tables import FORGE, WEIR, day_ids, four_days, houses, leg, trip_of
@@ -62,6 +62,25 @@ def test_a_night_more_is_a_rest_day_in_the_same_house_after_the_last_night() -> 
     assert trip.variants[0].hires[0].from_day == 5
 
 
+def test_a_night_more_reaches_over_a_rest_day_without_a_bed_before_a_day_is_added() -> None:
+    trip = trip_of(
+        Day(id="d1", items=(leg("i1"),), nights=(Night(lodging=WEIR),)),
+        Day(id="d2", items=(Rest(id="i2"),)),
+        Day(id="d3", items=(leg("i3"),)),
+    )
+    one = edits.stretch_stay(trip, "v1", "d1", nights=1)
+    assert day_ids(one) == ["d1", "d2", "d3"]
+    assert houses(one) == [["h-weir"], ["h-weir"], []]
+    assert len(day_ids(edits.stretch_stay(trip, "v1", "d1", nights=2))) == 4
+
+
+def test_a_rest_day_that_ends_the_trip_needs_no_bed() -> None:
+    trip = trip_of(
+        Day(id="d1", items=(leg("i1"),), nights=(Night(lodging=WEIR),)), Day(id="d2", items=(Rest(id="i2"),))
+    )
+    assert houses(edits.stretch_stay(trip, "v1", "d1", nights=1)) == [["h-weir"], ["h-weir"], []]
+
+
 def test_a_night_less_drops_the_last_rest_day() -> None:
     trip = edits.stretch_stay(four_days(), "v1", "d1", nights=-1)
     assert day_ids(trip) == ["d1", "d3", "d4"]
@@ -93,6 +112,8 @@ def test_a_day_with_a_stage_is_never_dropped_by_way_of_a_night() -> None:
 def test_staying_on_and_leaving_earlier_again_is_nothing(trip: Trip, nights: int) -> None:
     trip = replace(trip, fixed_through=0)
     for stay in stays(trip.variants[0]):
+        if any(is_rest_day(day) and not day.nights for day in trip.variants[0].days[stay.last + 1 :][:1]):
+            continue  # That day gets the bed; the test above says so.
         day_id, house = trip.variants[0].days[stay.first].id, stay.lodging.id
         longer = edits.stretch_stay(trip, "v1", day_id, nights=nights, lodging_id=house)
         assert len(longer.variants[0].days) == len(trip.variants[0].days) + nights

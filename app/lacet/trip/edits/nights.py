@@ -1,8 +1,9 @@
 """Nights: where the party sleeps, and stays that are made longer or shorter by their edge.
 
-To add a night to a stay is to stay on: a rest day follows the stay's last night, in the same house, and all
-later days move by one. To drop a night is to leave a day earlier: the last rest day of the stay goes. A
-day with a stage on it isn't dropped by way of a night, because the stage would silently go with it.
+To add a night to a stay is to stay on: a rest day without a bed that follows gets the same house; without
+one, a day is put in after the stay's last night, and all later days move by one. To drop a night is to leave
+a day earlier: the last rest day of the stay goes. A day with a stage on it isn't dropped by way of a night,
+because the stage would silently go with it.
 """
 
 from lacet.trip.edits.change import (
@@ -84,7 +85,11 @@ def _stay(variant: Variant, day_id: str, lodging_id: str | None) -> Stay:
 def _stay_on(trip: Trip, variant: Variant, stay: Stay) -> Trip:
     # Whoever sleeps elsewhere needs a bed that night too, so all nights of the last day are repeated.
     nights = variant.days[stay.last].nights
-    return insert_day(trip, variant.id, stay.last + 1, Day(id="", items=(Rest(id=""),), nights=nights))
+    after = stay.last + 1
+    # The last day of a trip needs no bed: nobody sleeps there after it.
+    if after < len(variant.days) - 1 and is_rest_day(variant.days[after]) and not variant.days[after].nights:
+        return change_day(trip, variant.id, variant.days[after].id, lambda day: changed(day, nights=nights))
+    return insert_day(trip, variant.id, after, Day(id="", items=(Rest(id=""),), nights=nights))
 
 
 def _leave_earlier(trip: Trip, variant: Variant, stay: Stay, day_id: str) -> Trip:
