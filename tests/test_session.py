@@ -1,6 +1,7 @@
 """The session: edits are saved, assessed and told once; undo survives closing; previews leave no trace."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import date, time
 from pathlib import Path
 
@@ -8,9 +9,10 @@ import pytest
 
 from lacet.digest import digest
 from lacet.session import NothingOpen, Opened, Session
-from lacet.store import Project, StaleRevision, open_project
+from lacet.store import FileBusy, Project, StaleRevision, open_project
 from lacet.trip import edits
-from lacet.trip.trip import Trip
+from lacet.trip.trip import Booking, Trip
+from lacet.trip.words import BookingState, Service
 from tests.small_library import small_trip, walk, write_small_project
 
 TODAY = date(2026, 11, 25)
@@ -80,13 +82,79 @@ def test_a_gesture_without_a_trip_is_refused_in_a_sentence(project: Project) -> 
         Session(project).undo()
 
 
-def test_totals_are_kept_with_what_they_rest_on(session: Session, project: Project) -> None:
-    session.keep_totals()
-    with project.reading() as unit:
-        (row,) = unit.totals.rows()
-    here = session.opened
-    assert here is not None
-    assert row.digest == digest(here.trip, here.variant, session.catalogue, session.rules)
+def theirs_of(project: Project) -> Iterator[Session]:
+    """A session of another program on the same file."""
+    with open_project(project.path) as other:
+        opened = Session(other, today=lambda: TODAY)
+        opened.open_trip("trip")
+        yield opened
+
+
+@pytest.fixture
+def elsewhere(session: Session, project: Project) -> Iterator[Session]:
+    """Another program's session, opened after ours."""
+    yield from theirs_of(project)
+
+
+def fill_the_quay_house(other: Session) -> None:
+    """Another trip whose confirmed booking takes rooms on our dates."""
+    booking = Booking(
+        id="b1",
+        service=Service.LODGING,
+        supplier="quay-house",
+        from_day=date(2027, 5, 4),
+        to_day=date(2027, 5, 5),
+        quantity=99,
+        detail="double",
+        state=BookingState.CONFIRMED,
+    )
+    other.add_trip(replace(small_trip(), id="full", name="Full", bookings=(booking,)))
+
+
+def test_what_others_booked_is_known_without_opening_the_trip_again(
+    session: Session, elsewhere: Session
+) -> None:
+    fill_the_quay_house(elsewhere)
+    assert session.follow() == ("bookings",)
+    assert session.commitments.count(Service.LODGING, "quay-house", "double", date(2027, 5, 4)) == 99
+    assert session.follow() == ()
+
+
+def test_an_edit_is_assessed_by_what_others_booked_meanwhile(session: Session, elsewhere: Session) -> None:
+    fill_the_quay_house(elsewhere)
+    session.apply(my_note, "note")
+    assert session.commitments.count(Service.LODGING, "quay-house", "double", date(2027, 5, 4)) == 99
+
+
+def test_what_others_changed_in_the_open_trip_appears_by_itself(session: Session, elsewhere: Session) -> None:
+    elsewhere.apply(my_note, "note")
+    assert session.follow() == ("this trip",)
+    assert session.opened is not None
+    assert session.opened.trip.variants[0].days[0].note == "mine"
+    assert session.opened.position.undo_says == "note"
+
+
+def test_house_rules_changed_elsewhere_are_assessed_by(session: Session, elsewhere: Session) -> None:
+    elsewhere.keep_rules(replace(elsewhere.rules, walking_limit_m=12_000.0))
+    told: list[object] = []
+    session.library_changed.connect(told.append)
+    assert session.follow() == ("the library",)
+    assert session.rules.walking_limit_m == 12_000.0
+    assert len(told) == 1
+
+
+def test_what_cannot_be_read_just_now_is_taken_the_next_time(
+    session: Session, elsewhere: Session, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    elsewhere.apply(my_note, "note")
+
+    def busy() -> None:
+        raise FileBusy("Somebody writes.")
+
+    with monkeypatch.context() as meanwhile:
+        meanwhile.setattr(session, "_take_changes", busy)
+        assert session.follow() == ()
+    assert session.follow() == ("this trip",)
 
 
 def test_the_digest_changes_with_the_variant_and_not_with_another(session: Session) -> None:

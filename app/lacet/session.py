@@ -8,14 +8,10 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from datetime import date
 
-import orjson
-
 from lacet.assess import Assessment, assess
-from lacet.digest import digest
-from lacet.report import plain_totals
 from lacet.settle import Workshop, settle_one
 from lacet.signals import Signal
-from lacet.store import Position, Project
+from lacet.store import FileBusy, Position, Project, UnitOfWork
 from lacet.trip.catalogue import Catalogue, Office
 from lacet.trip.commitments import NO_COMMITMENTS, Commitments
 from lacet.trip.edits import add_variant
@@ -84,6 +80,7 @@ class Session:
         self.selection = Selection()
         self.preview: Shown | None = None
         self._previewed_by: object = None
+        self._behind = False
         self.changed: Signal[Opened] = Signal()
         self.previewed: Signal[Shown | None] = Signal()
         self.selected: Signal[Selection] = Signal()
@@ -99,8 +96,7 @@ class Session:
         """Show a trip: the variant named, else the proposed, else the first."""
         with self.project.reading() as unit:
             trip, revision = unit.trips.load(trip_id)
-            position = unit.trips.position(trip_id)
-            self.commitments = unit.commitments(trip_id, self.as_of)
+            position = self._looked_up(unit, trip_id)
         self.selection = Selection(day=0 if trip.variants and trip.variants[0].days else None)
         self._show(trip, revision, position, variant_id or trip.proposed or trip.variants[0].id)
 
@@ -156,6 +152,44 @@ class Session:
             here = self.opened
             self._show(here.trip, here.revision, here.position, here.variant_id)
 
+    def follow(self) -> tuple[str, ...]:
+        """Take what another window or program has changed in the file; names what of it is shown here.
+
+        Cheap while nobody has changed anything. What can't be read at the moment is taken the next time.
+
+        Raises
+        ------
+        LacetError
+            When what they left can't be read, or the open trip is no longer there.
+        """
+        if not (self.project.changed_elsewhere() or self._behind):
+            return ()
+        self._behind = False
+        try:
+            return self._take_changes()
+        except FileBusy:
+            self._behind = True
+            return ()
+
+    def _take_changes(self) -> tuple[str, ...]:
+        library, rules = self.catalogue, self.rules
+        self.catalogue, self.rules = self.project.catalogue(), self.project.house_rules()
+        told: tuple[str, ...] = ()
+        if self.catalogue is not library or self.rules != rules:
+            told = ("the library",)
+            self.library_changed.send(self.catalogue)
+        return told if self.opened is None else self._take_trip(self.opened, told)
+
+    def _take_trip(self, here: Opened, told: tuple[str, ...]) -> tuple[str, ...]:
+        taken = self.commitments
+        with self.project.reading() as unit:
+            trip, revision = unit.trips.load(here.trip.id)
+            position = self._looked_up(unit, trip.id)
+        told += ("this trip",) * (revision != here.revision) + ("bookings",) * (self.commitments != taken)
+        if told:
+            self._show(trip, revision, position, _still_there(trip, here.variant_id))
+        return told
+
     # --- edits
 
     def apply(self, edit: Edit, says: str) -> bool:
@@ -174,7 +208,7 @@ class Session:
             return False
         with self.project.unit_of_work() as unit:
             revision = unit.trips.save(trip, here.revision, says)
-            position = unit.trips.position(trip.id)
+            position = self._looked_up(unit, trip.id)
             unit.commit()
         self._show(trip, revision, position, _still_there(trip, here.variant_id))
         return True
@@ -199,7 +233,7 @@ class Session:
         here = self._need_open()
         with self.project.unit_of_work() as unit:
             trip, revision = unit.trips.undo(here.trip.id, here.revision)
-            position = unit.trips.position(trip.id)
+            position = self._looked_up(unit, trip.id)
             unit.commit()
         self._show(trip, revision, position, _still_there(trip, here.variant_id))
 
@@ -208,7 +242,7 @@ class Session:
         here = self._need_open()
         with self.project.unit_of_work() as unit:
             trip, revision = unit.trips.redo(here.trip.id, here.revision)
-            position = unit.trips.position(trip.id)
+            position = self._looked_up(unit, trip.id)
             unit.commit()
         self._show(trip, revision, position, _still_there(trip, here.variant_id))
 
@@ -276,21 +310,16 @@ class Session:
         with speaking(self.wording):
             return assess(trip, variant_id, self.catalogue, self.rules, self.commitments, as_of=self.as_of)
 
+    def _looked_up(self, unit: UnitOfWork, trip_id: str) -> Position:
+        """Where the trip stands in its history; what others have booked meanwhile is taken with it."""
+        self.commitments = unit.commitments(trip_id, self.as_of)
+        return unit.trips.position(trip_id)
+
     def _show(self, trip: Trip, revision: int, position: Position, variant_id: str) -> None:
         assessment = self._assess(trip, variant_id)
         self.opened = Opened(trip, variant_id, assessment, revision, position)
         self._keep_selection_inside()
         self.changed.send(self.opened)
-
-    def keep_totals(self) -> None:
-        """Store the open variant's totals with the digest of what they rest on; for an idle moment."""
-        here = self._need_open()
-        stamp = digest(here.trip, here.variant, self.catalogue, self.rules, self.commitments)
-        totals = plain_totals(here.assessment.figures.totals) | {"works": here.assessment.works}
-        with self.project.unit_of_work() as unit:
-            text = orjson.dumps(totals).decode()
-            unit.totals.save(here.trip.id, here.variant_id, here.revision, stamp, text)
-            unit.commit()
 
     def _keep_selection_inside(self) -> None:
         """A day that went away selects the last that is left."""

@@ -12,6 +12,34 @@ from lacet.window.qt_session import QtSession
 from tests.window.conftest import TODAY
 
 
+def test_what_another_program_changed_appears_by_itself_and_is_said(qtbot: QtBot, session: QtSession) -> None:
+    window = MainWindow(session)
+    qtbot.addWidget(window)
+    with open_project(session.session.project.path) as project:
+        other = Session(project, today=lambda: TODAY)
+        other.open_trip("trip")
+        other.apply(lambda trip: edits.remove_day(trip, "v1", "d3"), "theirs")
+    with qtbot.waitSignal(session.changed):
+        pass
+    assert session.opened is not None
+    assert [day.id for day in session.opened.variant.days] == ["d1", "d2"]
+    assert window.header.sentence.text() == "Changed elsewhere: this trip"
+
+
+def test_nothing_is_taken_from_others_under_a_drag(qtbot: QtBot, session: QtSession) -> None:
+    session.session.start_preview(lambda trip: edits.remove_day(trip, "v1", "d1"))
+    before = session.opened
+    with open_project(session.session.project.path) as project:
+        other = Session(project, today=lambda: TODAY)
+        other.open_trip("trip")
+        other.apply(lambda trip: edits.remove_day(trip, "v1", "d3"), "theirs")
+    session.follow()
+    assert session.opened is before
+    session.session.stop_preview()
+    session.follow()
+    assert session.opened is not before
+
+
 @pytest.mark.parametrize("keep", [True, False])
 def test_the_second_to_edit_keeps_theirs_or_takes_what_is_there(
     qtbot: QtBot, session: QtSession, monkeypatch: pytest.MonkeyPatch, keep: bool

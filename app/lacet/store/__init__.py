@@ -14,6 +14,7 @@ from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
+    from lacet.store.errors import FileBusy as FileBusy
     from lacet.store.errors import StaleRevision as StaleRevision
     from lacet.store.errors import StoreError as StoreError
     from lacet.store.item_rows import ItemRow as ItemRow
@@ -30,6 +31,7 @@ if TYPE_CHECKING:
     from lacet.store.unit_of_work import UnitOfWork as UnitOfWork
 
 _HOMES = {
+    "FileBusy": "errors",
     "StaleRevision": "errors",
     "StoreError": "errors",
     "ItemRow": "item_rows",

@@ -345,4 +345,5 @@ class MainWindow(QMainWindow):
             path = self.session.session.project.path
             keep_last_seen(path, totals)
             keep_left(path, Left(opened.trip.id, opened.variant_id, self.session.selection.day))
+        self.session.stop_following()
         super().closeEvent(event)

@@ -13,7 +13,7 @@ from lacet.store import StaleRevision
 from lacet.trip.errors import LacetError
 from lacet.wording import Wording
 
-IDLE_MS = 400
+FOLLOWED_EVERY_MS = 500
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,9 +59,9 @@ class QtSession(QObject):
         session.previewed.connect(self.previewed.emit)
         session.selected.connect(self.selected.emit)
         session.library_changed.connect(self.library_changed.emit)
-        self._idle = QTimer(self, singleShot=True, interval=IDLE_MS)
-        self._idle.timeout.connect(self._keep_totals)
-        self.changed.connect(lambda _: self._idle.start())
+        self._followed = QTimer(self, interval=FOLLOWED_EVERY_MS)
+        self._followed.timeout.connect(self.follow)
+        self._followed.start()
 
     @property
     def opened(self) -> Opened | None:
@@ -122,6 +122,18 @@ class QtSession(QObject):
             self.kept.emit(says)
         return done is not False
 
-    def _keep_totals(self) -> None:
-        if self.session.opened is not None:
-            self._guarded(self.session.keep_totals, "")
+    def follow(self) -> None:
+        """Show what others changed in the file, and say so; never under a drag."""
+        if self.session.preview is not None:
+            return
+        try:
+            theirs = self.session.follow()
+        except LacetError as refusal:
+            self.refused.emit(str(refusal))
+            return
+        if theirs:
+            self.kept.emit(f"Changed elsewhere: {', '.join(theirs)}")
+
+    def stop_following(self) -> None:
+        """The window is closing: its file is looked at no more."""
+        self._followed.stop()
