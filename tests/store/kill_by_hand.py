@@ -1,11 +1,13 @@
-"""Kills a program while it saves, again and again, and looks at what is left.
+"""Kills programs while they work on one file, again and again, and looks at what is left.
 
-    python tests/store/kill_by_hand.py FILE ROUNDS
+    python tests/store/kill_by_hand.py FILE ROUNDS [PROGRAMS]
 
-Each round forks a child that edits, adds to the library and saves as fast as it can, and writes each revision
-to a pipe once its commit has returned. After a random while the child gets SIGKILL. Then the file must open,
-hold at least the last acknowledged revision, and that revision must hold what it was said to hold.
-The test suite runs a few dozen rounds; run a thousand by hand after touching how things are kept.
+Each round forks children: the first edits, adds to the library and saves as fast as it can, and writes each
+revision to a pipe once its commit has returned; the others do the same, or import, compact, back up, restore
+(another file), send a trip, or forget one. After a random while all get SIGKILL. Then the file must open,
+hold at least the last acknowledged revisions, each as it was said to be, and nothing may lie about.
+The test suite runs a few dozen rounds; run a thousand by hand, four programs each, after touching how things
+are kept.
 """
 
 import os
@@ -13,13 +15,16 @@ import signal
 import struct
 import sys
 import time
+from contextlib import suppress
 from dataclasses import replace
 from pathlib import Path
 from random import Random
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2] / "app"))
 
-from lacet.store import open_project
+from lacet.store import Project, StaleRevision, StoreError, open_project
+from lacet.store.copies import leftovers
+from lacet.store.errors import FileBusy, FileThere, UnknownTrip
 from lacet.trip.catalogue import Office
 from lacet.trip.library import Lodging, Ref
 from lacet.trip.party import placeholder_party
@@ -27,6 +32,7 @@ from lacet.trip.trip import Day, Night, Trip, Variant
 
 LONGEST_S = 0.02
 KILLED_WHILE_OPENING_SHARE = 0.25
+OTHERS_EDIT_SHARE = 0.3
 HOUSE = Lodging(id="weir", name="Weir", place="birch", latitude_deg=44.0, longitude_deg=-24.0)
 DAYS = tuple(Day(id=f"d{n}", nights=(Night(lodging=Ref("weir")),)) for n in range(1, 15))
 TRIP = Trip(
@@ -52,6 +58,49 @@ def save_until_killed(path: Path, pipe: int, random: Random) -> None:
             os.write(pipe, ACKNOWLEDGED.pack(revision, number))
 
 
+def work_until_killed(path: Path, number: int, random: Random) -> None:
+    """One of the other children: one kind of work over and over; never returns."""
+    works = (importing, compacting, backing_up, restoring, sending, forgetting)
+    work = random.choice(works)
+    with suppress(StoreError), open_project(path) as project:
+        for turn in range(1_000_000):
+            with suppress(FileBusy, StaleRevision, UnknownTrip, FileThere):
+                work(project, f"{os.getpid()}-{number}-{turn}")
+
+
+def importing(project: Project, name: str) -> None:
+    """Many items in one transaction."""
+    with project.unit_of_work() as unit:
+        for each in range(40):
+            unit.library.add_version(replace(HOUSE, id=f"{name}-{each}", note="long " * 100))
+        unit.commit()
+
+
+def compacting(project: Project, name: str) -> None:
+    project.compact()
+
+
+def backing_up(project: Project, name: str) -> None:
+    project.backup(project.path.parent / "copies" / f"{name}.lacet")
+
+
+def restoring(project: Project, name: str) -> None:
+    """Restored is another file, since restoring takes edits back on purpose."""
+    with open_project(project.path.with_name("other.lacet"), create=True) as other:
+        other.restore(project.path)
+
+
+def sending(project: Project, name: str) -> None:
+    project.export_trip("may", project.path.parent / "copies" / f"sent {name}.lacet")
+
+
+def forgetting(project: Project, name: str) -> None:
+    with project.unit_of_work() as unit:
+        revision = unit.trips.save(replace(TRIP, id=name, name=name), 0, "new")
+        unit.commit()
+    project.forget_party(name, revision)
+
+
 def acknowledged(pipe: int, data: bytes) -> tuple[int, int] | None:
     """The last pair that the child wrote whole; `data` was read before."""
     while piece := os.read(pipe, 1 << 16):
@@ -60,35 +109,48 @@ def acknowledged(pipe: int, data: bytes) -> tuple[int, int] | None:
     return ACKNOWLEDGED.unpack_from(data, whole - ACKNOWLEDGED.size) if whole else None
 
 
-def one_round(path: Path, random: Random) -> tuple[int, int] | None:
-    """Fork, kill, and return what was acknowledged last."""
+def begun(path: Path, number: int, random: Random) -> tuple[int, int]:
+    """Fork a child; its process id, and the end of the pipe that it acknowledges by."""
     from_child, to_parent = os.pipe()
+    edits = number == 0 or random.random() < OTHERS_EDIT_SHARE
+    seed = random.random()
     child = os.fork()
     if not child:
         os.close(from_child)
         try:
-            save_until_killed(path, to_parent, random)
+            if edits:
+                save_until_killed(path, to_parent, Random(seed))
+            work_until_killed(path, number, Random(seed))
         finally:
             os._exit(1)
     os.close(to_parent)
+    return child, from_child
+
+
+def one_round(path: Path, random: Random, programs: int) -> list[tuple[int, int]]:
+    """Fork, kill, and return what each of the programs acknowledged last."""
+    children = [begun(path, number, random) for number in range(programs)]
     first = b""
     if random.random() > KILLED_WHILE_OPENING_SHARE:
-        first = os.read(from_child, ACKNOWLEDGED.size)
-    time.sleep(random.uniform(0.0, LONGEST_S))
-    os.kill(child, signal.SIGKILL)
-    _, status = os.waitpid(child, 0)
-    assert os.WIFSIGNALED(status), "the child ended on its own"
-    try:
-        return acknowledged(from_child, first)
-    finally:
-        os.close(from_child)
+        first = os.read(children[0][1], ACKNOWLEDGED.size)
+    time.sleep(random.uniform(0.0, LONGEST_S * programs))
+    for child, _ in children:
+        os.kill(child, signal.SIGKILL)
+    lasts = []
+    for number, (child, pipe) in enumerate(children):
+        _, status = os.waitpid(child, 0)
+        # Of several, one may lose its patience with the others, which is told and no loss.
+        assert os.WIFSIGNALED(status) or programs > 1, "the child ended on its own"
+        lasts.append(acknowledged(pipe, b"" if number else first))
+        os.close(pipe)
+    return [last for last in lasts if last is not None]
 
 
-def look(path: Path, last: tuple[int, int] | None) -> int:
+def look(path: Path, lasts: list[tuple[int, int]]) -> int:
     """Open the file, hold it to what was acknowledged, and return its revision."""
     with open_project(path) as project, project.reading() as unit:
         trip, revision = unit.trips.load("may")
-        if last is not None:
+        for last in lasts:
             assert revision >= last[0], f"revision {last[0]} was acknowledged, {revision} is kept"
             kept = unit.trips.load_revision("may", last[0])
             assert kept.note == str(last[1]), f"revision {last[0]} holds {kept.note}, not {last[1]}"
@@ -96,12 +158,24 @@ def look(path: Path, last: tuple[int, int] | None) -> int:
         number = int(trip.note or 0)
         office = unit.settings.office().name
         assert office == (str(number // 7 * 7) if number >= 7 else ""), (office, number)
+    assert leftovers(path) == [], leftovers(path)
+    if not revision % 10:
+        sound_copies(path.parent / "copies")
     return revision
 
 
-def main(path: Path, rounds: int) -> int:
+def sound_copies(folder: Path) -> None:
+    """Every copy that has its name is whole; then make room."""
+    for copy in folder.glob("*.lacet"):
+        with open_project(copy) as opened:
+            opened.check()
+        copy.unlink()
+
+
+def main(path: Path, rounds: int, programs: int = 1) -> int:
     """Run the rounds; prints what was seen."""
     random = Random(rounds)
+    (path.parent / "copies").mkdir(exist_ok=True)
     if not path.exists():
         with open_project(path, create=True) as project, project.unit_of_work() as unit:
             unit.library.add_version(HOUSE)
@@ -109,10 +183,10 @@ def main(path: Path, rounds: int) -> int:
             unit.commit()
     revision = acknowledgements = with_journal = 0
     for _ in range(rounds):
-        last = one_round(path, random)
-        acknowledgements += last is not None
+        lasts = one_round(path, random, programs)
+        acknowledgements += bool(lasts)
         with_journal += path.with_name(path.name + "-journal").exists()
-        revision = look(path, last)
+        revision = look(path, lasts)
     with open_project(path) as project:
         project.check()
     print(f"{rounds} kills, {acknowledgements} after an acknowledged save, {with_journal} left a journal")
@@ -121,4 +195,4 @@ def main(path: Path, rounds: int) -> int:
 
 
 if __name__ == "__main__":
-    sys.exit(main(Path(sys.argv[1]), int(sys.argv[2])))
+    sys.exit(main(Path(sys.argv[1]), *map(int, sys.argv[2:])))

@@ -12,6 +12,7 @@ import pytest
 from lacet.passing import passing_folder, sweep
 from lacet.store import Project, open_project
 from lacet.store.copies import copies_folder, copy_before, leftovers
+from lacet.store.lock import has_hot_journal
 
 pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="folders can't be locked there")
 
@@ -94,3 +95,13 @@ def _modes(folder: Path) -> list[tuple[str, int]]:
 def test_a_trip_for_a_colleague_is_its_owners_alone(project: Project, tmp_path: Path) -> None:
     project.export_trip("may", tmp_path / "sent.lacet")
     assert mode(tmp_path / "sent.lacet") == 0o600
+
+
+def test_a_journal_that_was_never_flushed_is_swept_and_keeps_nobody_waiting(path: Path) -> None:
+    journal = path.with_name("mine.lacet-journal")
+    journal.write_bytes(b"\0" * 512 + b"Quillon Vantreese" * 30)
+    before = path.read_bytes()
+    assert not has_hot_journal(path)
+    open_project(path).close()
+    assert not journal.exists()
+    assert path.read_bytes() == before

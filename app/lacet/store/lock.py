@@ -181,9 +181,16 @@ def tidy(path: Path) -> None:
 def has_hot_journal(path: Path) -> bool:
     """Whether a transaction stands undone; while nobody holds the lock to write, by a killed program."""
     try:
-        return os.stat(f"{os.path.realpath(path)}-journal").st_size > 0
+        with journal_of(path).open("rb") as journal:
+            # What was never flushed begins with zeros, and nothing of it had reached the file.
+            return journal.read(1) not in (b"", b"\0")
     except OSError:
         return False
+
+
+def journal_of(path: Path) -> Path:
+    """Where SQLite keeps what it needs to undo a transaction, while one is under way."""
+    return Path(f"{os.path.realpath(path)}-journal")
 
 
 def _is_at(descriptor: int, side: Path) -> bool:

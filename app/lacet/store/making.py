@@ -7,7 +7,7 @@ from pathlib import Path
 from lacet.passing import passing_folder
 from lacet.store.engine import WRITES, connected, make_engine
 from lacet.store.errors import FileBusy, FileThere
-from lacet.store.lock import held
+from lacet.store.lock import has_hot_journal, held, journal_of
 
 
 def make(path: Path) -> None:
@@ -49,6 +49,15 @@ def without_log(path: Path) -> None:
     with connected(path, writes=True) as connection:
         if connection.execute("PRAGMA journal_mode = DELETE").fetchone() != ("delete",):
             raise FileBusy(f"'{path.name}' is open in an older Lacet. Close it there, then try again.")
+
+
+def without_journal(path: Path) -> None:
+    """Undo what a killed program left half done, and remove what it had only begun to note."""
+    with connected(path, writes=True) as connection:
+        # Reading undoes; SQLite leaves a journal that was never flushed lying until somebody writes.
+        connection.execute("SELECT count(*) FROM sqlite_schema").fetchone()
+        if not has_hot_journal(path):
+            journal_of(path).unlink(missing_ok=True)
 
 
 def name_without_overwriting(draft: Path, path: Path) -> None:

@@ -11,8 +11,8 @@ from lacet.store.bodies import RecentTexts
 from lacet.store.copies import Progress, copy_before, fetched, sweep_leftovers
 from lacet.store.engine import Access, connected
 from lacet.store.errors import FileReadOnly, FileThere, StoreError, told
-from lacet.store.lock import has_hot_journal, held_at_once, tidy
-from lacet.store.making import bring_up_to_date, make, name_without_overwriting, without_log
+from lacet.store.lock import has_hot_journal, held_at_once, journal_of, tidy
+from lacet.store.making import bring_up_to_date, make, name_without_overwriting, without_journal, without_log
 from lacet.store.rescue import Rescued, rescue
 from lacet.store.schema import SCHEMA
 from lacet.store.snapshot import Snapshots
@@ -54,6 +54,8 @@ def _made_fit(path: Path) -> None:
     """Look at a file that may be written, and bring it to today's form."""
     if guard.has_log(path):
         without_log(path)
+    if journal_of(path).exists():
+        without_journal(path)
     with connected(path) as connection:
         schema = guard.schema_of(path, connection)
         guard.refuse_damaged(path, connection)
