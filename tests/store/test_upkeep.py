@@ -1,5 +1,8 @@
 """Backup, restore, compact and check: whole files, nothing lost, nothing overwritten unasked."""
 
+import errno
+import os
+import re
 import shutil
 from dataclasses import replace
 from pathlib import Path
@@ -9,7 +12,7 @@ import pytest
 
 from lacet.store import Project, StoreError, copies, engine, guard, open_project
 from lacet.store.copies import copies_folder, copy_file
-from lacet.store.errors import DamagedFile, FileBusy, FileMissing, FileThere, NotALacetFile
+from lacet.store.errors import DamagedFile, FileBusy, FileGone, FileMissing, FileThere, NotALacetFile
 from lacet.store.pictures import Picture
 from tests.store.things import guests_trip, house, raw
 
@@ -175,3 +178,40 @@ def test_restoring_an_older_lacets_copy_brings_it_up_to_date(project: Project, t
     project.check()
     assert raw(project.path, "SELECT count(*) FROM documents") == [(0,)]
     assert copy.read_bytes() == before
+
+
+def test_a_copy_of_a_project_that_went_away_names_the_project(path: Path, tmp_path: Path) -> None:
+    with open_project(path) as project:
+        path.rename(tmp_path / "renamed.lacet")
+        with pytest.raises(StoreError, match=r"'mine\.lacet' can't be opened"):
+            project.backup(tmp_path / "copy.lacet")
+        for act in (project.compact, project.check, lambda: project.restore(tmp_path / "renamed.lacet")):
+            with pytest.raises(FileGone, match=r"'mine\.lacet' is no longer in"):
+                act()
+    assert not (tmp_path / "copy.lacet").exists()
+
+
+@pytest.mark.parametrize(
+    ("number", "says"),
+    [
+        (errno.ENOSPC, "disk of '{}' is full"),
+        (errno.EACCES, "not write in '{}'"),
+        (errno.EIO, "written in '{}'"),
+    ],
+)
+def test_trouble_with_the_disk_of_a_copy_names_its_folder(
+    project: Project, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, number: int, says: str
+) -> None:
+    target = tmp_path / "stick" / "copy.lacet"
+    target.parent.mkdir()
+    project.backup(tmp_path / "good.lacet")
+
+    def refuse(*_: object, **__: object) -> None:
+        raise OSError(number, os.strerror(number))
+
+    monkeypatch.setattr(copies, "make_empty", refuse)
+    with pytest.raises(StoreError, match=re.escape(says.format(target.parent))):
+        project.backup(target)
+    # Restoring makes a copy beside the project, wherever the source is.
+    with pytest.raises(StoreError, match=re.escape(str(tmp_path))):
+        project.restore(tmp_path / "good.lacet")

@@ -14,7 +14,7 @@ from pathlib import Path
 from lacet.passing import abandoned, passing_folder, sweep
 from lacet.store import guard
 from lacet.store.engine import connect, connected
-from lacet.store.errors import DiskFull, FileBusy, FileThere, told
+from lacet.store.errors import DiskFull, FileBusy, FileThere, told, told_of_folder
 from lacet.store.lock import FileLock
 from lacet.store.making import make_empty, without_log
 from lacet.store.schema import SUFFIX
@@ -67,7 +67,7 @@ def copy_file(source: Path, target: Path, progress: Progress | None = None) -> N
     """
     if target.exists():
         raise FileThere(f"'{target.name}' is there already. Choose another name, or remove it first.")
-    with told(target), passing_folder(target.parent) as folder:
+    with told_of_folder(target.parent), told(target), passing_folder(target.parent) as folder:
         draft = folder / target.name
         if network_share(target) is None:
             _copy(source, make_empty(draft), target, progress)
@@ -108,7 +108,7 @@ def fetched(source: Path, beside: Path) -> Iterator[Path]:
     StoreError
         When the source is no sound project.
     """
-    with told(beside), passing_folder(beside.parent) as folder:
+    with told_of_folder(beside.parent), told(beside), passing_folder(beside.parent) as folder:
         copy = folder / source.name
         if network_share(source) is None:
             guard.refuse_unfit(source)

@@ -3,6 +3,7 @@
 Whatever SQLite or SQLAlchemy raises passes through `told`: nothing below this room is shown to a person.
 """
 
+import errno
 import sqlite3
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -182,7 +183,7 @@ _TOLD: dict[int, tuple[type[StoreError], str]] = {
     ),
     sqlite3.SQLITE_CANTOPEN: (
         FileReadOnly,
-        "'{name}' can't be opened for writing. Check that you may write to its folder.",
+        "'{name}' can't be opened. Check that it is still in its folder, and that you may write there.",
     ),
     sqlite3.SQLITE_NOTADB: (NotALacetFile, "'{name}' is not a Lacet project. Choose a .lacet file."),
     sqlite3.SQLITE_CORRUPT: (
@@ -255,3 +256,23 @@ def told(path: Path) -> Iterator[None]:
         if meant is None:
             raise
         raise meant from error
+
+
+@contextmanager
+def told_of_folder(folder: Path) -> Iterator[None]:
+    """Turn the system's own errors while something is made in a folder into sentences about the folder.
+
+    Raises
+    ------
+    DiskFull, FileReadOnly, DiskTrouble
+    """
+    try:
+        yield
+    except OSError as error:
+        if error.errno in (errno.ENOSPC, errno.EDQUOT):
+            raise DiskFull(f"The disk of '{folder}' is full. Make room there, then try again.") from error
+        if error.errno in (errno.EACCES, errno.EPERM, errno.EROFS):
+            raise FileReadOnly(f"You may not write in '{folder}'. Choose another folder.") from error
+        raise DiskTrouble(
+            f"Nothing can be written in '{folder}' ({error.strerror}). Check the disk, then try again."
+        ) from error

@@ -1,7 +1,7 @@
-"""Is a path on a network share? SQLite's write-ahead log needs shared memory and honest locks.
+"""Is a path on a network share? What keeps programs apart on one file are locks, and those must be honest.
 
-Both are missing on network file systems (https://sqlite.org/wal.html, 'All processes using a database must
-be on the same host'), and the damage shows weeks later. Asking the system is a function of its own per
+On network file systems they often aren't (https://sqlite.org/lockingv3.html, 6.0, 'How To Corrupt Your
+Database Files'), and the damage shows weeks later. Asking the system is a function of its own per
 system; reading its answer is pure and tested everywhere. 9p is not listed: local containers use it.
 """
 
