@@ -30,6 +30,9 @@ def make_parser() -> argparse.ArgumentParser:
     _track(commands)
     _library(commands)
     _trips(commands)
+    shown = _command(commands, "licences", "list what Lacet stands on and under which licences",
+                     "licences:show", json=False)  # fmt: skip
+    shown.add_argument("package", metavar="PACKAGE", nargs="?", help="show all texts of this one")
     return parser
 
 

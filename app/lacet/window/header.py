@@ -121,6 +121,8 @@ class Header(QFrame):
         menu.addAction("New library…").triggered.connect(lambda _=False: self.wants.emit("new project"))
         lately = menu.addMenu("Recent projects")
         lately.aboutToShow.connect(lambda: self._show_recent(lately))
+        menu.addSeparator()
+        menu.addAction("Licences…").triggered.connect(lambda _=False: self.wants.emit("licences"))
         return menu
 
     def _show_recent(self, menu: QMenu) -> None:

@@ -243,6 +243,7 @@ class MainWindow(QMainWindow):
             "library": self.show_library,
             "bring": self.bring_in,
             "stage": self.edit_stage,
+            "licences": self.show_licences,
         }
         if what in OFFICE_ONLY and self.session.client_looks_on:
             self.header.show_sentence(NOT_NOW)
@@ -252,6 +253,12 @@ class MainWindow(QMainWindow):
             self.go_to(Path(what.partition(" ")[2]))
         elif what in ("open project", "new project"):
             self._choose_project(ask_open if what == "open project" else new_library)
+
+    def show_licences(self) -> None:
+        """Whose packages Lacet stands on."""
+        from lacet.window.dialogs.licences import LicencesDialog
+
+        LicencesDialog(self).exec()
 
     def _choose_project(self, ask: Callable[[QWidget], Path | None]) -> None:
         try:

@@ -1,0 +1,27 @@
+"""Licences in the window: every package by keyboard, its text beside it."""
+
+from PySide6.QtCore import Qt
+from pytestqt.qtbot import QtBot
+
+from lacet.licences import licences
+from lacet.window.dialogs.licences import LicencesDialog
+from lacet.window.header import Header
+from lacet.window.qt_session import QtSession
+
+
+def test_the_chosen_package_shows_its_text(qtbot: QtBot) -> None:
+    dialog = LicencesDialog()
+    qtbot.addWidget(dialog)
+    assert dialog.packages.count() == len(licences())
+    assert dialog.text.toPlainText().rstrip("\n") == licences()[0].text.rstrip("\n")
+    qtbot.keyClick(dialog.packages, Qt.Key.Key_Down)
+    assert dialog.text.toPlainText().rstrip("\n") == licences()[1].text.rstrip("\n")
+
+
+def test_the_menu_of_the_title_asks_for_them(qtbot: QtBot, session: QtSession) -> None:
+    header = Header(session)
+    qtbot.addWidget(header)
+    entry = next(each for each in header.title.menu().actions() if each.text() == "Licences…")
+    with qtbot.waitSignal(header.wants) as asked:
+        entry.trigger()
+    assert asked.args == ["licences"]
