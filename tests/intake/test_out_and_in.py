@@ -10,11 +10,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from lacet.demo import demo_items, demo_tracks
+from lacet.intake import table, write
 from lacet.intake.columns import SheetKind
 from lacet.intake.kinds import BY_NAME, ITEMS, PARTS
 from lacet.intake.plan import changes
 from lacet.intake.sheets import read_sheets
-from lacet.intake.write import write_csv_folder, write_workbook
+from lacet.intake.write import NotGivenOut, write_csv_folder, write_workbook
 from lacet.tracks.track import Track
 from lacet.trip.catalogue import Catalogue, catalogue_of
 from lacet.trip.library import Place, Stage, Tariff
@@ -44,6 +45,21 @@ def differences(catalogue: Catalogue, paths: list[Path]) -> list[str]:
 def test_the_whole_demo_goes_out_and_in_as_csv_and_tracks(verrin: Catalogue, tmp_path: Path) -> None:
     write_csv_folder(verrin, tmp_path)
     assert differences(verrin, sorted(tmp_path.glob("*.csv"))) == []
+
+
+def test_a_sheet_too_long_to_come_back_goes_out_in_parts(
+    verrin: Catalogue, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(write, "MOST_ROWS", 20)
+    monkeypatch.setattr(table, "MOST_ROWS", 20)
+    write_csv_folder(verrin, tmp_path)
+    assert (tmp_path / "cues 3.csv").exists()
+    assert differences(verrin, sorted(tmp_path.glob("*.csv"))) == []
+    with pytest.raises(NotGivenOut, match="too many for a workbook; export into a folder"):
+        write_workbook(verrin, tmp_path / "verrin.xlsx")
+    monkeypatch.setattr(write, "MOST_ROWS", 200_000)
+    write_csv_folder(verrin, tmp_path)
+    assert not list(tmp_path.glob("* *.csv")), "parts of before would bring back what is gone"
 
 
 def test_the_whole_demo_goes_out_and_in_as_a_workbook(verrin: Catalogue, tmp_path: Path) -> None:

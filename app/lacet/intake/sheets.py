@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from lacet.intake.build import Builder
-from lacet.intake.kinds import KINDS, kind_called
+from lacet.intake.kinds import KINDS, kind_called, part_number
 from lacet.intake.plan import keep_known_lines
 from lacet.intake.problems import SheetProblem
 from lacet.intake.rows import TableReader
@@ -79,7 +79,8 @@ def read_sheets(
     builder = Builder(catalogue)
     problems: list[SheetProblem] = []
     folder_of: dict[str, Path] = {}
-    for number, path in enumerate(paths):
+    # Parts of a long sheet in their order, whatever order the names were given in.
+    for number, path in enumerate(sorted(paths, key=lambda each: part_number(each.stem))):
         if progress is not None:
             progress(path.name, number, len(paths))
         for table in _tables(path, problems):

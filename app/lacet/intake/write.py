@@ -8,8 +8,8 @@ import csv
 import io
 import os
 import re
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 from urllib.parse import quote
@@ -17,6 +17,7 @@ from urllib.parse import quote
 from lacet.intake.columns import SheetKind
 from lacet.intake.ground import PLACES, STAGES
 from lacet.intake.kinds import BY_NAME, KINDS
+from lacet.intake.table import MOST_ROWS
 from lacet.passing import passing_folder, put_in_place
 from lacet.tracks.gpx_document import GpxLine
 from lacet.tracks.gpx_write import GpxDocument, write_gpx
@@ -76,6 +77,7 @@ def write_csv_folder(catalogue: Catalogue, folder: Path) -> tuple[Path, ...]:
                 _written(made / name, content)
                 names.append(name)
             put_in_place(made, folder)
+            _remove_former_parts(folder, names)
         return tuple(folder / name for name in names)
     except OSError as error:
         raise _refused(folder, error) from error
@@ -84,12 +86,33 @@ def write_csv_folder(catalogue: Catalogue, folder: Path) -> tuple[Path, ...]:
 def _files(catalogue: Catalogue) -> Iterator[tuple[str, bytes]]:
     """Names within the folder and contents, one after the other: lines may be many."""
     for sheet in sheets_of(catalogue, tracks_beside=True):
-        if sheet.rows:
-            yield f"{sheet.kind.name}.csv", csv_bytes(sheet)
+        for number, part in enumerate(_parts_of(sheet), start=1):
+            yield _part_name(sheet.kind, number), csv_bytes(part)
     for stage in _newest(STAGES, catalogue):
         if stage.track_id in catalogue.tracks:
             line = GpxLine(stage.name, "", "track", catalogue.tracks[stage.track_id])
             yield _track_name(stage), write_gpx(GpxDocument(name=stage.name, lines=(line,)))
+
+
+def _parts_of(sheet: WrittenSheet) -> Iterator[WrittenSheet]:
+    """A sheet in parts none of which is longer than what is read in again; nothing of an empty one."""
+    # The headers are a row too.
+    for begin in range(0, len(sheet.rows), MOST_ROWS - 1):
+        yield replace(sheet, rows=sheet.rows[begin : begin + MOST_ROWS - 1])
+
+
+def _part_name(kind: SheetKind, number: int) -> str:
+    return f"{kind.name}.csv" if number == 1 else f"{kind.name} {number}.csv"
+
+
+def _remove_former_parts(folder: Path, names: Sequence[str]) -> None:
+    """Take away parts of a longer sheet of before, which would bring back what is gone."""
+    for kind in KINDS:
+        number = 2
+        while (part := folder / _part_name(kind, number)).is_file():
+            if part.name not in names:
+                part.unlink()
+            number += 1
 
 
 def _track_name(stage: Stage) -> str:
@@ -112,6 +135,11 @@ def write_workbook(catalogue: Catalogue, path: Path) -> Path:
 
     book = new_workbook()
     for sheet in sheets_of(catalogue):
+        if len(sheet.rows) >= MOST_ROWS:
+            raise NotGivenOut(
+                f"{path.name}: the {sheet.kind.name} have more than {MOST_ROWS:,} rows, too many for a "
+                "workbook; export into a folder instead."
+            )
         if sheet.rows or sheet.kind is PLACES:
             fill(book, sheet.kind, sheet.rows)
     buffer = io.BytesIO()

@@ -37,6 +37,7 @@ class PictureTiles:
 
     def __init__(self, path: Path) -> None:
         import rasterio
+        from pyproj.exceptions import ProjError
         from rasterio.errors import RasterioError
 
         self.path = path
@@ -51,7 +52,8 @@ class PictureTiles:
                 if picture.dtypes[0] != "uint8":
                     raise PictureRefused(f"{path.name}: this holds figures, not colours; it is no base map.")
                 self.most_zoom = _zoom_for(picture)
-        except (RasterioError, OSError):
+        # A damaged reference system shows itself as late as one asks for positions in it.
+        except (RasterioError, ProjError, OSError, ValueError, OverflowError):
             raise PictureRefused(f"{path.name}: this is no GeoTIFF that can be read.") from None
         self.name, self.attribution = path.stem, ""
 

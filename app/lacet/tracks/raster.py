@@ -83,13 +83,16 @@ class ElevationRaster:
                 raise RasterRefused(path, "the raster doesn't say where on earth it lies.")
             if np.dtype(dataset.dtypes[0]).kind not in "iuf":
                 raise RasterRefused(path, "the raster holds no plain numbers.")
-            return cls(
+            raster = cls(
                 path=path,
                 reference_wkt=_reference(dataset, path),
                 to_cell=~dataset.transform,
                 columns=dataset.width,
                 rows=dataset.height,
             )
+        # Asked now, so that a system nobody knows is refused before anything rests on the raster.
+        raster._transformer()
+        return raster
 
     def heights_m(self, latitude_deg: ArrayLike, longitude_deg: ArrayLike) -> Floats:
         """Return the height at each place [m], NaN outside the raster and where it holds no data.
@@ -123,8 +126,12 @@ class ElevationRaster:
 
     def _transformer(self) -> Transformer:
         from pyproj import Transformer
+        from pyproj.exceptions import ProjError
 
-        return Transformer.from_crs("EPSG:4326", self.reference_wkt, always_xy=True)
+        try:
+            return Transformer.from_crs("EPSG:4326", self.reference_wkt, always_xy=True)
+        except ProjError as error:
+            raise RasterRefused(self.path, "the raster's reference system is damaged or unknown.") from error
 
     def _cells(self, latitude_deg: Floats, longitude_deg: Floats) -> tuple[Floats, Floats]:
         """Return the column and row of each place, counted from the outer corner of the first cell."""
