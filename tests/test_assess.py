@@ -5,9 +5,10 @@ from datetime import date, time
 
 import pytest
 
-from lacet.assess import Assessment, UnknownVariant, assess
+from lacet.assess import Assessment, assess
+from lacet.inputs import Inputs, UnknownVariant
 from lacet.report import plain_assessment
-from lacet.settle import Workshop, settle
+from lacet.settle import settle
 from lacet.trip.finding import Finding, Level
 from lacet.trip.house_rules import HouseRules
 from lacet.trip.trip import Overrule, Trip
@@ -18,7 +19,7 @@ RULES = HouseRules()
 
 
 def assessed(trip: Trip) -> Assessment:
-    return assess(trip, "v1", small_catalogue(), RULES, as_of=AS_OF)
+    return assess(Inputs(trip, "v1", small_catalogue(), RULES, as_of=AS_OF))
 
 
 def of(check: str, assessment: Assessment) -> list[Finding]:
@@ -31,7 +32,7 @@ def test_equal_inputs_give_equal_assessments() -> None:
 
 def test_an_unknown_variant_is_refused_in_a_sentence() -> None:
     with pytest.raises(UnknownVariant, match="has no variant 'v9'"):
-        assess(small_trip(), "v9", small_catalogue(), RULES, as_of=AS_OF)
+        assess(Inputs(small_trip(), "v9", small_catalogue(), RULES, as_of=AS_OF))
 
 
 def test_a_day_that_does_not_join_up_is_a_stop_that_a_transfer_settles() -> None:
@@ -40,7 +41,7 @@ def test_a_day_that_does_not_join_up_is_a_stop_that_a_transfer_settles() -> None
     (gap,) = of("days_join_up", before)
     assert (gap.level, gap.day) == (Level.STOP, 1)
     assert before.works is False
-    proved = settle(Workshop(trip=trip, catalogue=small_catalogue(), rules=RULES, as_of=AS_OF), before)
+    proved = settle(Inputs(trip, "v1", small_catalogue(), RULES, as_of=AS_OF), before)
     fix = proved[before.findings.index(gap)][0]
     assert fix.says == "Transfer Alder to Birch"
     assert not of("days_join_up", assessed(fix.edit(trip)))

@@ -11,6 +11,7 @@ from lacet.assess import assess
 from lacet.cli import main
 from lacet.effort import walking
 from lacet.effort.rule import Needs, WalkingRule
+from lacet.inputs import Inputs
 from lacet.trip.house_rules import HouseRules
 from tests.small_library import day, small_catalogue, small_trip, walk, write_small_project
 
@@ -76,5 +77,5 @@ def test_one_rule_object_is_enough_for_times_tables_and_house_rules(
     assert (row["source"], row["needs"]) == ("this test", ["fall"])
     rules = replace(HouseRules(), walking_rule="stroll")
     trip = small_trip(day("d1", walk("i1")))
-    found = assess(trip, "v1", small_catalogue(), rules, as_of=date(2026, 11, 25))
+    found = assess(Inputs(trip, "v1", small_catalogue(), rules, as_of=date(2026, 11, 25)))
     assert found.figures.totals.moving_s == pytest.approx(9_000, rel=2e-3)

@@ -14,6 +14,7 @@ from lacet.compare.comparison import CannotCompare
 from lacet.compare.figures import FigureRow
 from lacet.compare.saying import difference_text
 from lacet.compare.standard import standard_side
+from lacet.inputs import Inputs
 from lacet.trip import edits
 from lacet.trip.house_rules import HouseRules
 from lacet.trip.trip import Day, Rest, Trip
@@ -81,7 +82,9 @@ def test_lines_hold_every_day_of_every_variant(base: list[DayKey], others: list[
 
 def compared(trip: Trip) -> Comparison:
     catalogue, rules = small_catalogue(), HouseRules()
-    sides = [Side(each, assess(trip, each, catalogue, rules, as_of=AS_OF)) for each in trip.variants]
+    sides = [
+        Side(each, assess(Inputs(trip, each.id, catalogue, rules, as_of=AS_OF))) for each in trip.variants
+    ]
     return compare(sides, catalogue)
 
 
@@ -130,7 +133,7 @@ def test_better_and_worse_are_told_by_more_than_colour() -> None:
 @pytest.mark.parametrize("count", [1, 5])
 def test_only_two_to_four_can_be_compared(count: int) -> None:
     trip = small_trip()
-    side = Side(trip.variants[0], assess(trip, "v1", small_catalogue(), HouseRules(), as_of=AS_OF))
+    side = Side(trip.variants[0], assess(Inputs(trip, "v1", small_catalogue(), HouseRules(), as_of=AS_OF)))
     with pytest.raises(CannotCompare, match="From 2 to 4"):
         compare([side] * count, small_catalogue())
 
@@ -141,7 +144,7 @@ def test_a_trip_is_held_against_the_standard_it_was_begun_from() -> None:
     changed = edits.remove_day(begun, "v1", "d2")
     catalogue, rules = small_catalogue(), HouseRules()
     side = standard_side(standard, changed.variants[0], catalogue, rules, as_of=AS_OF)
-    own = Side(changed.variants[0], assess(changed, "v1", catalogue, rules, as_of=AS_OF))
+    own = Side(changed.variants[0], assess(Inputs(changed, "v1", catalogue, rules, as_of=AS_OF)))
     found = compare([side, own], catalogue)
     assert (side.letter, side.variant.name) == ("S", f"{standard.variants[0].name} (standard)")
     assert ("dropped", "without rest at Birch (day 2)") in [

@@ -10,6 +10,7 @@ from lacet.assess import assess
 from lacet.demo import demo_items, demo_tracks, demo_trips, write_demo
 from lacet.demo.building import demo_settings
 from lacet.demo.journeys import SourceRefused, read_trip
+from lacet.inputs import Inputs
 from lacet.store import open_project
 from lacet.tracks.track import Track
 from lacet.trip.catalogue import catalogue_of
@@ -45,7 +46,7 @@ def test_every_trip_uses_only_what_the_library_holds_and_is_priced() -> None:
             kinds: list[Any] = [Stage, Lodging, Restaurant, Transfer, Bike]
             used = [(kind, ref) for kind in kinds for ref in uses(trip, variant.id, kind)]
             assert [ref for kind, ref in used if catalogue.get(kind, ref) is None] == []
-            found = assess(trip, variant, catalogue, HouseRules(), as_of=AS_OF)
+            found = assess(Inputs(trip, variant.id, catalogue, HouseRules(), as_of=AS_OF))
             assert found.figures.totals.unknown_days == 0
             assert found.quote.total.amount > 0
 

@@ -11,6 +11,7 @@ from lacet.assess import assess
 from lacet.demo import demo_items, demo_tracks, demo_trips
 from lacet.demo.building import demo_settings
 from lacet.digest import digest
+from lacet.inputs import Inputs
 from lacet.report import plain_totals
 from lacet.tracks.track import Track
 from lacet.trip.catalogue import Catalogue, catalogue_of
@@ -48,10 +49,10 @@ def test_a_thousand_random_edits(trip: Trip, verrin: Catalogue) -> None:
     totals: dict[str, object] = {}
     for number, each in enumerate(edited(trip, Random(trip.id))):
         variant = each.variants[number % len(each.variants)]
-        found = assess(each, variant, verrin, RULES, as_of=AS_OF)
+        found = assess(Inputs(each, variant.id, verrin, RULES, as_of=AS_OF))
         if number % TWICE_EVERY == 0:
-            assert found == assess(each, variant, verrin, RULES, as_of=AS_OF)
-            stamp = digest(each, variant, verrin, RULES)
+            assert found == assess(Inputs(each, variant.id, verrin, RULES, as_of=AS_OF))
+            stamp = digest(Inputs(each, variant.id, verrin, RULES, as_of=AS_OF))
             assert totals.setdefault(stamp, plain_totals(found.figures.totals)) == plain_totals(
                 found.figures.totals
             )

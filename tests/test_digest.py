@@ -6,6 +6,7 @@ from datetime import date
 import pytest
 
 from lacet.digest import digest
+from lacet.inputs import Inputs
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.commitments import Commitments
 from lacet.trip.house_rules import HouseRules
@@ -14,13 +15,15 @@ from lacet.trip.words import Service
 from tests.small_library import items, small_catalogue, small_trip
 
 RULES = HouseRules()
+AS_OF = date(2027, 1, 4)
 NIGHT = (Service.LODGING, "birch-house", "double", date(2027, 5, 8))
 
 
 def of(trip: Trip, catalogue: Catalogue | None = None, rules: HouseRules = RULES, **more: object) -> str:
     taken = more.get("taken", {})
     assert isinstance(taken, dict)
-    return digest(trip, trip.variants[0], catalogue or small_catalogue(), rules, Commitments(taken=taken))
+    catalogue = catalogue or small_catalogue()
+    return digest(Inputs(trip, "v1", catalogue, rules, Commitments(taken=taken), as_of=AS_OF))
 
 
 def test_equal_inputs_have_an_equal_digest() -> None:

@@ -160,11 +160,11 @@ def test_what_cannot_be_read_just_now_is_taken_the_next_time(
 def test_the_digest_changes_with_the_variant_and_not_with_another(session: Session) -> None:
     here = session.opened
     assert here is not None
-    before = digest(here.trip, here.variant, session.catalogue, session.rules)
+    before = digest(session.inputs(here.trip, "v1"))
     copied = edits.copy_variant(here.trip, "v1", "Another")
-    assert digest(copied, copied.variants[0], session.catalogue, session.rules) == before
+    assert digest(session.inputs(copied, "v1")) == before
     moved = edits.set_stops(here.trip, "v1", "d1", 1800.0)
-    assert digest(moved, moved.variants[0], session.catalogue, session.rules) != before
+    assert digest(session.inputs(moved, "v1")) != before
 
 
 def lost_race(session: Session, project: Project) -> Session:

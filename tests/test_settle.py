@@ -7,7 +7,8 @@ from datetime import date, time
 import pytest
 
 from lacet.assess import Assessment, assess
-from lacet.settle import Workshop, settle, settle_one, weight
+from lacet.inputs import Inputs
+from lacet.settle import settle, settle_one, weight
 from lacet.trip import edits
 from lacet.trip.finding import Finding, Fix
 from lacet.trip.house_rules import HouseRules
@@ -18,12 +19,12 @@ AS_OF = date(2026, 11, 25)
 RULES = HouseRules()
 
 
-def workshop(trip: Trip) -> Workshop:
-    return Workshop(trip=trip, catalogue=small_catalogue(), rules=RULES, as_of=AS_OF)
+def inputs(trip: Trip) -> Inputs:
+    return Inputs(trip, "v1", small_catalogue(), RULES, as_of=AS_OF)
 
 
 def assessed(trip: Trip) -> Assessment:
-    return assess(trip, "v1", small_catalogue(), RULES, as_of=AS_OF)
+    return assess(Inputs(trip, "v1", small_catalogue(), RULES, as_of=AS_OF))
 
 
 def gap_and_dusk() -> Trip:
@@ -48,8 +49,8 @@ def test_a_remedy_of_another_finding_is_not_offered_for_this_one() -> None:
     before = assessed(trip)
     assert weight(assessed(earlier(trip))) < weight(before)
     gap, dusk = finding("days_join_up", before), finding("done_by_sunset", before)
-    assert settle_one(workshop(trip), before, with_fix(gap, earlier)) == ()
-    (kept,) = settle_one(workshop(trip), before, with_fix(dusk, earlier))
+    assert settle_one(inputs(trip), before, with_fix(gap, earlier)) == ()
+    (kept,) = settle_one(inputs(trip), before, with_fix(dusk, earlier))
     assert kept.settles == weight(before) - weight(assessed(earlier(trip))) > 0
 
 
@@ -57,7 +58,7 @@ def test_what_leaves_as_much_to_settle_as_before_is_no_remedy() -> None:
     trip = gap_and_dusk()
     before = assessed(trip)
     gone = replace(finding("days_join_up", before), subject="nothing that is still there")
-    assert settle_one(workshop(trip), before, with_fix(gone, lambda trip: trip)) == ()
+    assert settle_one(inputs(trip), before, with_fix(gone, lambda trip: trip)) == ()
 
 
 def test_a_remedy_that_has_no_meaning_here_is_left_out() -> None:
@@ -67,7 +68,7 @@ def test_a_remedy_that_has_no_meaning_here_is_left_out() -> None:
     def meaningless(trip: Trip) -> Trip:
         raise edits.EditRefused("There is no such day.")
 
-    assert settle_one(workshop(trip), before, with_fix(finding("days_join_up", before), meaningless)) == ()
+    assert settle_one(inputs(trip), before, with_fix(finding("days_join_up", before), meaningless)) == ()
 
 
 def test_what_somebody_overruled_needs_no_remedy_and_weighs_nothing() -> None:
@@ -81,14 +82,14 @@ def test_what_somebody_overruled_needs_no_remedy_and_weighs_nothing() -> None:
     trip = replace(trip, variants=(variant,))
     after = assessed(trip)
     assert weight(before) - weight(after) == 100
-    proved = settle(workshop(trip), after)
+    proved = settle(inputs(trip), after)
     assert len(proved) == len(after.findings)
     assert proved[after.findings.index(finding("done_by_sunset", after))] == ()
 
 
 def test_remedies_stand_by_what_they_settle() -> None:
     before = assessed(gap_and_dusk())
-    for proved in settle(workshop(gap_and_dusk()), before):
+    for proved in settle(inputs(gap_and_dusk()), before):
         assert [each.settles for each in proved] == sorted((each.settles for each in proved), reverse=True)
 
 

@@ -11,10 +11,9 @@ import orjson
 from lacet import __version__
 from lacet.days.holidays import holidays_of
 from lacet.days.zones import zone_data_version
+from lacet.inputs import Inputs
 from lacet.trip.catalogue import Catalogue
-from lacet.trip.commitments import NO_COMMITMENTS, Commitments
 from lacet.trip.edits import uses
-from lacet.trip.house_rules import HouseRules
 from lacet.trip.library import Bike, Lodging, Ref, Restaurant, Stage, Tariff, Transfer
 from lacet.trip.plain import to_plain
 from lacet.trip.trip import Trip, Variant
@@ -23,21 +22,16 @@ from lacet.trip.trip import Trip, Variant
 ENGINE = "2"
 
 
-def digest(
-    trip: Trip,
-    variant: Variant,
-    catalogue: Catalogue,
-    rules: HouseRules,
-    commitments: Commitments = NO_COMMITMENTS,
-) -> str:
+def digest(inputs: Inputs) -> str:
     """The digest of one variant's inputs, 32 hexadecimal digits."""
+    trip, variant, catalogue = inputs.trip, inputs.variant, inputs.catalogue
     plain = {
         "engine": [__version__, ENGINE, holidays_of(catalogue.region).data_version, zone_data_version()],
         "trip": _relevant(trip, variant),
-        "rules": to_plain(rules),
+        "rules": to_plain(inputs.rules),
         "region": to_plain(catalogue.region),
         "used": _used(trip, variant, catalogue),
-        "taken": sorted([str(part) for part in key] + [count] for key, count in commitments.taken.items()),
+        "taken": sorted([*map(str, key), count] for key, count in inputs.commitments.taken.items()),
     }
     return hashlib.sha256(orjson.dumps(plain, option=orjson.OPT_SORT_KEYS)).hexdigest()[:32]
 

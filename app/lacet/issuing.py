@@ -8,16 +8,13 @@ from datetime import datetime
 import orjson
 
 from lacet.digest import digest
+from lacet.inputs import Inputs
 from lacet.price.amounts import amount_text
 from lacet.price.frozen import freeze
 from lacet.price.plain_quote import plain_price
 from lacet.price.values import Quote
 from lacet.store import UnitOfWork
-from lacet.trip.catalogue import Catalogue
-from lacet.trip.commitments import Commitments
 from lacet.trip.errors import LacetError
-from lacet.trip.house_rules import HouseRules
-from lacet.trip.trip import Trip, Variant
 
 QUOTE = "quote"
 
@@ -28,14 +25,10 @@ class NothingToIssue(LacetError):
 
 def issue_quote(
     unit: UnitOfWork,
-    trip: Trip,
-    variant: Variant,
+    inputs: Inputs,
     revision: int,
     quote: Quote,
     *,
-    catalogue: Catalogue,
-    rules: HouseRules,
-    commitments: Commitments,
     issued_at: datetime,
 ) -> int:
     """Keep a quote with all it was made from, and return the number of its document; the unit commits.
@@ -47,19 +40,19 @@ def issue_quote(
     """
     if quote.nothing_known:
         raise NothingToIssue(
-            f"'{variant.name}' can't be quoted: nothing in it has a price. "
+            f"'{inputs.variant.name}' can't be quoted: nothing in it has a price. "
             "Enter tariffs that hold on its dates."
         )
-    inputs = digest(trip, variant, catalogue, rules, commitments)
+    stamp = digest(inputs)
     figures = {"price": plain_price(quote), "net": amount_text(quote.net)}
     return unit.documents.freeze(
         QUOTE,
-        trip.id,
-        variant.id,
+        inputs.trip.id,
+        inputs.variant_id,
         revision,
-        orjson.dumps(freeze(quote, inputs, trip=trip, variant=variant.id, rules=rules)),
+        orjson.dumps(freeze(quote, stamp, trip=inputs.trip, variant=inputs.variant_id, rules=inputs.rules)),
         issued_at=issued_at,
-        digest=inputs,
+        digest=stamp,
         media_type="application/json",
         figures=orjson.dumps(figures).decode(),
     )

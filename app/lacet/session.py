@@ -9,7 +9,8 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from lacet.assess import Assessment, assess
-from lacet.settle import Workshop, settle_one
+from lacet.inputs import Inputs
+from lacet.settle import settle_one
 from lacet.signals import Signal
 from lacet.store import FileBusy, Position, Project, UnitOfWork
 from lacet.trip.catalogue import Catalogue, Office
@@ -89,6 +90,10 @@ class Session:
     @property
     def as_of(self) -> date:
         return self._today()
+
+    def inputs(self, trip: Trip, variant_id: str) -> Inputs:
+        """What a variant is assessed from here and now."""
+        return Inputs(trip, variant_id, self.catalogue, self.rules, self.commitments, as_of=self.as_of)
 
     # --- opening
 
@@ -281,15 +286,8 @@ class Session:
         here = self._need_open()
         if finding.overruled_by is not None:
             return ()
-        workshop = Workshop(
-            trip=here.trip,
-            catalogue=self.catalogue,
-            rules=self.rules,
-            commitments=self.commitments,
-            as_of=self.as_of,
-        )
         with speaking(self.wording):
-            return settle_one(workshop, here.assessment, finding)
+            return settle_one(self.inputs(here.trip, here.variant_id), here.assessment, finding)
 
     # --- selection
 
@@ -308,7 +306,7 @@ class Session:
 
     def _assess(self, trip: Trip, variant_id: str) -> Assessment:
         with speaking(self.wording):
-            return assess(trip, variant_id, self.catalogue, self.rules, self.commitments, as_of=self.as_of)
+            return assess(self.inputs(trip, variant_id))
 
     def _looked_up(self, unit: UnitOfWork, trip_id: str) -> Position:
         """Where the trip stands in its history; what others have booked meanwhile is taken with it."""

@@ -4,18 +4,15 @@ Never called during a drag: every candidate is a whole assessment.
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass
-from datetime import date
+from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
 
 from lacet.assess import Assessment, assess
+from lacet.inputs import Inputs
 from lacet.price.amounts import from_minor, round_fraction, to_minor
-from lacet.trip.catalogue import Catalogue
-from lacet.trip.commitments import NO_COMMITMENTS, Commitments
 from lacet.trip.errors import LacetError
 from lacet.trip.finding import Finding, Fix, Level, ProvedFix
-from lacet.trip.house_rules import HouseRules
 from lacet.trip.money import Money
 from lacet.trip.trip import Trip
 
@@ -23,32 +20,21 @@ _WEIGHT = {Level.STOP: 100, Level.WARN: 10, Level.NOTE: 1}
 UNKNOWN_WEIGHT = 5
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Workshop:
-    """What a fix is proved against: the same inputs the assessment had."""
-
-    trip: Trip
-    catalogue: Catalogue
-    rules: HouseRules
-    commitments: Commitments = NO_COMMITMENTS
-    as_of: date
-
-
-def settle(workshop: Workshop, assessment: Assessment) -> tuple[tuple[ProvedFix, ...], ...]:
+def settle(inputs: Inputs, assessment: Assessment) -> tuple[tuple[ProvedFix, ...], ...]:
     """The proved fixes of each finding, in the order of `assessment.findings`; best first.
 
     A fix is kept when its finding goes away or weighs less and the variant as a whole weighs less than
     before. Overruled findings need none.
     """
     return tuple(
-        () if finding.overruled_by else settle_one(workshop, assessment, finding)
+        () if finding.overruled_by else settle_one(inputs, assessment, finding)
         for finding in assessment.findings
     )
 
 
-def settle_one(workshop: Workshop, assessment: Assessment, finding: Finding) -> tuple[ProvedFix, ...]:
+def settle_one(inputs: Inputs, assessment: Assessment, finding: Finding) -> tuple[ProvedFix, ...]:
     """The proved fixes of one finding, by effect and then by cost."""
-    proved = (_prove(workshop, assessment, finding, fix) for fix in finding.fixes)
+    proved = (_prove(inputs, assessment, finding, fix) for fix in finding.fixes)
     kept = [each for each in proved if each is not None]
     return tuple(sorted(kept, key=_best_first))
 
@@ -62,8 +48,8 @@ def _finding_weight(finding: Finding) -> int:
     return _WEIGHT[finding.level] + (UNKNOWN_WEIGHT if finding.unknown else 0)
 
 
-def _prove(workshop: Workshop, before: Assessment, finding: Finding, fix: Fix) -> ProvedFix | None:
-    after = _assessed(workshop, before, fix.edit)
+def _prove(inputs: Inputs, before: Assessment, finding: Finding, fix: Fix) -> ProvedFix | None:
+    after = _assessed(inputs, fix.edit)
     if after is None:
         return None
     left = [each for each in after.findings if (each.check, each.subject) == (finding.check, finding.subject)]
@@ -81,18 +67,10 @@ def _prove(workshop: Workshop, before: Assessment, finding: Finding, fix: Fix) -
     )
 
 
-def _assessed(workshop: Workshop, before: Assessment, edit: Callable[[Trip], Trip]) -> Assessment | None:
+def _assessed(inputs: Inputs, edit: Callable[[Trip], Trip]) -> Assessment | None:
     """The assessment after the edit, or None when the edit has no meaning there."""
     try:
-        trip = edit(workshop.trip)
-        return assess(
-            trip,
-            before.variant,
-            workshop.catalogue,
-            workshop.rules,
-            workshop.commitments,
-            as_of=workshop.as_of,
-        )
+        return assess(replace(inputs, trip=edit(inputs.trip)))
     except LacetError:
         return None
 

@@ -20,6 +20,7 @@ from lacet.assess import assess
 from lacet.demo import demo_items, demo_tracks, demo_trips
 from lacet.demo.building import demo_settings
 from lacet.figures import leg as legs
+from lacet.inputs import Inputs
 from lacet.tracks.track import Track
 from lacet.trip import edits
 from lacet.trip.catalogue import catalogue_of
@@ -76,14 +77,14 @@ def main() -> None:
     turns = iter(range(10**9))
 
     def drag() -> None:
-        assess(moved[next(turns) % 2], variant.id, catalogue, rules, as_of=AS_OF)
+        assess(Inputs(moved[next(turns) % 2], variant.id, catalogue, rules, as_of=AS_OF))
 
     def whole() -> None:
-        assess(trip, variant.id, catalogue, rules, as_of=AS_OF)
+        assess(Inputs(trip, variant.id, catalogue, rules, as_of=AS_OF))
 
     drag()
     points = sum(len(catalogue.tracks[each.leg.stage.id]) for day in
-                 assess(trip, variant.id, catalogue, rules, as_of=AS_OF).figures.days
+                 assess(Inputs(trip, variant.id, catalogue, rules, as_of=AS_OF)).figures.days
                  for group in day.groups for each in group.legs)  # fmt: skip
     print(f"assess {DAYS} days, four guests, {points} points; one frame = 16.7 ms")
     print(f"  one leg moved            {median_frames(drag):.2f} of a frame (goal 0.25)")

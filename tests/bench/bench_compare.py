@@ -25,6 +25,7 @@ from lacet.demo.building import demo_settings
 from lacet.documents.side_by_side.gather import gather
 from lacet.documents.side_by_side.html import write_html
 from lacet.documents.side_by_side.workbook import comparison_workbook
+from lacet.inputs import Inputs
 from lacet.trip import edits
 from lacet.trip.catalogue import catalogue_of
 from lacet.trip.house_rules import HouseRules
@@ -72,7 +73,7 @@ def main() -> None:
     turns = iter(range(10**9))
 
     def one(changed: Trip, variant_id: str) -> Assessment:
-        return assess(changed, variant_id, catalogue, rules, as_of=AS_OF)
+        return assess(Inputs(changed, variant_id, catalogue, rules, as_of=AS_OF))
 
     kept = [Side(each, one(trip, each.id)) for each in trip.variants]
 

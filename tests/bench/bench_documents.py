@@ -43,6 +43,7 @@ from lacet.documents.material.gather import gather, telling_of
 from lacet.documents.material.values import Drawn, ProposalMaterial, Shown
 from lacet.documents.proposal.html import write_html
 from lacet.documents.proposal.pdf import paper_drawings, write_pdf
+from lacet.inputs import Inputs
 from lacet.resources import example_project
 from lacet.trip import edits
 from lacet.trip.catalogue import catalogue_of
@@ -73,7 +74,7 @@ def material() -> tuple[ProposalMaterial, dict[str, Drawn]]:
     variant, rules = trip.variants[0], HouseRules()
     region, office = demo_settings()
     catalogue = catalogue_of(demo_items(), dict(demo_tracks()), region, office)
-    found = assess(trip, variant, catalogue, rules, as_of=AS_OF)
+    found = assess(Inputs(trip, variant.id, catalogue, rules, as_of=AS_OF))
     rasters = rasters_of(Path(str(example_project("verrin"))), region.rasters)
     speech = language()
     made = gather(trip, variant, found, catalogue, rules, speech=speech, revision=1, made_at=MADE_AT,

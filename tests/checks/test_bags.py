@@ -7,7 +7,8 @@ from typing import Any
 import pytest
 
 from lacet.assess import Assessment, assess
-from lacet.settle import Workshop, settle
+from lacet.inputs import Inputs
+from lacet.settle import settle
 from lacet.trip.finding import COMMON_PRACTICE, Finding, Level
 from lacet.trip.house_rules import HouseRules
 from lacet.trip.library import LibraryItem, Lodging, Ref, Transfer
@@ -46,7 +47,7 @@ def back_down(*moves: Move, item: Item | None = None, **more: Any) -> Trip:
 
 
 def assessed(trip: Trip, *library: LibraryItem) -> Assessment:
-    return assess(trip, "v1", small_catalogue(VAN, *library), RULES, as_of=AS_OF)
+    return assess(Inputs(trip, "v1", small_catalogue(VAN, *library), RULES, as_of=AS_OF))
 
 
 def found(check: str, trip: Trip, *library: LibraryItem) -> list[Finding]:
@@ -57,8 +58,8 @@ def settled(check: str, trip: Trip, *library: LibraryItem) -> list[str]:
     """What the proved fixes of a check's first finding are called; the best one leaves nothing to tell."""
     before = assessed(trip, *library)
     told = next(each for each in before.findings if each.check == check)
-    workshop = Workshop(trip=trip, catalogue=small_catalogue(VAN, *library), rules=RULES, as_of=AS_OF)
-    proved = settle(workshop, before)[before.findings.index(told)]
+    inputs = Inputs(trip, "v1", small_catalogue(VAN, *library), RULES, as_of=AS_OF)
+    proved = settle(inputs, before)[before.findings.index(told)]
     left = found(check, proved[0].edit(trip), *library)
     assert told.subject not in [each.subject for each in left]
     return [each.says for each in proved]

@@ -8,7 +8,8 @@ from typing import Any
 import pytest
 
 from lacet.assess import Assessment, assess
-from lacet.settle import Workshop, settle
+from lacet.inputs import Inputs
+from lacet.settle import settle
 from lacet.trip.finding import Finding, Level
 from lacet.trip.house_rules import HouseRules
 from lacet.trip.library import Assist, Bike, LibraryItem, Lodging, Ref, Stage, StagePoint
@@ -32,7 +33,7 @@ SMALL = replace(E_BIKE, battery_wh=150.0)
 
 
 def assessed(trip: Trip, library: tuple[LibraryItem, ...] = (), rules: HouseRules = RULES) -> Assessment:
-    return assess(trip, "v1", small_catalogue(*library), rules, as_of=AS_OF)
+    return assess(Inputs(trip, "v1", small_catalogue(*library), rules, as_of=AS_OF))
 
 
 def found(
@@ -44,8 +45,8 @@ def found(
 def proved(trip: Trip, library: tuple[LibraryItem, ...], rules: HouseRules, told: Finding) -> dict[str, Trip]:
     """What each proved fix says, and the trip it makes."""
     before = assessed(trip, library, rules)
-    workshop = Workshop(trip=trip, catalogue=small_catalogue(*library), rules=rules, as_of=AS_OF)
-    kept = settle(workshop, before)[before.findings.index(told)]
+    inputs = Inputs(trip, "v1", small_catalogue(*library), rules, as_of=AS_OF)
+    kept = settle(inputs, before)[before.findings.index(told)]
     return {each.says: each.edit(trip) for each in kept}
 
 

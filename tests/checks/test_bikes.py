@@ -8,7 +8,8 @@ from typing import Any
 import pytest
 
 from lacet.assess import Assessment, assess
-from lacet.settle import Workshop, settle
+from lacet.inputs import Inputs
+from lacet.settle import settle
 from lacet.trip.commitments import NO_COMMITMENTS, Commitments
 from lacet.trip.finding import Finding, Level
 from lacet.trip.house_rules import HouseRules
@@ -26,7 +27,7 @@ VAN = Transfer(id="van", name="Van", carrier=Carrier.VAN, seats=8, bags=16, bike
 
 
 def assessed(trip: Trip, *library: LibraryItem, taken: Commitments = NO_COMMITMENTS) -> Assessment:
-    return assess(trip, "v1", small_catalogue(VAN, *library), RULES, taken, as_of=AS_OF)
+    return assess(Inputs(trip, "v1", small_catalogue(VAN, *library), RULES, taken, as_of=AS_OF))
 
 
 def found(
@@ -38,8 +39,8 @@ def found(
 def settled(check: str, trip: Trip, *library: LibraryItem) -> list[str]:
     before = assessed(trip, *library)
     told = next(each for each in before.findings if each.check == check and not each.unknown)
-    workshop = Workshop(trip=trip, catalogue=small_catalogue(VAN, *library), rules=RULES, as_of=AS_OF)
-    proved = settle(workshop, before)[before.findings.index(told)]
+    inputs = Inputs(trip, "v1", small_catalogue(VAN, *library), RULES, as_of=AS_OF)
+    proved = settle(inputs, before)[before.findings.index(told)]
     assert told.subject not in [each.subject for each in found(check, proved[0].edit(trip), *library)]
     return [each.says for each in proved]
 

@@ -7,7 +7,8 @@ from typing import Any
 import pytest
 
 from lacet.assess import assess
-from lacet.settle import Workshop, settle
+from lacet.inputs import Inputs
+from lacet.settle import settle
 from lacet.trip.finding import Finding, Level
 from lacet.trip.house_rules import HouseRules
 from lacet.trip.library import Lodging, Ref
@@ -51,7 +52,7 @@ def table(**more: Any) -> Booking:
 
 
 def found(trip: Trip, house: Lodging = BIRCH, as_of: date = AS_OF) -> list[Finding]:
-    told = assess(trip, "v1", small_catalogue(house), RULES, as_of=as_of).findings
+    told = assess(Inputs(trip, "v1", small_catalogue(house), RULES, as_of=as_of)).findings
     return [each for each in told if each.check == "bookings_kept"]
 
 
@@ -143,9 +144,9 @@ def test_confirmed_rooms_are_not_released() -> None:
     ],
 )
 def test_what_is_written_down_settles_the_finding(trip: Trip, says: str) -> None:
-    before = assess(trip, "v1", small_catalogue(), RULES, as_of=AS_OF)
+    before = assess(Inputs(trip, "v1", small_catalogue(), RULES, as_of=AS_OF))
     (told,) = [each for each in before.findings if each.check == "bookings_kept"]
-    workshop = Workshop(trip=trip, catalogue=small_catalogue(), rules=RULES, as_of=AS_OF)
-    (proved,) = settle(workshop, before)[before.findings.index(told)]
+    inputs = Inputs(trip, "v1", small_catalogue(), RULES, as_of=AS_OF)
+    (proved,) = settle(inputs, before)[before.findings.index(told)]
     assert proved.says == says
     assert found(proved.edit(trip)) == []

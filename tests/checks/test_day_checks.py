@@ -8,7 +8,8 @@ from typing import Any
 import pytest
 
 from lacet.assess import Assessment, assess
-from lacet.settle import Workshop, settle
+from lacet.inputs import Inputs
+from lacet.settle import settle
 from lacet.trip.finding import Finding, Level
 from lacet.trip.house_rules import HouseRules
 from lacet.trip.library import (
@@ -42,7 +43,7 @@ LANE = next(item for item in items() if isinstance(item, Stage) and item.id == "
 
 
 def assessed(trip: Trip, library: tuple[LibraryItem, ...], rules: HouseRules) -> Assessment:
-    return assess(trip, "v1", small_catalogue(*library), rules, as_of=AS_OF)
+    return assess(Inputs(trip, "v1", small_catalogue(*library), rules, as_of=AS_OF))
 
 
 def found(
@@ -254,8 +255,8 @@ def test_fixes_are_proved_to_settle_their_finding(
     given = trip()
     before = assessed(given, library, RULES)
     index = next(index for index, each in enumerate(before.findings) if each.check == check)
-    workshop = Workshop(trip=given, catalogue=small_catalogue(*library), rules=RULES, as_of=AS_OF)
-    proved = settle(workshop, before)[index]
+    inputs = Inputs(given, "v1", small_catalogue(*library), RULES, as_of=AS_OF)
+    proved = settle(inputs, before)[index]
     assert says in [each.says for each in proved]
     chosen = next(each for each in proved if each.says == says)
     assert not [

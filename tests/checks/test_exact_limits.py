@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 
 from lacet.assess import assess
+from lacet.inputs import Inputs
 from lacet.trip.finding import Finding, Level
 from lacet.trip.house_rules import HouseRules
 from lacet.trip.library import Ref, Stage, StageWay, TrafficStretch
@@ -61,7 +62,7 @@ def busy_climb() -> Stage:
 
 
 def found(check: str, unit: str, trip: Trip, rules: HouseRules) -> list[Finding]:
-    told = assess(trip, "v1", small_catalogue(busy_climb()), rules, as_of=AS_OF).findings
+    told = assess(Inputs(trip, "v1", small_catalogue(busy_climb()), rules, as_of=AS_OF)).findings
     return [each for each in told if each.check == check and each.unit == unit and not each.unknown]
 
 

@@ -10,6 +10,7 @@ import pytest
 from lacet.assess import Assessment, assess
 from lacet.demo import demo_items, demo_tracks, demo_trips
 from lacet.demo.building import demo_settings
+from lacet.inputs import Inputs
 from lacet.tracks.track import Track
 from lacet.trip.catalogue import Catalogue, catalogue_of
 from lacet.trip.edits import EditRefused
@@ -38,12 +39,12 @@ def assessments(trip: Trip, verrin: Catalogue) -> Iterator[Assessment]:
     """The demo trip's variants as they are, then after each of many random edits."""
     chance = Random(trip.id)
     for variant in trip.variants:
-        yield assess(trip, variant, verrin, RULES, as_of=AS_OF)
+        yield assess(Inputs(trip, variant.id, verrin, RULES, as_of=AS_OF))
     for number in range(EDITS):
         with suppress(EditRefused):
             trip = random_edit(chance, trip)(trip)
         variant = trip.variants[number % len(trip.variants)]
-        yield assess(trip, variant, verrin, RULES, as_of=AS_OF)
+        yield assess(Inputs(trip, variant.id, verrin, RULES, as_of=AS_OF))
 
 
 @pytest.mark.parametrize("trip", demo_trips(), ids=lambda trip: trip.id)

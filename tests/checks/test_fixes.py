@@ -8,7 +8,8 @@ from typing import Any
 import pytest
 
 from lacet.assess import Assessment, assess
-from lacet.settle import Workshop, settle
+from lacet.inputs import Inputs
+from lacet.settle import settle
 from lacet.trip.house_rules import HouseRules
 from lacet.trip.library import Closure, LibraryItem, Place, Ref, Stage, StageWay, TrafficStretch
 from lacet.trip.party import Wishes
@@ -43,7 +44,7 @@ HALF_WAY = replace(SHORT_WAY, items=(walk("i5", cut_to_m=5_000.0), TAXI))
 
 
 def assessed(trip: Trip, library: tuple[LibraryItem, ...] = (), rules: HouseRules = RULES) -> Assessment:
-    return assess(trip, "v1", small_catalogue(*library), rules, as_of=AS_OF)
+    return assess(Inputs(trip, "v1", small_catalogue(*library), rules, as_of=AS_OF))
 
 
 def one_day(*content: Item, alternatives: tuple[Alternative, ...] = (), **more: Any) -> Trip:
@@ -204,8 +205,8 @@ def test_a_fix_is_proved_and_settles_its_finding(
     given = trip()
     before = assessed(given, library, rules)
     told = next(each for each in before.findings if each.check == check and each.fixes)
-    workshop = Workshop(trip=given, catalogue=small_catalogue(*library), rules=rules, as_of=AS_OF)
-    proved = {each.says: each for each in settle(workshop, before)[before.findings.index(told)]}
+    inputs = Inputs(given, "v1", small_catalogue(*library), rules, as_of=AS_OF)
+    proved = {each.says: each for each in settle(inputs, before)[before.findings.index(told)]}
     assert says in [fix.says for fix in told.fixes]
     assert says in proved, [fix.says for fix in told.fixes]
     after = assessed(proved[says].edit(given), library, rules)

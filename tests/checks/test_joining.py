@@ -6,7 +6,8 @@ from datetime import date, time
 import pytest
 
 from lacet.assess import Assessment, assess
-from lacet.settle import Workshop, settle
+from lacet.inputs import Inputs
+from lacet.settle import settle
 from lacet.trip.finding import Finding, Level
 from lacet.trip.house_rules import HouseRules
 from lacet.trip.library import LibraryItem, Ref, Stage, StagePoint, Transfer
@@ -21,7 +22,7 @@ LAKE = Visit(id="i9", name="The lake")
 
 
 def assessed(trip: Trip, library: tuple[LibraryItem, ...] = (), rules: HouseRules = RULES) -> Assessment:
-    return assess(trip, "v1", small_catalogue(*library), rules, as_of=AS_OF)
+    return assess(Inputs(trip, "v1", small_catalogue(*library), rules, as_of=AS_OF))
 
 
 def gaps(trip: Trip, library: tuple[LibraryItem, ...] = ()) -> list[Finding]:
@@ -87,8 +88,8 @@ def test_the_transfer_offered_settles_the_gap_with_a_carrier_of_the_library() ->
     trip = one_day(CUT_SHORT)
     before = assessed(trip)
     (told,) = gaps(trip)
-    workshop = Workshop(trip=trip, catalogue=small_catalogue(), rules=RULES, as_of=AS_OF)
-    (fix, *_) = settle(workshop, before)[before.findings.index(told)]
+    inputs = Inputs(trip, "v1", small_catalogue(), RULES, as_of=AS_OF)
+    (fix, *_) = settle(inputs, before)[before.findings.index(told)]
     mended = fix.edit(trip)
     assert gaps(mended) == []
     added = mended.variants[0].days[0].items[-1]
@@ -137,8 +138,8 @@ def test_a_day_too_far_is_cut_at_a_taxi_pickup_and_proved() -> None:
         "Taxi from Gate 2, after 7.0 km",
         "Taxi to Gate 1, 5.0 km from there",
     ]
-    workshop = Workshop(trip=trip, catalogue=small_catalogue(*library), rules=rules, as_of=AS_OF)
-    proved, late = settle(workshop, before)[before.findings.index(told)]
+    inputs = Inputs(trip, "v1", small_catalogue(*library), rules, as_of=AS_OF)
+    proved, late = settle(inputs, before)[before.findings.index(told)]
     after = assessed(proved.edit(trip), library, rules)
     assert not [each for each in after.findings if each.check in ("day_within_limits", "days_join_up")]
     leg, note, taxi = proved.edit(trip).variants[0].days[0].items

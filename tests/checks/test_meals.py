@@ -7,7 +7,8 @@ from typing import Any
 import pytest
 
 from lacet.assess import Assessment, assess
-from lacet.settle import Workshop, settle
+from lacet.inputs import Inputs
+from lacet.settle import settle
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.commitments import NO_COMMITMENTS, Commitments
 from lacet.trip.finding import COMMON_PRACTICE, Finding, Level
@@ -41,7 +42,7 @@ def catalogue(*library: LibraryItem) -> Catalogue:
 
 
 def assessed(trip: Trip, *library: LibraryItem, taken: Commitments = NO_COMMITMENTS) -> Assessment:
-    return assess(trip, "v1", catalogue(*library), RULES, taken, as_of=AS_OF)
+    return assess(Inputs(trip, "v1", catalogue(*library), RULES, taken, as_of=AS_OF))
 
 
 def found(
@@ -53,8 +54,8 @@ def found(
 def settled(check: str, trip: Trip, *library: LibraryItem) -> list[str]:
     before = assessed(trip, *library)
     told = next(each for each in before.findings if each.check == check)
-    workshop = Workshop(trip=trip, catalogue=catalogue(*library), rules=RULES, as_of=AS_OF)
-    return [each.says for each in settle(workshop, before)[before.findings.index(told)]]
+    inputs = Inputs(trip, "v1", catalogue(*library), RULES, as_of=AS_OF)
+    return [each.says for each in settle(inputs, before)[before.findings.index(told)]]
 
 
 def evening(*meals: Meal, board: Board = Board.BREAKFAST, **more: Any) -> Trip:
@@ -100,7 +101,7 @@ def test_a_closed_kitchen_says_when(opening: str, closed: tuple[str, ...], says:
 def test_a_kitchen_closed_on_a_public_holiday_says_which() -> None:
     holidays = replace(catalogue().region, holidays=("05-08 Landing Day",))
     library = replace(catalogue(replace(NET_LOFT, opening="Mo-Su 18:00-22:00; PH off")), region=holidays)
-    told = assess(evening(AT_NET_LOFT), "v1", library, RULES, as_of=AS_OF).findings
+    told = assess(Inputs(evening(AT_NET_LOFT), "v1", library, RULES, as_of=AS_OF)).findings
     assert "Net Loft is closed on Landing Day. Choose another kitchen." in [each.says for each in told]
 
 

@@ -8,7 +8,8 @@ import pytest
 from geographiclib.geodesic import Geodesic
 
 from lacet.assess import Assessment, assess
-from lacet.settle import Workshop, settle
+from lacet.inputs import Inputs
+from lacet.settle import settle
 from lacet.trip.finding import Finding, Level
 from lacet.trip.house_rules import HouseRules
 from lacet.trip.library import LibraryItem, Lodging, Ref, Restaurant
@@ -42,7 +43,7 @@ def north(item: Any, away_m: float) -> Any:
 
 
 def assessed(*library: LibraryItem) -> Assessment:
-    return assess(evening(), "v1", small_catalogue(*library), RULES, as_of=AS_OF)
+    return assess(Inputs(evening(), "v1", small_catalogue(*library), RULES, as_of=AS_OF))
 
 
 def found(*library: LibraryItem) -> list[Finding]:
@@ -52,8 +53,8 @@ def found(*library: LibraryItem) -> list[Finding]:
 def settled(*library: LibraryItem) -> list[str]:
     before = assessed(*library)
     told = next(each for each in before.findings if each.check == "near_by")
-    workshop = Workshop(trip=evening(), catalogue=small_catalogue(*library), rules=RULES, as_of=AS_OF)
-    return [each.says for each in settle(workshop, before)[before.findings.index(told)]]
+    inputs = Inputs(evening(), "v1", small_catalogue(*library), RULES, as_of=AS_OF)
+    return [each.says for each in settle(inputs, before)[before.findings.index(told)]]
 
 
 @pytest.mark.parametrize(("away_m", "count"), [(999.9, 0), (1_000.1, 1)])

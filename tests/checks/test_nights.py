@@ -10,7 +10,8 @@ import pytest
 
 from lacet.assess import Assessment, assess
 from lacet.checks.kept import per_catalogue
-from lacet.settle import Workshop, settle
+from lacet.inputs import Inputs
+from lacet.settle import settle
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.commitments import NO_COMMITMENTS, Commitments
 from lacet.trip.finding import Finding, Level
@@ -29,7 +30,7 @@ SINGLE = Room(kind="single", sleeps=1, count=2)
 
 
 def assessed(trip: Trip, *library: LibraryItem, taken: Commitments = NO_COMMITMENTS) -> Assessment:
-    return assess(trip, "v1", small_catalogue(*library), RULES, taken, as_of=AS_OF)
+    return assess(Inputs(trip, "v1", small_catalogue(*library), RULES, taken, as_of=AS_OF))
 
 
 def found(
@@ -42,8 +43,8 @@ def settled(check: str, trip: Trip, *library: LibraryItem) -> list[str]:
     """What the fixes that are proved for the first finding of a check are called."""
     before = assessed(trip, *library)
     told = next(each for each in before.findings if each.check == check)
-    workshop = Workshop(trip=trip, catalogue=small_catalogue(*library), rules=RULES, as_of=AS_OF)
-    return [each.says for each in settle(workshop, before)[before.findings.index(told)]]
+    inputs = Inputs(trip, "v1", small_catalogue(*library), RULES, as_of=AS_OF)
+    return [each.says for each in settle(inputs, before)[before.findings.index(told)]]
 
 
 def slept(*nights: Night, **more: Any) -> Trip:

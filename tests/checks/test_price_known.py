@@ -7,6 +7,7 @@ import pytest
 
 from lacet.assess import assess
 from lacet.checks.price_known import ID
+from lacet.inputs import Inputs
 from lacet.trip.commitments import NO_COMMITMENTS, Commitments
 from lacet.trip.finding import Finding, Level
 from lacet.trip.library import LibraryItem, Ref
@@ -38,7 +39,7 @@ def found(
     as_of: date = AS_OF,
 ) -> list[Finding]:
     asked = trip_of(NIGHT) if trip is None else trip
-    told = assess(asked, "a", catalogue_with(*items), RULES, commitments, as_of=as_of).findings
+    told = assess(Inputs(asked, "a", catalogue_with(*items), RULES, commitments, as_of=as_of)).findings
     return [each for each in told if each.check == ID]
 
 

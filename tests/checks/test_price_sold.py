@@ -8,6 +8,7 @@ import pytest
 
 from lacet.assess import assess
 from lacet.checks.price_sold import ID
+from lacet.inputs import Inputs
 from lacet.price.rise import PACKAGE_DIRECTIVE
 from lacet.trip import edits
 from lacet.trip.finding import Finding, Level
@@ -21,7 +22,7 @@ COSTS_NOW = euro("1443.00")
 
 
 def found(trip: Trip, as_of: date = AS_OF, rules: HouseRules = RULES) -> list[Finding]:
-    told = assess(trip, "a", CATALOGUE, rules, as_of=as_of)
+    told = assess(Inputs(trip, "a", CATALOGUE, rules, as_of=as_of))
     return [each for each in told.findings if each.check == ID]
 
 
@@ -34,7 +35,7 @@ def days_before(count: int) -> date:
 
 
 def test_the_trip_still_costs_what_the_tables_below_take_it_to_cost() -> None:
-    assert assess(TRIP, "a", CATALOGUE, RULES, as_of=AS_OF).quote.total == COSTS_NOW
+    assert assess(Inputs(TRIP, "a", CATALOGUE, RULES, as_of=AS_OF)).quote.total == COSTS_NOW
 
 
 @pytest.mark.parametrize("price", ["1443.00", "1500.00"])
@@ -66,7 +67,7 @@ def test_in_the_last_twenty_days_nothing_can_be_raised(left: int, late: bool) ->
 def test_only_the_variant_the_client_said_yes_to_is_held_to_its_price() -> None:
     trip = sold("1000.00")
     other = edits.copy_variant(trip, "a", "Other")
-    told = assess(other, other.variants[1].id, CATALOGUE, RULES, as_of=AS_OF).findings
+    told = assess(Inputs(other, other.variants[1].id, CATALOGUE, RULES, as_of=AS_OF)).findings
     assert [each for each in told if each.check == ID] == []
 
 

@@ -8,7 +8,8 @@ from typing import Any
 import pytest
 
 from lacet.assess import assess
-from lacet.settle import Workshop, settle
+from lacet.inputs import Inputs
+from lacet.settle import settle
 from lacet.trip.commitments import NO_COMMITMENTS, Commitments
 from lacet.trip.finding import Finding, Level
 from lacet.trip.house_rules import HouseRules
@@ -39,7 +40,7 @@ GLUTEN = "cereals containing gluten"
 def found(
     check: str, trip: Trip, library: tuple[LibraryItem, ...] = (), taken: Commitments = NO_COMMITMENTS
 ) -> list[Finding]:
-    told = assess(trip, "v1", small_catalogue(*library), RULES, taken, as_of=AS_OF)
+    told = assess(Inputs(trip, "v1", small_catalogue(*library), RULES, taken, as_of=AS_OF))
     return [each for each in told.findings if each.check == check]
 
 
@@ -281,9 +282,9 @@ def test_fixes_are_proved_to_settle_their_finding(
     check: str, trip: Callable[[], Trip], library: tuple[LibraryItem, ...], says: str
 ) -> None:
     given, catalogue = trip(), small_catalogue(*library)
-    before = assess(given, "v1", catalogue, RULES, as_of=AS_OF)
+    before = assess(Inputs(given, "v1", catalogue, RULES, as_of=AS_OF))
     index = next(index for index, each in enumerate(before.findings) if each.check == check)
-    proved = settle(Workshop(trip=given, catalogue=catalogue, rules=RULES, as_of=AS_OF), before)[index]
+    proved = settle(Inputs(given, "v1", catalogue, RULES, as_of=AS_OF), before)[index]
     assert says in [each.says for each in proved]
 
 

@@ -7,7 +7,8 @@ from typing import Any
 import pytest
 
 from lacet.assess import Assessment, assess
-from lacet.settle import Workshop, settle
+from lacet.inputs import Inputs
+from lacet.settle import settle
 from lacet.trip.finding import Finding, Level
 from lacet.trip.house_rules import HouseRules
 from lacet.trip.library import LibraryItem, Ref, Transfer
@@ -33,7 +34,7 @@ def riding(service: str = "bus", **more: Any) -> Trip:
 
 
 def assessed(trip: Trip, *library: LibraryItem) -> Assessment:
-    return assess(trip, "v1", small_catalogue(BUS, *library), RULES, as_of=AS_OF)
+    return assess(Inputs(trip, "v1", small_catalogue(BUS, *library), RULES, as_of=AS_OF))
 
 
 def found(trip: Trip, *library: LibraryItem) -> list[Finding]:
@@ -118,8 +119,8 @@ def test_how_long_a_ride_takes_may_be_unknown() -> None:
 def test_another_carrier_settles_it(trip: Trip) -> None:
     before = assessed(trip, VAN)
     (told,) = [each for each in before.findings if each.check == "transfers_run"]
-    workshop = Workshop(trip=trip, catalogue=small_catalogue(BUS, VAN), rules=RULES, as_of=AS_OF)
-    proved = settle(workshop, before)[before.findings.index(told)]
+    inputs = Inputs(trip, "v1", small_catalogue(BUS, VAN), RULES, as_of=AS_OF)
+    proved = settle(inputs, before)[before.findings.index(told)]
     assert {each.says for each in proved} == {"With Van", "With Island taxi"}
     assert found(proved[0].edit(trip), VAN) == []
 

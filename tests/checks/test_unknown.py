@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 
 from lacet.assess import Assessment, assess
+from lacet.inputs import Inputs
 from lacet.trip.finding import Finding, Level
 from lacet.trip.house_rules import HouseRules
 from lacet.trip.library import Closure, LibraryItem, Lodging, Place, Stage, StageWay
@@ -41,7 +42,7 @@ ON_FOOT = StageWay(way=Way.WALKING, footing=Footing.EVEN, exposure=Exposure.NONE
 
 
 def assessed(trip: Trip, library: tuple[LibraryItem, ...] = (), rules: HouseRules = RULES) -> Assessment:
-    return assess(trip, "v1", small_catalogue(*library), rules, as_of=AS_OF)
+    return assess(Inputs(trip, "v1", small_catalogue(*library), rules, as_of=AS_OF))
 
 
 def found(

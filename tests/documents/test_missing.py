@@ -15,6 +15,7 @@ from lacet.documents.material.gather import telling_of
 from lacet.documents.material.price import price_told
 from lacet.documents.material.telling import Telling
 from lacet.documents.missing import AN_AID, ITEMS, SOURCE, Weight, may_leave, missing
+from lacet.inputs import Inputs
 from lacet.price.shares import price_a_head
 from lacet.trip.catalogue import Catalogue, Office
 from lacet.trip.library import Lodging, Tariff
@@ -33,7 +34,7 @@ TEXTS = {"group": "(a)(vi)", "language": "(a)(vii)", "mobility": "(a)(viii)", "p
 def told(catalogue: Catalogue, trip: Trip | None = None, variant: Variant | None = None) -> Telling:
     chosen = trip or trips()[0]
     one = variant or chosen.variants[0]
-    found = assess(chosen, one, catalogue, RULES, as_of=TODAY)
+    found = assess(Inputs(chosen, one.id, catalogue, RULES, as_of=TODAY))
     return telling_of(chosen, one, found, catalogue, RULES, language(), 3, MADE_AT)
 
 

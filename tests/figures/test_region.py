@@ -16,6 +16,7 @@ from lacet.documents.material.telling import Telling
 from lacet.documents.missing import missing
 from lacet.documents.pack.calendar import NoCalendar, write_calendar
 from lacet.documents.pack.making import prepare_pack
+from lacet.inputs import Inputs
 from lacet.report import plain_assessment
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.finding import Level
@@ -55,7 +56,7 @@ def on_foot(start: date | None = date(2027, 5, 8), departs: time = time(9)) -> T
 
 
 def assessed(trip: Trip, catalogue: Catalogue) -> Assessment:
-    return assess(trip, "v1", catalogue, RULES, as_of=MADE_AT.date())
+    return assess(Inputs(trip, "v1", catalogue, RULES, as_of=MADE_AT.date()))
 
 
 def told(trip: Trip, catalogue: Catalogue) -> Telling:
@@ -178,7 +179,7 @@ def ridden(region: Region) -> Assessment:
     ride = day("d1", cycle("i1", "climb", assist="high"))
     trip = small_trip(ride, guests=1, hires=(Hire(traveller="t1", bike=Ref("e-medium")),))
     return assess(
-        trip, "v1", library(region), replace(RULES, battery_reserve_share=1.0), as_of=MADE_AT.date()
+        Inputs(trip, "v1", library(region), replace(RULES, battery_reserve_share=1.0), as_of=MADE_AT.date())
     )
 
 

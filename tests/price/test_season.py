@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from lacet.assess import assess
 from lacet.days.seasons import covers
+from lacet.inputs import Inputs
 from lacet.price.lines import Unknown
 from lacet.price.quote import quote
 from lacet.price.season import SeasonUnread, in_plain_season
@@ -42,5 +43,5 @@ def test_the_assessment_reads_seasons_with_the_calendar() -> None:
     trip = trip_of(variant)
     plain = quote(trip, variant, catalogue, RULES, AS_OF)
     assert {line.unknown for line in plain.lines if line.service is Service.LODGING} == {Unknown.UNREADABLE}
-    priced = assess(trip, variant, catalogue, RULES, as_of=AS_OF).quote
+    priced = assess(Inputs(trip, variant.id, catalogue, RULES, as_of=AS_OF)).quote
     assert not priced.is_from

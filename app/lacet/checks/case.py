@@ -2,29 +2,23 @@
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
-from datetime import date
 from typing import Any
 
 from lacet.figures.values import DayFigures, GroupFigures, VariantFigures
+from lacet.inputs import Inputs
 from lacet.price.quote import Quote
-from lacet.trip.catalogue import Catalogue
-from lacet.trip.commitments import Commitments
-from lacet.trip.house_rules import HouseRules
 from lacet.trip.itinerary import ItineraryDay
 from lacet.trip.party import Traveller
-from lacet.trip.trip import Day, Trip, Variant
+from lacet.trip.trip import Day
 
 
 @dataclass(frozen=True, slots=True, eq=False, kw_only=True)
-class Case:
-    """Everything a check may look at. Days of `itinerary`, `figures.days` and `variant.days` run parallel."""
+class Case(Inputs):
+    """Everything a check may look at: the inputs and what was worked out from them.
 
-    trip: Trip
-    variant: Variant
-    catalogue: Catalogue
-    rules: HouseRules
-    commitments: Commitments
-    as_of: date
+    Days of `itinerary`, `figures.days` and `variant.days` run parallel.
+    """
+
     itinerary: tuple[ItineraryDay, ...]
     figures: VariantFigures
     quote: Quote
@@ -68,3 +62,20 @@ class Case:
         if place_id is None:
             return "on the way"
         return self.catalogue.place_name(place_id)
+
+
+def case_of(
+    inputs: Inputs, itinerary: tuple[ItineraryDay, ...], figures: VariantFigures, quote: Quote
+) -> Case:
+    """The inputs with what was worked out from them."""
+    return Case(
+        trip=inputs.trip,
+        variant_id=inputs.variant_id,
+        catalogue=inputs.catalogue,
+        rules=inputs.rules,
+        commitments=inputs.commitments,
+        as_of=inputs.as_of,
+        itinerary=itinerary,
+        figures=figures,
+        quote=quote,
+    )

@@ -1,6 +1,7 @@
 """`lacet compare`: two to four variants of one trip beside each other."""
 
 import argparse
+from dataclasses import replace
 from datetime import UTC, date, datetime
 from typing import Any
 
@@ -14,6 +15,7 @@ from lacet.compare.figures import FigureRow
 from lacet.compare.saying import difference_text, value_text
 from lacet.compare.standard import standard_side
 from lacet.documents.side_by_side.values import ENDINGS
+from lacet.inputs import Inputs
 from lacet.price.plain_quote import plain_price
 from lacet.report import plain_totals
 from lacet.store import Project
@@ -51,7 +53,8 @@ def _sides(
     with project.reading() as unit:
         commitments = unit.commitments(trip.id, as_of)
     rules = project.house_rules()
-    sides = [Side(each, assess(trip, each, catalogue, rules, commitments, as_of=as_of)) for each in variants]
+    inputs = Inputs(trip, variants[0].id, catalogue, rules, commitments, as_of=as_of)
+    sides = [Side(each, assess(replace(inputs, variant_id=each.id))) for each in variants]
     if not arguments.standard:
         return sides, base
     standard = standard_side(_standard_of(project, trip), variants[0], catalogue, rules, as_of=as_of)

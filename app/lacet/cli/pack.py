@@ -13,6 +13,7 @@ from lacet.documents.pack.making import prepare_pack
 from lacet.documents.pack.writing import write_pack
 from lacet.documents.typeset.setting import PAPERS
 from lacet.documents.typeset.theme import OURS, faint_colours, read_theme
+from lacet.inputs import Inputs
 
 
 def pack(arguments: argparse.Namespace) -> None:
@@ -26,7 +27,8 @@ def pack(arguments: argparse.Namespace) -> None:
             commitments = unit.commitments(trip.id, today)
         catalogue, rules = project.catalogue(), project.house_rules()
         plain = unreadable(project.path.parent, catalogue.region.rasters)
-        found = assess(trip, variant, catalogue, rules, commitments, as_of=today)
+        inputs = Inputs(trip, variant.id, catalogue, rules, commitments, as_of=today)
+        found = assess(inputs)
         prepared = prepare_pack(
             trip, variant, found, catalogue, revision=revision, made_at=datetime.now(UTC), rules=rules,
             speech=speech, paper=PAPERS[arguments.paper], theme=theme,

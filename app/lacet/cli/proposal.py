@@ -18,6 +18,7 @@ from lacet.documents.proposal.photographs import shown_from
 from lacet.documents.proposal.writing import take_back, write_files
 from lacet.documents.typeset.setting import PAPERS
 from lacet.documents.typeset.theme import OURS, read_theme
+from lacet.inputs import Inputs
 
 
 def proposal(arguments: argparse.Namespace) -> None:
@@ -30,7 +31,8 @@ def proposal(arguments: argparse.Namespace) -> None:
         catalogue, rules = project.catalogue(), project.house_rules()
         with project.reading() as unit:
             commitments = unit.commitments(trip.id, as_of)
-            found = assess(trip, variant, catalogue, rules, commitments, as_of=as_of)
+            inputs = Inputs(trip, variant.id, catalogue, rules, commitments, as_of=as_of)
+            found = assess(inputs)
             prepared = prepare(
                 trip, variant, found, catalogue, rules, speech=speech, revision=revision, made_at=made_at,
                 draft=arguments.draft, theme=theme,
@@ -46,7 +48,7 @@ def proposal(arguments: argparse.Namespace) -> None:
                     for each in made:
                         unit.documents.freeze(
                             KIND, trip.id, variant.id, revision, each.content, issued_at=made_at,
-                            digest=digest(trip, variant, catalogue, rules, commitments),
+                            digest=digest(inputs),
                             media_type=each.media_type, figures=orjson.dumps(frozen_figures(found)).decode(),
                         )  # fmt: skip
                     unit.commit()

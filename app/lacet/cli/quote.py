@@ -13,6 +13,7 @@ from lacet.cli.telling import print_json, say
 from lacet.cli.writing import need_ending, write_new
 from lacet.digest import digest
 from lacet.documents.workbook.making import quote_workbook
+from lacet.inputs import Inputs
 from lacet.issuing import QUOTE, issue_quote
 from lacet.price.amounts import amount_text
 from lacet.price.frozen import thaw
@@ -22,10 +23,7 @@ from lacet.price.values import Quote
 from lacet.store import Project, UnitOfWork
 from lacet.store.documents import DocumentRow
 from lacet.trip import edits
-from lacet.trip.catalogue import Catalogue
-from lacet.trip.commitments import NO_COMMITMENTS, Commitments
 from lacet.trip.edits import letter
-from lacet.trip.house_rules import HouseRules
 from lacet.trip.trip import Trip, Variant
 from lacet.wording import ENGLISH
 
@@ -36,13 +34,17 @@ KIND = QUOTE
 class _Priced:
     """One variant with all its price rests on."""
 
-    trip: Trip
-    variant: Variant
+    inputs: Inputs
     revision: int
-    catalogue: Catalogue
-    rules: HouseRules
-    commitments: Commitments
     found: Assessment
+
+    @property
+    def trip(self) -> Trip:
+        return self.inputs.trip
+
+    @property
+    def variant(self) -> Variant:
+        return self.inputs.variant
 
     @property
     def quote(self) -> Quote:
@@ -50,11 +52,11 @@ class _Priced:
 
     @property
     def vat(self) -> MarginVat | None:
-        return margin_vat(self.quote, self.rules)
+        return margin_vat(self.quote, self.inputs.rules)
 
     @property
-    def inputs(self) -> str:
-        return digest(self.trip, self.variant, self.catalogue, self.rules, self.commitments)
+    def stamp(self) -> str:
+        return digest(self.inputs)
 
 
 def quote(arguments: argparse.Namespace) -> None:
@@ -84,8 +86,9 @@ def quote(arguments: argparse.Namespace) -> None:
 
 
 def _workbook(priced: _Priced, *, for_client: bool) -> bytes:
+    inputs = priced.inputs
     return quote_workbook(
-        priced.trip, priced.variant, priced.found, priced.catalogue, priced.rules, for_client=for_client
+        inputs.trip, inputs.variant, priced.found, inputs.catalogue, inputs.rules, for_client=for_client
     )
 
 
@@ -94,16 +97,8 @@ def _priced(project: Project, arguments: argparse.Namespace) -> _Priced:
     trip, variant, revision = chosen(project, arguments.trip, arguments.variant)
     with project.reading() as unit:
         commitments = unit.commitments(trip.id, as_of)
-    catalogue, rules = project.catalogue(), project.house_rules()
-    return _Priced(
-        trip=trip,
-        variant=variant,
-        revision=revision,
-        catalogue=catalogue,
-        rules=rules,
-        commitments=commitments,
-        found=assess(trip, variant, catalogue, rules, commitments, as_of=as_of),
-    )
+    inputs = Inputs(trip, variant.id, project.catalogue(), project.house_rules(), commitments, as_of=as_of)
+    return _Priced(inputs=inputs, revision=revision, found=assess(inputs))
 
 
 def _issued(project: Project, arguments: argparse.Namespace) -> _Priced:
@@ -115,19 +110,12 @@ def _issued(project: Project, arguments: argparse.Namespace) -> _Priced:
         if row is None or row.variant_id != variant.id:
             raise NotFound(f"No quote of '{variant.name}' was issued as document {arguments.document}.")
         frozen = thaw(orjson.loads(unit.documents.payload(row.number)))
-    catalogue = project.catalogue()
+    # A quote issued before trips were kept with it names a variant of the trip as it is now.
     then = frozen.trip or trip
     rules = frozen.rules or project.house_rules()
-    found = assess(then, then.variant(variant.id) or variant, catalogue, rules, as_of=frozen.quote.as_of)
-    return _Priced(
-        trip=then,
-        variant=then.variant(variant.id) or variant,
-        revision=row.revision,
-        catalogue=catalogue,
-        rules=rules,
-        commitments=NO_COMMITMENTS,
-        found=replace(found, quote=frozen.quote),
-    )
+    inputs = Inputs(then, variant.id, project.catalogue(), rules, as_of=frozen.quote.as_of)
+    found = replace(assess(inputs), quote=frozen.quote)
+    return _Priced(inputs=inputs, revision=row.revision, found=found)
 
 
 def _keep(project: Project, priced: _Priced, arguments: argparse.Namespace) -> int:
@@ -146,10 +134,7 @@ def _keep(project: Project, priced: _Priced, arguments: argparse.Namespace) -> i
 
 
 def _issue(unit: UnitOfWork, priced: _Priced) -> int:
-    return issue_quote(
-        unit, priced.trip, priced.variant, priced.revision, priced.quote, catalogue=priced.catalogue,
-        rules=priced.rules, commitments=priced.commitments, issued_at=datetime.now(UTC),
-    )  # fmt: skip
+    return issue_quote(unit, priced.inputs, priced.revision, priced.quote, issued_at=datetime.now(UTC))
 
 
 def _accept(unit: UnitOfWork, priced: _Priced, on: date) -> None:
@@ -169,7 +154,7 @@ def _plain(
             "document": row.number,
             "issued_at": row.issued_at.isoformat(),
             "price": orjson.loads(row.figures)["price"],
-            "inputs_unchanged": row.digest == priced.inputs,
+            "inputs_unchanged": row.digest == priced.stamp,
         }
         for row in rows
     ]

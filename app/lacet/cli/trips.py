@@ -16,8 +16,9 @@ from lacet.cli.telling import (
     share,
     verdict,
 )
+from lacet.inputs import Inputs
 from lacet.report import plain_assessment
-from lacet.settle import Workshop, settle
+from lacet.settle import settle
 from lacet.store import Project
 from lacet.trip.commitments import Commitments
 from lacet.trip.edits import letter
@@ -57,11 +58,12 @@ def assess_variant(arguments: argparse.Namespace) -> None:
         trip, variant, _ = chosen(project, arguments.trip, arguments.variant)
         with project.reading() as unit:
             commitments = unit.commitments(trip.id, as_of)
-        catalogue, rules = project.catalogue(), project.house_rules()
-        assessment = assess(trip, variant, catalogue, rules, commitments, as_of=as_of)
-        workshop = Workshop(trip=trip, catalogue=catalogue, rules=rules, commitments=commitments, as_of=as_of)
-        proved = settle(workshop, assessment)
-        told = plain_assessment(assessment, trip, variant, catalogue, proved)
+        inputs = Inputs(
+            trip, variant.id, project.catalogue(), project.house_rules(), commitments, as_of=as_of
+        )
+        assessment = assess(inputs)
+        proved = settle(inputs, assessment)
+        told = plain_assessment(assessment, trip, variant, inputs.catalogue, proved)
     if arguments.json:
         print_json(told)
     else:
@@ -72,7 +74,7 @@ def _trip(project: Project, trip: Trip, commitments: Commitments, as_of: date) -
     catalogue, rules = project.catalogue(), project.house_rules()
     variants = []
     for variant in trip.variants:
-        found = assess(trip, variant, catalogue, rules, commitments, as_of=as_of)
+        found = assess(Inputs(trip, variant.id, catalogue, rules, commitments, as_of=as_of))
         totals = found.figures.totals
         variants.append(
             {

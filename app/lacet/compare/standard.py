@@ -5,6 +5,7 @@ from datetime import date
 
 from lacet.assess import assess
 from lacet.compare.comparison import CannotCompare, Side
+from lacet.inputs import Inputs
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.house_rules import HouseRules
 from lacet.trip.trip import Trip, Variant
@@ -28,6 +29,6 @@ def standard_side(
     variant = standard.variant(like.id) or next(iter(standard.variants), None)
     if variant is None:
         raise CannotCompare(f"The standard trip '{standard.name}' has no variant to compare with.")
-    found = assess(standard, variant, catalogue, rules, as_of=as_of)
+    found = assess(Inputs(standard, variant.id, catalogue, rules, as_of=as_of))
     # Its name is often that of the variant made from it.
     return Side(replace(variant, name=f"{variant.name} (standard)"), found, LETTER)

@@ -62,7 +62,6 @@ class ProposalDialog(QDialog):
         self.opened: Opened = session.opened
         inner = session.session
         self.project, self.catalogue, self.rules = inner.project, inner.catalogue, inner.rules
-        self.commitments = inner.commitments
         self.made: Made | None = None
         self.saved_in: Path | None = None
         self._again = False
@@ -171,13 +170,13 @@ class ProposalDialog(QDialog):
 
     def _keep(self, made: Made, files: tuple[MadeFile, ...], paths: tuple[Path, ...]) -> None:
         opened, telling = self.opened, made.prepared.telling
-        inputs = digest(opened.trip, opened.variant, self.catalogue, self.rules, self.commitments)
+        stamp = digest(self.session.session.inputs(opened.trip, opened.variant_id))
         try:
             with self.project.unit_of_work() as unit:
                 for each in files:
                     unit.documents.freeze(
                         KIND, opened.trip.id, opened.variant_id, opened.revision, each.content,
-                        issued_at=telling.made_at, digest=inputs, media_type=each.media_type,
+                        issued_at=telling.made_at, digest=stamp, media_type=each.media_type,
                         figures=orjson.dumps(frozen_figures(opened.assessment)).decode(),
                     )  # fmt: skip
                 unit.commit()

@@ -120,6 +120,6 @@ class SinceStandard(Beside):
         inner, looks = self.session.session, self.session.client_looks_on
         found = for_eyes(opened, looks).assessment
         return since_standard(
-            opened.trip, opened.variant, found, standard, inner.catalogue, inner.rules, inner.commitments,
-            as_of=inner.as_of, show_money=not looks, wording=inner.wording,
+            inner.inputs(opened.trip, opened.variant_id), found, standard,
+            show_money=not looks, wording=inner.wording,
         )  # fmt: skip

@@ -12,6 +12,7 @@ from lacet.documents.language import language
 from lacet.documents.material.gather import gather, telling_of
 from lacet.documents.material.telling import Telling
 from lacet.documents.material.values import Drawn, ProposalMaterial
+from lacet.inputs import Inputs
 from lacet.trip.catalogue import Catalogue, catalogue_of
 from lacet.trip.house_rules import HouseRules
 from lacet.trip.trip import Trip, Variant
@@ -35,7 +36,7 @@ def trips() -> tuple[Trip, ...]:
 @cache
 def assessed(trip: int = 0, variant: int = 0) -> Assessment:
     chosen = trips()[trip]
-    return assess(chosen, chosen.variants[variant], island(), RULES, as_of=TODAY)
+    return assess(Inputs(chosen, chosen.variants[variant].id, island(), RULES, as_of=TODAY))
 
 
 def told_from(trip: int = 0, variant: int = 0, tag: str = "en") -> Telling:
@@ -55,7 +56,7 @@ def made(
     trip: Trip, variant: Variant, found: Assessment | None = None, *, tag: str = "en", **more: Any
 ) -> ProposalMaterial:
     """The material of any trip on the island, with a plain drawing under each name."""
-    found = found or assess(trip, variant, island(), RULES, as_of=TODAY)
+    found = found or assess(Inputs(trip, variant.id, island(), RULES, as_of=TODAY))
     return gather(trip, variant, found, island(), RULES, speech=language(tag), revision=3, made_at=MADE_AT,
                   drawings=_drawings, **more)  # fmt: skip
 

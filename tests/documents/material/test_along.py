@@ -9,6 +9,7 @@ from lacet.documents.language import language
 from lacet.documents.material.along import good_to_know
 from lacet.documents.material.gather import telling_of
 from lacet.documents.material.telling import Telling
+from lacet.inputs import Inputs
 from lacet.tracks.geodesy import length_m
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.library import Closure, Stage, StagePoint, StageWay, TrafficStretch
@@ -26,7 +27,7 @@ def stage(**changes: Any) -> Stage:
 
 
 def told(catalogue: Catalogue, trip: Trip) -> list[str]:
-    found = assess(trip, trip.variants[0], catalogue, RULES, as_of=TODAY)
+    found = assess(Inputs(trip, trip.variants[0].id, catalogue, RULES, as_of=TODAY))
     telling: Telling = telling_of(trip, trip.variants[0], found, catalogue, RULES, language(), 1, MADE_AT)
     day = found.figures.days[0]
     return list(good_to_know(telling, day, day.groups[0]))

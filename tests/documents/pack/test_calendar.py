@@ -10,6 +10,7 @@ from lacet.documents.language import language
 from lacet.documents.material.gather import telling_of
 from lacet.documents.material.telling import Telling
 from lacet.documents.pack.calendar import write_calendar
+from lacet.inputs import Inputs
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.house_rules import HouseRules
 from lacet.trip.library import Lodging, Ref
@@ -21,7 +22,7 @@ MADE_AT = datetime(2027, 1, 4, tzinfo=UTC)
 
 
 def told(trip: Trip, catalogue: Catalogue, tag: str = "en") -> Telling:
-    found = assess(trip, "v1", catalogue, HouseRules(), as_of=MADE_AT.date())
+    found = assess(Inputs(trip, "v1", catalogue, HouseRules(), as_of=MADE_AT.date()))
     return telling_of(trip, trip.variants[0], found, catalogue, HouseRules(), language(tag), 3, MADE_AT)
 
 

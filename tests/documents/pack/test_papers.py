@@ -19,6 +19,7 @@ from lacet.documents.pack.making import PreparedPack, prepare_pack
 from lacet.documents.pack.papers import count, sheets, travelled
 from lacet.documents.pack.route_notes import RouteNotes, route_notes, write_route_notes
 from lacet.documents.texts import texts_of
+from lacet.inputs import Inputs
 from lacet.tracks.gpx_read import read_gpx
 from lacet.trip.house_rules import HouseRules
 from lacet.trip.library import Cue, Stage, StagePoint
@@ -57,7 +58,7 @@ def parted() -> Trip:
 @cache
 def telling(tag: str = "en") -> Telling:
     trip, catalogue = parted(), small_catalogue(CLIMB)
-    found = assess(trip, "v1", catalogue, HouseRules(), as_of=date(2027, 1, 4))
+    found = assess(Inputs(trip, "v1", catalogue, HouseRules(), as_of=date(2027, 1, 4)))
     return telling_of(trip, trip.variants[0], found, catalogue, HouseRules(), language(tag), 7, MADE_AT)
 
 

@@ -18,6 +18,7 @@ from lacet.documents.pack.gpx import day_files, figures_said, trip_file
 from lacet.documents.pack.making import prepare_pack
 from lacet.documents.pack.turns import turns
 from lacet.figures.leg_line import leg_line
+from lacet.inputs import Inputs
 from lacet.tracks.edit import reverse
 from lacet.tracks.gpx_read import GpxFile, read_gpx
 from lacet.tracks.track import track
@@ -53,7 +54,7 @@ def test_names_of_files_stay_whole_when_places_and_trips_have_very_long_names() 
     title = "Wörter " * 400
     trip = replace(small_trip(day("d1", walk("i1"))), name=title)
     catalogue = small_catalogue(*(replace(place, name=title) for place in small_catalogue().current(Place)))
-    found = assess(trip, "v1", catalogue, HouseRules(), as_of=date(2027, 1, 4))
+    found = assess(Inputs(trip, "v1", catalogue, HouseRules(), as_of=date(2027, 1, 4)))
     made_at = datetime(2027, 1, 4, 9, tzinfo=UTC)
     files = prepare_pack(trip, trip.variants[0], found, catalogue, revision=1, made_at=made_at).files
     assert {"00 card.pdf", "calendar.ics"} < set(files)
@@ -70,7 +71,7 @@ def test_files_are_valid_and_hold_legs_as_travelled_with_the_figures_of_the_asse
         day("d2", cut_back, lodging="birch-house"),
         day("d3", walk("i3", travellers=("t1",)), walk("i4", travellers=("t2",)), lodging="birch-house"),
     )
-    found = assess(trip, "v1", catalogue, HouseRules(), as_of=date(2027, 1, 4))
+    found = assess(Inputs(trip, "v1", catalogue, HouseRules(), as_of=date(2027, 1, 4)))
     telling = telling_of(
         trip,
         trip.variants[0],
@@ -112,7 +113,7 @@ def test_another_way_out_of_a_rest_day_has_a_file_of_its_own() -> None:
     catalogue = small_catalogue(CLIMB)
     walked = Alternative(id="a", reason=Reason.LONGER, items=(walk("i9"),))
     trip = small_trip(day("d1", lodging="quay-house", alternatives=(walked,)))
-    found = assess(trip, "v1", catalogue, HouseRules(), as_of=date(2027, 1, 4))
+    found = assess(Inputs(trip, "v1", catalogue, HouseRules(), as_of=date(2027, 1, 4)))
     made_at = datetime(2027, 1, 4, 9, tzinfo=UTC)
     telling = telling_of(trip, trip.variants[0], found, catalogue, HouseRules(), language(), 7, made_at)
     (file,) = day_files(telling)
@@ -154,7 +155,7 @@ def test_a_line_turned_round_bends_the_other_way_at_the_same_places() -> None:
 def test_a_german_pack_is_german_with_its_own_decimals_and_imperial_ones_in_miles() -> None:
     catalogue = small_catalogue(CLIMB)
     trip = small_trip(day("d1", walk("i1"), lodging="birch-house"))
-    found = assess(trip, "v1", catalogue, HouseRules(), as_of=date(2027, 1, 4))
+    found = assess(Inputs(trip, "v1", catalogue, HouseRules(), as_of=date(2027, 1, 4)))
     made_at = datetime(2027, 1, 4, 9, tzinfo=UTC)
 
     def first(speech: Language) -> tuple[str, GpxFile]:

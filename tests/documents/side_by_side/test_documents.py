@@ -23,6 +23,7 @@ from lacet.demo import demo_items, demo_tracks, demo_trips
 from lacet.demo.building import demo_settings
 from lacet.documents.side_by_side.gather import gather
 from lacet.documents.side_by_side.making import UnknownForm, comparison_file
+from lacet.inputs import Inputs
 from lacet.store import open_project
 from lacet.trip import edits
 from lacet.trip.catalogue import Catalogue, catalogue_of
@@ -46,7 +47,10 @@ def coast() -> Trip:
 
 
 def compared(trip: Trip, base: int = 0) -> Comparison:
-    sides = [Side(each, assess(trip, each, library(), HouseRules(), as_of=AS_OF)) for each in trip.variants]
+    sides = [
+        Side(each, assess(Inputs(trip, each.id, library(), HouseRules(), as_of=AS_OF)))
+        for each in trip.variants
+    ]
     return compare(sides, library(), base)
 
 
@@ -230,7 +234,9 @@ def test_prices_in_two_currencies_have_no_difference(tmp_path: Path) -> None:
     rules = HouseRules()
     foreign = replace(trip.variants[1], pricing=Pricing(currency="GBP"))
     trip = replace(trip, variants=(trip.variants[0], foreign))
-    sides = [Side(each, assess(trip, each, library(), rules, as_of=AS_OF)) for each in trip.variants]
+    sides = [
+        Side(each, assess(Inputs(trip, each.id, library(), rules, as_of=AS_OF))) for each in trip.variants
+    ]
     found = compare(sides, library())
     price = next(row for row in found.rows if row.name == "Price a head")
     assert price.difference(1, 0) is None

@@ -15,6 +15,7 @@ from lacet.assess import Assessment, assess
 from lacet.demo import demo_items, demo_tracks, demo_trips
 from lacet.demo.building import demo_settings
 from lacet.documents.workbook.making import quote_workbook
+from lacet.inputs import Inputs
 from lacet.trip.catalogue import Catalogue, catalogue_of
 from lacet.trip.house_rules import HouseRules
 from lacet.trip.library import Lodging, Tariff
@@ -39,7 +40,7 @@ def trip_of(trip_id: str) -> Trip:
 
 
 def found(trip: Trip) -> Assessment:
-    return assess(trip, trip.variants[0], library(), RULES, as_of=AS_OF)
+    return assess(Inputs(trip, trip.variants[0].id, library(), RULES, as_of=AS_OF))
 
 
 def workbook(trip: Trip, *, for_client: bool) -> bytes:
@@ -131,7 +132,7 @@ def test_a_price_that_is_not_settled_says_from_and_what_is_missing() -> None:
     less = catalogue_of(
         tuple(item for item in demo_items() if item.id != "shell-room-menu"), demo_tracks(), library().region
     )
-    lacking = assess(trip, trip.variants[0], less, RULES, as_of=AS_OF)
+    lacking = assess(Inputs(trip, trip.variants[0].id, less, RULES, as_of=AS_OF))
     content = quote_workbook(trip, trip.variants[0], lacking, less, RULES, for_client=True)
     labels = labelled(content, "Quote")
     assert "Together, from" in labels

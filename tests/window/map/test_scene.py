@@ -8,6 +8,7 @@ from datetime import date
 import pytest
 
 from lacet.assess import assess
+from lacet.inputs import Inputs
 from lacet.session import Shown
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.commitments import NO_COMMITMENTS
@@ -23,7 +24,7 @@ CATALOGUE = small_catalogue()
 
 
 def shown(trip: Trip, catalogue: Catalogue = CATALOGUE) -> Shown:
-    found = assess(trip, "v1", catalogue, HouseRules(), NO_COMMITMENTS, as_of=TODAY)
+    found = assess(Inputs(trip, "v1", catalogue, HouseRules(), NO_COMMITMENTS, as_of=TODAY))
     return Shown(trip, "v1", found)
 
 

@@ -4,7 +4,7 @@ from collections.abc import Callable
 from datetime import date, datetime
 
 from lacet.assess import Assessment
-from lacet.checks.case import Case
+from lacet.checks.case import case_of
 from lacet.documents.language import Language
 from lacet.documents.material import practical as said
 from lacet.documents.material.beds import rooms_held
@@ -18,8 +18,8 @@ from lacet.documents.material.telling import Telling, told
 from lacet.documents.material.values import DayTold, Drawn, ProposalMaterial, Shown
 from lacet.documents.material.words import fixed_words
 from lacet.figures.variant import follow
+from lacet.inputs import Inputs
 from lacet.trip.catalogue import Catalogue
-from lacet.trip.commitments import NO_COMMITMENTS
 from lacet.trip.house_rules import HouseRules
 from lacet.trip.trip import Trip, Variant
 
@@ -88,17 +88,8 @@ def telling_of(
     speech: Language, revision: int, made_at: datetime,
 ) -> Telling:  # fmt: skip
     """What the parts are told from."""
-    case = Case(
-        trip=trip,
-        variant=variant,
-        catalogue=catalogue,
-        rules=rules,
-        commitments=NO_COMMITMENTS,
-        as_of=assessment.as_of,
-        itinerary=follow(trip, variant, catalogue),
-        figures=assessment.figures,
-        quote=assessment.quote,
-    )
+    inputs = Inputs(trip, variant.id, catalogue, rules, as_of=assessment.as_of)
+    case = case_of(inputs, follow(trip, variant, catalogue), assessment.figures, assessment.quote)
     return Telling(
         trip=trip, variant=variant, found=assessment, catalogue=catalogue, rules=rules, case=case,
         speech=speech, revision=revision, made_at=made_at,

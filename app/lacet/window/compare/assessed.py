@@ -30,9 +30,8 @@ class Assessed:
         return kept[1]
 
     def _made(self, trip: Trip, variant: Variant) -> Assessment:
-        inner = self._session
-        with speaking(inner.wording):
-            return assess(trip, variant, inner.catalogue, inner.rules, inner.commitments, as_of=inner.as_of)
+        with speaking(self._session.wording):
+            return assess(self._session.inputs(trip, variant.id))
 
     def _forget_what_changed(self, trip: Trip) -> None:
         """What lies around the variants: party, dates, bookings; the library, the rules, today."""

@@ -10,6 +10,7 @@ from datetime import date
 from typing import Literal
 
 from lacet.assess import assess
+from lacet.inputs import Inputs
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.finding import Finding, Level
 from lacet.trip.house_rules import HouseRules
@@ -118,7 +119,7 @@ def _connections(
             )
             day = Variant(id="v", name="", days=(Day(id="d", items=(leg,)),))
             trip = Trip(id="network", name="", party=party, variants=(day,))
-            found = assess(trip, day, catalogue, rules, as_of=as_of)
+            found = assess(Inputs(trip, day.id, catalogue, rules, as_of=as_of))
             judged = [each for each in found.findings if each.check in JUDGED_BY]
             group = found.figures.days[0].group
             leg_figures = group.legs[0] if group is not None and group.legs else None

@@ -175,10 +175,8 @@ class QuotePanel(Beside):
         quote, now = opened.assessment.quote, datetime.now(UTC)
         try:
             with inner.project.unit_of_work() as unit:
-                number = issue_quote(
-                    unit, opened.trip, opened.variant, opened.revision, quote, catalogue=inner.catalogue,
-                    rules=inner.rules, commitments=inner.commitments, issued_at=now,
-                )  # fmt: skip
+                inputs = inner.inputs(opened.trip, opened.variant_id)
+                number = issue_quote(unit, inputs, opened.revision, quote, issued_at=now)
                 unit.commit()
         except LacetError as refusal:
             self.sentence.setText(str(refusal))
