@@ -167,6 +167,30 @@ def test_the_digest_changes_with_the_variant_and_not_with_another(session: Sessi
     assert digest(session.inputs(moved, "v1")) != before
 
 
+def test_edits_of_different_days_by_two_people_both_stay(session: Session, project: Project) -> None:
+    other = Session(project, today=lambda: TODAY)
+    other.open_trip("trip")
+    session.apply(lambda trip: edits.set_day_note(trip, "v1", "d2", "theirs"), "their note")
+    assert other.apply(my_note, "my note")
+    here = other.opened
+    assert here is not None
+    assert [day.note for day in here.variant.days[:2]] == ["mine", "theirs"]
+    with project.reading() as unit:
+        assert unit.trips.load("trip") == (here.trip, here.revision)
+        assert [row.says for row in unit.trips.history("trip")][-2:] == ["their note", "my note"]
+
+
+def test_undo_takes_back_ones_own_part_of_two_peoples_changes(session: Session, project: Project) -> None:
+    other = Session(project, today=lambda: TODAY)
+    other.open_trip("trip")
+    session.apply(lambda trip: edits.set_day_note(trip, "v1", "d2", "theirs"), "their note")
+    other.apply(my_note, "my note")
+    other.undo()
+    here = other.opened
+    assert here is not None
+    assert [day.note for day in here.variant.days[:2]] == ["", "theirs"]
+
+
 def lost_race(session: Session, project: Project) -> Session:
     """Another session whose edit came too late."""
     other = Session(project, today=lambda: TODAY)

@@ -19,6 +19,7 @@ from lacet.trip.edits import add_variant
 from lacet.trip.errors import LacetError
 from lacet.trip.finding import Finding, ProvedFix
 from lacet.trip.house_rules import HouseRules
+from lacet.trip.merge import Conflict, merge
 from lacet.trip.region import Region
 from lacet.trip.trip import Trip, Variant
 from lacet.wording import ENGLISH, Wording, speaking
@@ -200,10 +201,12 @@ class Session:
     def apply(self, edit: Edit, says: str) -> bool:
         """Make one edit: save it, assess it, tell it. Returns whether anything changed.
 
+        Where somebody else saved the trip meanwhile and changed other parts of it, both changes stay.
+
         Raises
         ------
         LacetError
-            When the edit has no meaning (`EditRefused`) or somebody else saved the trip meanwhile
+            When the edit has no meaning (`EditRefused`) or somebody else changed the same part meanwhile
             (`StaleRevision`); nothing has changed then.
         """
         here = self._need_open()
@@ -212,7 +215,8 @@ class Session:
         if trip == here.trip:
             return False
         with self.project.unit_of_work() as unit:
-            revision = unit.trips.save(trip, here.revision, says)
+            trip, stored = _with_theirs(unit, here, trip)
+            revision = unit.trips.save(trip, stored, says)
             position = self._looked_up(unit, trip.id)
             unit.commit()
         self._show(trip, revision, position, _still_there(trip, here.variant_id))
@@ -325,6 +329,18 @@ class Session:
         if self.selection.day is not None and self.selection.day >= days:
             self.selection = Selection(day=days - 1 if days else None)
             self.selected.send(self.selection)
+
+
+def _with_theirs(unit: UnitOfWork, here: Opened, mine: Trip) -> tuple[Trip, int]:
+    """My trip with what others saved since it was opened, and the revision that it follows.
+
+    Where the two clash it is mine alone, on the revision it began with: saving that is refused.
+    """
+    stored = unit.trips.revision(mine.id)
+    if stored == here.revision:
+        return mine, stored
+    both = merge(here.trip, mine, unit.trips.load(mine.id)[0])
+    return (mine, here.revision) if isinstance(both, Conflict) else (both, stored)
 
 
 def _with_variant_of(trip: Trip, mine: Variant) -> Trip:
