@@ -124,9 +124,12 @@ def whole(path: Path, most_bytes: int) -> bytes:
     FileRefused
         As by `opened`.
     """
-    with opened(path, most_bytes) as (stream, _):
-        # Some files tell no size, and one may grow while it is read.
-        content = stream.read(most_bytes + 1)
+    with opened(path, most_bytes) as (stream, size):
+        # As much memory is taken as is asked for, so the told size comes first.
+        content = stream.read(size + 1)
+        if len(content) > size:
+            # Some files tell no size, and one may grow while it is read.
+            content += stream.read(most_bytes + 1 - len(content))
     if len(content) > most_bytes:
         raise FileRefused(path, _too_large(most_bytes))
     return content

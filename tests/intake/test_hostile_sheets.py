@@ -2,6 +2,7 @@
 
 import os
 import random
+import tracemalloc
 import zipfile
 from pathlib import Path
 
@@ -9,6 +10,7 @@ import pytest
 
 from lacet.intake.sheets import read_sheets
 from lacet.intake.table import MOST_ROWS
+from lacet.intake.table_csv import csv_table
 from lacet.intake.table_xlsx import MOST_UNPACKED_BYTES
 from tests.intake.files import library, lodgings, rezipped, said, sheet, workbook
 
@@ -184,3 +186,20 @@ def test_a_pipe_called_a_sheet_is_refused_without_waiting(tmp_path: Path) -> Non
     for name in ("places.csv", "own.xlsx"):
         os.mkfifo(tmp_path / name)
         assert "a pipe or a device, not a file" in said(read_sheets([tmp_path / name], library()))[0]
+
+
+def test_signs_that_hide_or_turn_text_are_left_out_of_names_and_refused_in_ids(tmp_path: Path) -> None:
+    read = lodgings(tmp_path, "new,Quay\u202e\x1b[2J house,quay,44,-24,,")
+    assert [item.name for item in read.items] == ["Quay[2J house"]
+    assert "can't be an id" in said(lodgings(tmp_path, "ne\u202ew,Quay,quay,44,-24,,"))[0]
+
+
+def test_the_delimiter_of_a_long_file_is_found_by_its_head(tmp_path: Path) -> None:
+    """Parting a whole file into lines took fifteen times its size."""
+    path = sheet(tmp_path, "places.csv", "id;name;latitude;longitude\n" + "p;P;44;-24\n" * 100_000)
+    tracemalloc.start()
+    try:
+        csv_table(path)
+        assert tracemalloc.get_traced_memory()[1] < 5 * path.stat().st_size
+    finally:
+        tracemalloc.stop()

@@ -15,6 +15,7 @@ from typing import Any
 from lacet.days.opening import opening
 from lacet.days.seasons import season
 from lacet.intake.problems import CellRefused
+from lacet.tracks.gpx_words import fit
 from lacet.trip.errors import LacetError
 
 LIST_MARK = ";"
@@ -48,12 +49,12 @@ def shown(text: str) -> str:
 
 @dataclass(frozen=True, slots=True)
 class Text:
-    """Any text."""
+    """Any text; signs that hide or turn text are left out, as from a GPX file."""
 
     expects: str = "text"
 
     def read(self, text: str, comma: bool = False) -> Any:
-        return text
+        return fit(text)
 
     def write(self, value: Any) -> str:
         return str(value)
@@ -66,8 +67,8 @@ class Id:
     expects: str = "an id such as quay-house: no spaces, commas or semicolons"
 
     def read(self, text: str, comma: bool = False) -> str:
-        if not _SLUG.fullmatch(text):
-            raise CellRefused(f"{shown(text)} can't be an id; write it like quay-house.")
+        if not _SLUG.fullmatch(text) or fit(text) != text:
+            raise CellRefused(f"{shown(fit(text))} can't be an id; write it like quay-house.")
         return text
 
     def write(self, value: str) -> str:

@@ -12,6 +12,7 @@ from lacet.intake.table import HEADER_WITHIN_ROWS, Cell, Formula, SheetRefused, 
 
 DELIMITERS = (",", ";", "\t", "|")
 LARGEST_BYTES = 100_000_000
+_HEAD_SIGNS = 200_000
 _MARKS = ((b"\xef\xbb\xbf", "utf-8-sig"), (b"\xff\xfe", "utf-16"), (b"\xfe\xff", "utf-16"))
 # Written by us before a text that a spreadsheet program would take for a formula.
 _GUARDED = re.compile(r"'+[=+\-@]")
@@ -60,7 +61,8 @@ def _delimiter(text: str, stem: str) -> str:
     """The delimiter that finds most of the kind's columns in the first lines; a comma when none does."""
     kind = kind_called(stem)
     known = {column.name for column in kind.columns} if kind else set()
-    head = text.splitlines()[:HEADER_WITHIN_ROWS]
+    # No more than the head is parted: a list of millions of lines takes many times the file.
+    head = text[:_HEAD_SIGNS].splitlines()[:HEADER_WITHIN_ROWS]
 
     def finds(delimiter: str) -> int:
         return max((_known_in(line, delimiter, known) for line in head), default=0)

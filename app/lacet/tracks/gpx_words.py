@@ -42,6 +42,11 @@ _COMPLAINTS = {
 _INVALID = "a character that XML does not allow here (a bare & or <, or damage)"
 
 
+def fit(text: str) -> str:
+    """Return a text without signs that hide or turn text; line ends and tabs stay."""
+    return _UNFIT.sub("", text)
+
+
 def one_line(text: str, longest: int = LONGEST_NAME) -> str:
     """Return a name on one line, without signs that hide or turn text, cut at a length."""
     return _cut(" ".join(_UNFIT.sub(" ", text).split()), longest)
