@@ -208,3 +208,34 @@ def test_a_shortage_that_comes_of_an_unsaid_charge_is_unknown_and_no_stop() -> N
     (sure,) = [each for each in found("battery", ride_then(), house(False)) if each.day == 2]
     assert (sure.level, sure.unknown) == (Level.STOP, False)
     assert [each for each in found("battery", ride_then(), house(True)) if each.day == 2] == []
+
+
+def test_a_shortage_that_even_a_charge_would_not_help_is_certain() -> None:
+    """The lane takes about 105 Wh: of a battery hardly larger no reserve is left, charged or not."""
+    library = (replace(E_BIKE, battery_wh=112.0), replace(BIRCH, charging=None))
+    (told,) = [each for each in found("battery", ride_then(), library) if each.day == 2]
+    assert (told.level, told.unknown) == (Level.STOP, False)
+    assert "unless" not in told.says
+
+
+def test_the_smallest_battery_that_will_do_is_offered_and_none_of_the_same_size() -> None:
+    largest = replace(E_BIKE, id="e-a", name="E-bike, largest", battery_wh=900.0)
+    larger = replace(E_BIKE, id="e-b", name="E-bike, larger", battery_wh=400.0)
+    same = replace(SMALL, id="e-c", name="E-bike, twin")
+    (told,) = [
+        each
+        for each in found("battery", ride_then(), (*house(False), largest, larger, same))
+        if each.day == 2
+    ]
+    assert "E-bike, larger for Guest 1" in [fix.says for fix in told.fixes]
+    (told,) = [each for each in found("battery", ride_then(), (*house(False), same)) if each.day == 2]
+    assert not any("E-bike, twin" in fix.says for fix in told.fixes)
+
+
+def test_only_other_houses_of_the_same_place_that_charge_are_offered() -> None:
+    without = replace(BIRCH, id="birch-loft", name="Birch Loft", charging=False)
+    unsaid = replace(BIRCH, id="birch-mill", name="Birch Mill", charging=None)
+    far = replace(BIRCH, id="cedar-barn", name="Cedar Barn", place="cedar", charging=True)
+    near = replace(BIRCH, id="birch-barn", name="Birch Barn", charging=True)
+    (told,) = found("charging", ride_then(), (*house(False), without, unsaid, far, near))
+    assert [fix.says for fix in told.fixes if "which charges" in fix.says] == ["Birch Barn, which charges"]

@@ -150,3 +150,19 @@ def test_what_is_written_down_settles_the_finding(trip: Trip, says: str) -> None
     (proved,) = settle(inputs, before)[before.findings.index(told)]
     assert proved.says == says
     assert found(proved.edit(trip)) == []
+
+
+def nights_asked(count: int, *bookings: Booking) -> str:
+    """What is told of so many nights at Birch House from Saturday 8 May."""
+    stays = (
+        day(f"d{number}", Rest(id=f"i{number}"), lodging="birch-house") for number in range(1, count + 1)
+    )
+    trip = small_trip(*stays, day("last", Rest(id="last")), bookings=bookings, proposed="v1")
+    return " ".join(each.says for each in found(trip))
+
+
+def test_days_in_a_row_are_told_as_a_stretch_and_others_one_by_one() -> None:
+    assert "after days 1 and 2." in nights_asked(2)
+    assert "after days 1 to 3." in nights_asked(3)
+    third = rooms(from_day=date(2027, 5, 10), to_day=date(2027, 5, 11))
+    assert "after days 1, 2 and 4." in nights_asked(4, third)

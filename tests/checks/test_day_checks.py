@@ -274,3 +274,15 @@ def test_other_ways_between_the_same_places_are_offered() -> None:
     (fix,) = [fix for fix in told.fixes if fix.says == "Along the stream instead"]
     leg = fix.edit(trip).variants[0].days[0].legs()[0]
     assert (leg.stage.id, leg.backward) == ("valley", True)
+
+
+def test_a_guest_alone_on_ground_nobody_described_is_held_against_the_signal() -> None:
+    bare = stage(ways=(StageWay(way=Way.CYCLING),), signal=Signal.NONE)
+    (told,) = [each for each in found("alone", one_walk(guests=1), bare) if each.level is Level.WARN]
+    assert told.says.startswith("Guest 1 goes alone on Over the hill: no telephone signal.")
+
+
+def test_edges_are_told_to_a_guest_alone() -> None:
+    library = stage(ways=(StageWay(way=Way.WALKING, exposure=Exposure.EXPOSED),), signal=Signal.GOOD)
+    (told,) = found("alone", one_walk(guests=1), library)
+    assert ": exposed edges." in told.says

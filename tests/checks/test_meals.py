@@ -278,3 +278,11 @@ def test_a_guest_who_looks_for_dinner_alone_needs_a_kitchen_that_serves_them() -
     assert "no kitchen near Birch House is known to serve Guest 1 without cereals" in told.says
     assert found("needs_served", hungry(evening(OWN)), replace(NET_LOFT, diets=SERVES)) == []
     assert found("needs_served", hungry(evening(OWN), level=NeedLevel.PREFERS)) == []
+
+
+def test_guests_a_restaurant_does_not_serve_may_eat_where_they_sleep() -> None:
+    trip = hungry(evening(AT_NET_LOFT))
+    assert "Dinner at Birch House" in settled("needs_served", trip, replace(BIRCH, serves_dinner=True))
+    silent = replace(BIRCH, serves_dinner=True, diets=())
+    fixes = [fix.says for told in found("needs_served", trip, silent) for fix in told.fixes]
+    assert "Dinner at Birch House" not in fixes

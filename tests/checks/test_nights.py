@@ -291,3 +291,11 @@ def test_what_is_kept_by_catalogue_is_let_go_with_it() -> None:
     gc.collect()
     assert greeting(second, "a") == "Test a"
     assert len(asked) == 2
+
+
+def test_a_house_need_not_answer_for_a_bath_and_must_for_a_ground_floor() -> None:
+    """A bath is told by the rooms, a ground floor by the house's own answer."""
+    (told,) = found("rooms_suit", needing("private bath"), bath(False), OAK)
+    assert [each.says for each in told.fixes] == ["Oak House, open"]
+    (told,) = found("rooms_suit", needing("ground floor"), OAK)
+    assert told.fixes == ()

@@ -156,3 +156,30 @@ def test_services_that_no_variant_names_are_let_be() -> None:
 def test_without_a_start_there_is_nothing_to_match() -> None:
     given = two_nights(start=None, bookings=(booked(),))
     assert match(given, needed(given, given.variants[0], CATALOGUE), CATALOGUE) == Matching((), ())
+
+
+def test_what_is_hired_is_needed_on_its_last_day_too_and_a_room_not_after_its_last_night() -> None:
+    (bike,) = wanted(
+        day("d1", walk("i1")),
+        day("d2", Rest(id="i2")),
+        hires=(Hire(traveller="t1", bike=Ref("e-medium"), to_day=2),),
+    )
+    assert list(bike.days) == [1, 2]
+    (room,) = wanted(day("d1", walk("i1"), lodging="birch-house"), day("d2", Rest(id="i2")))
+    assert list(room.days) == [1]
+
+
+def test_seats_are_needed_for_those_who_ride_alone() -> None:
+    (seats,) = wanted(
+        day("d1", ride("i1", "alder", "birch", transfer=Ref("taxi"), travellers=("t3",))), guests=3
+    )
+    assert seats.quantity == 1
+
+
+def test_bags_are_asked_of_the_carrier_that_was_chosen_and_paid_by_the_office() -> None:
+    def moved(**more: Any) -> tuple[Needed, ...]:
+        return wanted(day("d1", walk("i1"), moves=(Move(load=Load.BAGS, **more),)))
+
+    assert [each.supplier for each in moved(means=Ref("taxi"))] == ["taxi"]
+    assert moved() == ()
+    assert moved(means=Ref("taxi"), payer=Payer.OWN) == ()
