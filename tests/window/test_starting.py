@@ -21,7 +21,7 @@ from lacet.window.starting import project_named
 from run import wants_window
 from tests.small_library import write_small_project
 
-pytestmark = pytest.mark.qt_log_ignore("Release of profile", "GPUInfo", "Rhi", "RHI", extend=True)
+pytestmark = pytest.mark.qt_log_ignore("GPUInfo", "Rhi", "RHI", extend=True)
 
 
 @pytest.fixture(scope="module", autouse=True)

@@ -353,4 +353,5 @@ class MainWindow(QMainWindow):
             keep_last_seen(path, totals)
             keep_left(path, Left(opened.trip.id, opened.variant_id, self.session.selection.day))
         self.session.stop_following()
+        self.map.shut()
         super().closeEvent(event)

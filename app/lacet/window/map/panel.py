@@ -44,6 +44,7 @@ class MapPanel(QFrame):
         self.theme = current_theme()
         self.view: Any = None
         self.ready = False
+        self._ended = False
         self._begun = False
         self.tiles = tile_layer()
         self.base, self._base_words = base_map()
@@ -87,6 +88,12 @@ class MapPanel(QFrame):
     def _prepare(self) -> None:
         self._run(lambda: page(cache_folder()), self._load_engine)
 
+    def shut(self) -> None:
+        """Let go of the page; for the end of the window."""
+        self._ended, self.ready = True, False
+        if self.view is not None:
+            self.view.shut()
+
     def _load_engine(self, made: bytes) -> None:
         """Load the engine now, start it a turn later: together they would stop the window for a moment."""
         try:
@@ -99,6 +106,8 @@ class MapPanel(QFrame):
     def _open_view(self, made: bytes) -> None:
         from lacet.window.map.web import MapView
 
+        if self._ended:
+            return
         self.view = MapView(made, cache_folder(), self._allows, self)
         self.view.setAccessibleName("Map of the trip")
         self.view.page().setBackgroundColor(self.theme.color("sea"))

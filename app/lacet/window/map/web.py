@@ -163,14 +163,16 @@ class MapView(QWebEngineView):
         channel.registerObject("lacet", self.bridge)
         made.setWebChannel(channel)
         self.setPage(made)
+        self._made = made
         application = QCoreApplication.instance()
         if application is not None:
             application.aboutToQuit.connect(self.shut)
 
     def shut(self) -> None:
         """Let go of the page while its profile is still there; Python may end them in any order."""
-        if shiboken6.isValid(self) and self.page() is not None:
-            shiboken6.delete(self.page())
+        # Not `self.page()`: a view without one makes another.
+        if shiboken6.isValid(self._made):
+            shiboken6.delete(self._made)
 
     def load_page(self) -> None:
         """Load the page; the bridge says when it is ready for messages."""
