@@ -58,6 +58,8 @@ def _index(known: Sequence[tuple[str, str]], named: str, what: str) -> int:
     found = [index for index, (_, name) in enumerate(known) if name.casefold().startswith(wanted)]
     if len(found) == 1:
         return found[0]
-    names = ", ".join(f"'{name}'" for _, name in known) or "none"
+    # Of several with one name, only the ids tell which is which.
+    ambiguous = [known[index] for index in found]
+    names = ", ".join(f"'{name}' ({each})" for each, name in ambiguous or known) or "none"
     many = "more than one" if found else "no"
     raise NotFound(f"There is {many} {what} called '{named[:100]}'. There is: {names}.")

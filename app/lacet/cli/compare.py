@@ -82,6 +82,7 @@ def _write(
         for_client=arguments.client, rasters=rasters_of(project.path.parent, catalogue.region.rasters),
     )  # fmt: skip
     write_new(arguments.out, made)
+    project.remember_written("comparison", trip.id, [arguments.out])
 
 
 def _standard_of(project: Project, trip: Trip) -> Trip:

@@ -35,7 +35,9 @@ def pack(arguments: argparse.Namespace) -> None:
             rasters=rasters_of(project.path.parent, catalogue.region.rasters),
             progress=lambda made, whole: bar.update(bar.task_ids[0], completed=made, total=whole),
         )  # fmt: skip
-    say(str(write_pack(prepared.files, arguments.out, prepared.title)))
+        written = write_pack(prepared.files, arguments.out, prepared.title)
+        project.remember_written("pack", trip.id, [written, written.with_name(f"{written.name}.zip")])
+    say(str(written))
     for each in (*faint_colours(theme), *prepared.lacks, *plain):
         say(each)
     if not found.works:

@@ -154,6 +154,7 @@ def _trips(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
     )
     _on_paper(pack)
     _proposal(commands)
+    _erase(commands)
     quote = _command(commands, "quote", "say what a variant costs, by kind and by day", "quote:quote")
     _variant(quote)
     quote.add_argument("--as-of", metavar="DATE", type=day_of, help="today, for rates and validity")
@@ -178,6 +179,16 @@ def _trips(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
     compare.add_argument("--client", action="store_true", help="without margins")
     compare.add_argument(
         "--standard", action="store_true", help="hold them against the standard trip this one was begun from"
+    )
+
+
+def _erase(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    erase = _command(commands, "erase", "erase guest data of a trip, with all its history", "erase:erase")
+    _project(erase)
+    erase.add_argument("trip", metavar="TRIP")
+    erase.add_argument("--yes", action="store_true", help="do it; without this only say what would go")
+    erase.add_argument(
+        "--redact", action="store_true", help="also take their names out of the texts of other trips"
     )
 
 

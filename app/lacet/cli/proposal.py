@@ -55,6 +55,7 @@ def proposal(arguments: argparse.Namespace) -> None:
             except BaseException:
                 take_back(paths)
                 raise
+        project.remember_written("proposal", trip.id, paths)
     for path in paths:
         say(str(path))
     plain = unreadable(arguments.project.parent, catalogue.region.rasters)

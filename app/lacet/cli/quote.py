@@ -67,6 +67,7 @@ def quote(arguments: argparse.Namespace) -> None:
         priced = _issued(project, arguments) if arguments.document else _priced(project, arguments)
         if arguments.out is not None:
             write_new(arguments.out, _workbook(priced, for_client=arguments.client))
+            project.remember_written("workbook", priced.trip.id, [arguments.out])
         number: int | None = arguments.document
         if arguments.issue or arguments.accepted:
             number = _keep(project, priced, arguments)

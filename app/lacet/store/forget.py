@@ -1,115 +1,163 @@
-"""'Forget this party': guests go from the trip, its history, its documents, and from the program's copies.
+"""'Erase guest data': guests go from the trip, its history, its documents, and from the program's copies.
 
-Then the file is written anew (VACUUM) and its log emptied, so that not even unused pages hold them; and the
-bytes of every file are searched for what was to go, which is what the answer rests on.
+Then the file is written anew (VACUUM), so that not even unused pages hold them, and everything that is kept
+is unpacked and read word by word: what the answer says rests on that reading, not on what was meant.
 """
 
-from collections.abc import Iterable
+from datetime import datetime
 from pathlib import Path
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import orjson
-from sqlalchemy import Connection, bindparam, select, update
+from sqlalchemy import Connection, Table, bindparam, delete, select, update
 
-from lacet.store.scrub import names_a_guest, without_guests, words_of
+from lacet.store.known_by import KnownBy
+from lacet.store.mentions import Mention
+from lacet.store.rewrite import begun_from
+from lacet.store.scrub import without_guests
 from lacet.store.tables import (
     BOOKINGS,
     COPIES,
     DOCUMENTS,
+    ITEMS,
     PARTIES,
     REVISIONS,
+    SETTINGS,
     TOTALS,
     TRAVELLERS,
     TRIPS,
     USES,
 )
 from lacet.store.unit_of_work import UnitOfWork
-from lacet.trip.plain import from_plain, to_plain
-from lacet.trip.trip import Trip
+from lacet.trip.edits import fresh_trip_id
 
-SAYS = "forget this party"
-_PIECE = 1 << 20
-_SHORTEST_TRACE = 3
-_TEXTS = ("name", "address", "emergency_contact", "telephone", "email")
+SAYS = "guest data erased"
+# How guests are called, against what else tells them apart.
+_NAMES = ("name", "emergency_contact")
+_OTHERS = ("emergency_contact", "address", "telephone", "email")
+
+
+class Written(NamedTuple):
+    """A file that left the project. `path` is where it was written; `there`: it still is."""
+
+    path: Path
+    kind: str
+    made_at: datetime
+    there: bool
 
 
 class Forgotten(NamedTuple):
-    """What was done. `left` are sentences on what still names them, empty when nothing does."""
+    """What was done and seen.
+
+    Attributes
+    ----------
+    files
+        The project and the copies out of which the guests were taken.
+    texts
+        How many texts were read afterwards in all of them.
+    mentions
+        Where they are still named; nothing of it was changed.
+    written
+        Files of this trip that left the project, which are not changed.
+    unread, left
+        Sentences on what couldn't be read, and on what is left to do.
+    known
+        What they are known by, to take their names out of other texts when asked to. Never kept.
+    """
 
     trip_id: str
     revision: int
     files: tuple[Path, ...]
+    texts: int
+    mentions: tuple[Mention, ...]
+    written: tuple[Written, ...]
+    unread: tuple[str, ...]
     left: tuple[str, ...]
+    known: KnownBy
 
 
-def traces_of(connection: Connection, trip_id: str) -> frozenset[str]:
-    """The texts that give the guests of a trip away, of all its revisions: names, addresses, numbers."""
-    found: set[str] = set()
+def known_by(connection: Connection, trip_id: str) -> KnownBy:
+    """What the guests of a trip are known by, of all its revisions."""
+    names, others = set[str](), set[str]()
     for table in (PARTIES, TRAVELLERS):
         for row in connection.execute(select(table).where(table.c.trip_id == trip_id)):
-            found |= {getattr(row, name) for name in _TEXTS if name in row._fields}
-            if "needs" in row._fields:
-                found |= {need.get("text", "") for need in orjson.loads(row.needs)}
-    return frozenset(text for text in found if len(text) >= _SHORTEST_TRACE)
+            names |= _texts(table, row, _NAMES)
+            others |= _texts(table, row, _OTHERS)
+    words = frozenset(word for name in _names_of_things(connection) for word in _words(name))
+    return KnownBy(frozenset(names), frozenset(others), words)
 
 
-def forget_in(unit: UnitOfWork, trip_id: str, expected_revision: int) -> tuple[str, int]:
+def _names_of_things(connection: Connection) -> list[str]:
+    """What the library, the region and the office are called."""
+    settings = (orjson.loads(body) for body in connection.execute(select(SETTINGS.c.body)).scalars())
+    items = connection.execute(select(ITEMS.c.name).distinct()).scalars()
+    return [*items, *(plain.get("name", "") for plain in settings)]
+
+
+def _words(name: str) -> frozenset[str]:
+    return KnownBy(frozenset({name})).own_words
+
+
+def _texts(table: Table, row: Any, names: tuple[str, ...]) -> set[str]:
+    return {text for name in names if name in table.c and (text := getattr(row, name))}
+
+
+def forget_in(unit: UnitOfWork, trip_id: str, expected_revision: int, known: KnownBy) -> tuple[str, int]:
     """Take the guests out of one trip of one file; returns its id (another if it named them) and revision."""
     connection = unit.connection
-    words = words_of(traces_of(connection, trip_id))
     trip, _ = unit.trips.load(trip_id)
-    scrubbed = from_plain(Trip, without_guests(to_plain(trip), words))
-    revision = unit.trips.begin_anew(scrubbed, expected_revision, SAYS)
-    _empty_documents(connection, trip_id, words)
-    return _renamed_if_telling(connection, trip_id, words), revision
+    new_id = _renamed_if_telling(connection, trip_id, known)
+    revision = unit.trips.begin_anew(without_guests(trip, known, new_id), expected_revision, SAYS)
+    if new_id != trip_id:
+        begun_from(connection, trip_id, new_id)
+    _empty_documents(connection, new_id, known)
+    _name_no_file(connection, new_id, known)
+    return new_id, revision
 
 
-def other_trips_with(connection: Connection, trip_id: str, traces: Iterable[str]) -> list[str]:
-    """Names of other trips on which one of these names, numbers or addresses travels."""
-    traces = list(traces)
-    travelling = select(TRAVELLERS.c.trip_id).where(
-        TRAVELLERS.c.name.in_(traces) | TRAVELLERS.c.email.in_(traces) | TRAVELLERS.c.telephone.in_(traces)
+def written_files(connection: Connection, trip_id: str) -> tuple[Written, ...]:
+    """The files of a trip that were written, the last first; backups hold every trip and are left out."""
+    rows = select(COPIES).where(COPIES.c.trip_id == trip_id).order_by(COPIES.c.made_at.desc(), COPIES.c.path)
+    return tuple(
+        Written(Path(row.path), row.kind, datetime.fromisoformat(row.made_at), Path(row.path).exists())
+        for row in connection.execute(rows)
     )
-    named = select(TRIPS.c.name).where(TRIPS.c.id != trip_id, TRIPS.c.id.in_(travelling))
-    return list(connection.execute(named.order_by(TRIPS.c.name)).scalars())
 
 
 def known_copies(connection: Connection) -> list[Path]:
-    """Copies a person had made, by the paths they were made to."""
-    return [Path(path) for path in connection.execute(select(COPIES.c.path)).scalars()]
+    """Copies of whole projects, by the paths they were made to."""
+    return [
+        Path(path)
+        for path in connection.execute(select(COPIES.c.path).where(COPIES.c.kind == "backup")).scalars()
+    ]
 
 
-def found_in(file: Path, traces: Iterable[str]) -> list[str]:
-    """Those of the texts that the bytes of a file hold."""
-    wanted = {text: text.encode() for text in traces}
-    overlap = max(map(len, wanted.values()), default=0)
-    found: set[str] = set()
-    with file.open("rb") as stream:
-        before = b""
-        while piece := stream.read(_PIECE):
-            window = before + piece
-            found |= {text for text, data in wanted.items() if data in window}
-            before = window[-overlap:] if overlap else b""
-    return sorted(found)
-
-
-def _empty_documents(connection: Connection, trip_id: str, words: frozenset[str]) -> None:
+def _empty_documents(connection: Connection, trip_id: str, known: KnownBy) -> None:
     ours = DOCUMENTS.c.trip_id == trip_id
     connection.execute(update(DOCUMENTS).where(ours).values(payload=None))
     kept = connection.execute(select(DOCUMENTS.c.number, DOCUMENTS.c.figures).where(ours)).all()
     for number, figures in kept:
-        if names_a_guest(figures, words):
+        if known.names_them(figures):
             connection.execute(update(DOCUMENTS).where(DOCUMENTS.c.number == number).values(figures=""))
 
 
-def _renamed_if_telling(connection: Connection, trip_id: str, words: frozenset[str]) -> str:
-    if not names_a_guest(trip_id, words):
+def _name_no_file(connection: Connection, trip_id: str, known: KnownBy) -> None:
+    """Let the list of written files go on without a name: date, kind and folder stay."""
+    rows = connection.execute(select(COPIES.c.path).where(COPIES.c.trip_id == trip_id)).scalars().all()
+    for number, path in enumerate(rows, start=1):
+        if known.names_them(path):
+            connection.execute(delete(COPIES).where(COPIES.c.path == f"erased-{trip_id}-{number}"))
+            moved = update(COPIES).where(COPIES.c.path == path).values(path=f"erased-{trip_id}-{number}")
+            connection.execute(moved)
+
+
+def _renamed_if_telling(connection: Connection, trip_id: str, known: KnownBy) -> str:
+    if not known.names_them(trip_id):
         return trip_id
-    taken = set(connection.execute(select(TRIPS.c.id)).scalars())
-    new_id = next(name for n in range(1, len(taken) + 2) if (name := f"forgotten-{n}") not in taken)
+    new_id = fresh_trip_id(set(connection.execute(select(TRIPS.c.id)).scalars()))
     # The references are put right one after the other; they are looked at when all of them are.
     connection.exec_driver_sql("PRAGMA defer_foreign_keys = ON")
-    for table in (REVISIONS, PARTIES, TRAVELLERS, BOOKINGS, USES, TOTALS, DOCUMENTS):
+    for table in (REVISIONS, PARTIES, TRAVELLERS, BOOKINGS, USES, TOTALS, DOCUMENTS, COPIES):
         connection.execute(
             update(table).where(table.c.trip_id == bindparam("old")).values(trip_id=bindparam("new")),
             {"old": trip_id, "new": new_id},

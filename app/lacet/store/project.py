@@ -11,6 +11,7 @@ from lacet.store.bodies import RecentTexts
 from lacet.store.copies import Progress, copy_before, fetched, sweep_leftovers
 from lacet.store.engine import Access, connected
 from lacet.store.errors import FileReadOnly, FileThere, StoreError, told
+from lacet.store.known_by import KnownBy
 from lacet.store.lock import has_hot_journal, held_at_once, journal_of, tidy
 from lacet.store.making import bring_up_to_date, make, name_without_overwriting, without_journal, without_log
 from lacet.store.rescue import Rescued, rescue
@@ -170,7 +171,18 @@ class Project:
         if self.read_only:
             return
         with self.unit_of_work() as unit:
-            upkeep.remember_copy(unit, Path(target))
+            upkeep.remember_written(unit, "backup", None, [Path(target)])
+            unit.commit()
+
+    def remember_written(self, kind: str, trip_id: str, targets: Iterable[Path]) -> None:
+        """Note which files of a trip were written where: a 'proposal', 'pack', 'workbook', 'trip' and so on.
+
+        A project that may only be read remembers nothing.
+        """
+        if self.read_only:
+            return
+        with self.unit_of_work() as unit:
+            upkeep.remember_written(unit, kind, trip_id, targets)
             unit.commit()
 
     def restore(self, source: Path | str) -> Path:
@@ -194,7 +206,7 @@ class Project:
         """Take the guests of a trip out of it, its history, its documents and the program's copies.
 
         The trip stays, without anybody's data and under one new revision. Issued documents lose their bytes
-        and keep their figures. The answer names what still holds a name, if anything does.
+        and keep their figures. What names the guests elsewhere is told and not changed.
 
         Raises
         ------
@@ -203,6 +215,12 @@ class Project:
         done = upkeep.forget_party(self.path, self.unit_of_work(), trip_id, expected_revision)
         self._recent.clear()
         return done
+
+    def redact(self, known: KnownBy) -> tuple[str, ...]:
+        """Take what surely names these guests out of all trips' texts; returns the names of those changed."""
+        changed = upkeep.redact(self.path, self.unit_of_work(), known)
+        self._recent.clear()
+        return changed
 
     # --- a trip for a colleague
 
@@ -222,6 +240,7 @@ class Project:
                 export.export_trip(unit, into, trip_id)
                 into.commit()
             name_without_overwriting(draft, target)
+        self.remember_written("trip", trip_id, [target])
 
     def take_in(self, source: Path | str) -> take_in.TakenIn:
         """Take in the trips of another project, with what they need; all of it or nothing.

@@ -1,82 +1,51 @@
 """A trip without its guests: what was done stays, who did it goes.
 
-Days, stages, nights, bookings and prices are kept, so that the year's figures still add up. Every free text
-goes, because nobody can know whom it names; and any other text goes that holds a word of the guests' own
-data. Guests become t1, t2, ... with the days they were there.
+Days, stages, nights, bookings and prices are kept, so that the year's figures still add up. Every text
+marked as the client's goes (`trip.texts`), because nobody can know whom it names; any other goes that holds a
+word of the guests' own data. Guests become t1, t2, ... with the days they were there.
 """
 
-import re
-from collections.abc import Iterable
-from typing import Any
+from dataclasses import replace
+
+from lacet.store.known_by import KnownBy
+from lacet.trip.party import Party, Traveller
+from lacet.trip.texts import Holds, rewritten
+from lacet.trip.trip import Trip
 
 FORGOTTEN_NAME = "Forgotten party"
 
-# Texts a person typed freely: remarks, references, numbers of flights.
-FREE_TEXTS = frozenset({"note", "says", "reference", "number"})
-# Ids and words of closed vocabularies, which name no guest.
-KEPT = frozenset(
-    {"id", "kind", "way", "means", "load", "payer", "board", "state", "service", "supplier", "place", "hub"}
-    | {"from_place", "to_place", "from_id", "to_id", "tariff", "check", "started_from", "variant", "currency"}
-    | {"start", "from_day", "to_day", "option_until", "free_cancel_until", "decided_on", "price"}
-    | {"at", "departs", "ready_by", "delivered_by", "opening", "assist", "reason"}
-)
-_SHORTEST_WORD = 3
+
+def without_guests(trip: Trip, known: KnownBy, trip_id: str) -> Trip:
+    """The trip under this id without its guests, whom one knows by `known`."""
+    new_ids = {guest.id: f"t{number}" for number, guest in enumerate(trip.party.travellers, start=1)}
+
+    def change(whose: Holds, text: str) -> str:
+        match whose:
+            case Holds.GUEST:
+                # An overrule's subject may say of whom it speaks: "traveller anna".
+                return " ".join(new_ids.get(word, word) for word in text.split(" "))
+            case Holds.KEY:
+                return trip_id if text == trip.id else text
+            case Holds.CLIENT:
+                return ""
+            case _:
+                return "" if known.names_them(text) else text
+
+    bare = rewritten(replace(trip, party=Party()), change)
+    variants = (replace(each, name=f"Variant {n}") for n, each in enumerate(bare.variants, start=1))
+    return replace(
+        bare,
+        name=FORGOTTEN_NAME,
+        party=_strangers(trip.party, new_ids),
+        variants=tuple(variants),
+        started_from="" if known.names_them(bare.started_from) else bare.started_from,
+    )
 
 
-def words_of(texts: Iterable[str]) -> frozenset[str]:
-    """The words by which guests could be known again, in small letters."""
-    found = (word for text in texts for word in re.findall(r"[^\W_]+", text.casefold()))
-    return frozenset(word for word in found if len(word) >= _SHORTEST_WORD)
-
-
-def names_a_guest(text: str, words: frozenset[str]) -> bool:
-    """Whether a text holds one of the guests' words."""
-    return not words.isdisjoint(re.findall(r"[^\W_]+", text.casefold()))
-
-
-def without_guests(plain: dict[str, Any], words: frozenset[str]) -> dict[str, Any]:
-    """A trip's plain data without its guests; `words` are their own, as `words_of` finds them."""
-    party = plain.get("party", {})
-    new_ids = {guest["id"]: f"t{n}" for n, guest in enumerate(party.get("travellers", ()), start=1)}
-    scrubbed: dict[str, Any] = _scrubbed({**plain, "party": {}}, new_ids, words)
-    scrubbed["name"] = FORGOTTEN_NAME
-    scrubbed["party"] = _strangers(party, new_ids)
-    for number, variant in enumerate(scrubbed.get("variants", ())):
-        variant["name"] = f"Variant {number + 1}"
-    return scrubbed
-
-
-def _strangers(party: dict[str, Any], new_ids: dict[str, str]) -> dict[str, Any]:
-    kept = ("from_day", "to_day")
-    guests = [
-        {"id": new_ids[guest["id"]], **{name: guest[name] for name in kept if name in guest}}
-        for guest in party.get("travellers", ())
-    ]
-    sharing = [[new_ids.get(guest, guest) for guest in group] for group in party.get("sharing", ())]
-    return {"travellers": guests, "sharing": sharing}
-
-
-def _scrubbed(data: Any, new_ids: dict[str, str], words: frozenset[str]) -> Any:
-    if isinstance(data, list):
-        return [_scrubbed(part, new_ids, words) for part in data]
-    if isinstance(data, dict):
-        return {name: _scrubbed_part(name, part, new_ids, words) for name, part in data.items()}
-    return data
-
-
-def _scrubbed_part(name: str, part: Any, new_ids: dict[str, str], words: frozenset[str]) -> Any:
-    if name == "travellers" and isinstance(part, list):
-        return [new_ids.get(guest, guest) for guest in part]
-    if name == "overrules":
-        # Their reason is free text; the reason of an alternative is a word of a closed vocabulary.
-        return [_scrubbed(overrule | {"reason": ""}, new_ids, words) for overrule in part]
-    if name == "traveller":
-        return new_ids.get(part, part)
-    if name == "subject" and isinstance(part, str):
-        # An overrule of what concerned one guest: "traveller anna".
-        return " ".join(new_ids.get(word, word) for word in part.split(" "))
-    if isinstance(part, list) and all(isinstance(text, str) for text in part):
-        return [text for text in part if not names_a_guest(text, words)]
-    if not isinstance(part, str) or name in KEPT:
-        return _scrubbed(part, new_ids, words)
-    return "" if name in FREE_TEXTS or names_a_guest(part, words) else part
+def _strangers(party: Party, new_ids: dict[str, str]) -> Party:
+    guests = tuple(
+        Traveller(id=new_ids[guest.id], from_day=guest.from_day, to_day=guest.to_day)
+        for guest in party.travellers
+    )
+    sharing = tuple(tuple(new_ids.get(guest, guest) for guest in group) for group in party.sharing)
+    return Party(travellers=guests, sharing=sharing)

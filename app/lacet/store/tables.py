@@ -255,12 +255,14 @@ PICTURES = Table(
     Column("payload", LargeBinary, nullable=False),
 )
 
-# Copies made to places of a person's choice, so that forgetting guests finds them.
+# Files written to places of a person's choice, so that erasing guest data can tell of them.
 COPIES = Table(
     "copies",
     METADATA,
     Column("path", Text, primary_key=True),
     _needed("made_at", Text),
+    Column("kind", Text, nullable=False, server_default="backup"),
+    Column("trip_id", Text),  # NULL: all of them, as in a backup
 )
 
 # Virtual tables of SQLite, made by the first migration; `search` alone reads and writes them.

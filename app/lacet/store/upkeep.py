@@ -1,6 +1,7 @@
 """Care of a whole file: check, copy, restore, make small, forget guests in it and in its copies."""
 
 import sqlite3
+from collections.abc import Iterable
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import NamedTuple
@@ -10,11 +11,23 @@ from sqlalchemy.dialects.sqlite import insert
 
 from lacet.store import forget, guard
 from lacet.store.bodies import RecentTexts
-from lacet.store.copies import Progress, copy_before, copy_file, fetched, overwrite, own_copies
+from lacet.store.copies import (
+    Progress,
+    copy_before,
+    copy_file,
+    fetched,
+    leftovers,
+    overwrite,
+    own_copies,
+    sweep_leftovers,
+)
 from lacet.store.engine import Access, connected
 from lacet.store.errors import DamagedFile, FileBusy, FileGone, FileMissing, StoreError, told
+from lacet.store.known_by import KnownBy
 from lacet.store.lines import track_id
 from lacet.store.making import bring_up_to_date
+from lacet.store.mentions import Searched, search
+from lacet.store.rewrite import redact as redact_trip
 from lacet.store.tables import COPIES, TRACKS
 from lacet.store.unit_of_work import UnitOfWork
 from lacet.tracks.packing import PackingDamaged, unpack
@@ -52,10 +65,13 @@ def backup(path: Path, target: Path, progress: Progress | None) -> None:
     copy_file(path, target, progress)
 
 
-def remember_copy(unit: UnitOfWork, target: Path) -> None:
-    """Note where a copy went, so that forgetting guests finds it."""
-    made = {"path": str(target.absolute()), "made_at": datetime.now(UTC).isoformat(timespec="seconds")}
-    unit.connection.execute(insert(COPIES).values(made).on_conflict_do_nothing())
+def remember_written(unit: UnitOfWork, kind: str, trip_id: str | None, targets: Iterable[Path]) -> None:
+    """Note where files went, so that erasing guest data can tell of them; the newest under a path counts."""
+    at = datetime.now(UTC).isoformat(timespec="seconds")
+    for target in targets:
+        made = {"path": str(target.absolute()), "made_at": at, "kind": kind, "trip_id": trip_id}
+        again = insert(COPIES).values(made).on_conflict_do_update(index_elements=["path"], set_=made)
+        unit.connection.execute(again)
 
 
 def restore(access: Access, source: Path) -> Path:
@@ -100,49 +116,86 @@ def _size(path: Path) -> int:
 def _carry_over(ours: sqlite3.Connection, theirs: sqlite3.Connection) -> None:
     """Put into a copy what must outlive its being restored: where copies went, and what windows compare."""
     theirs.executemany(
-        "INSERT OR IGNORE INTO copies (path, made_at) VALUES (?, ?)",
-        ours.execute("SELECT path, made_at FROM copies").fetchall(),
+        "INSERT OR IGNORE INTO copies (path, made_at, kind, trip_id) VALUES (?, ?, ?, ?)",
+        ours.execute("SELECT path, made_at, kind, trip_id FROM copies").fetchall(),
     )
     for name, value in ours.execute("SELECT name, value FROM counters").fetchall():
         theirs.execute("UPDATE counters SET value = max(value, ?) + 1 WHERE name = ?", (value, name))
 
 
 def forget_party(path: Path, writing: UnitOfWork, trip_id: str, expected_revision: int) -> forget.Forgotten:
-    """Forget the guests of a trip in a project and in every copy of it that can be reached."""
+    """Erase the guests of a trip in a project and in every copy within reach; then read all of it again."""
     with writing as unit:
-        traces = forget.traces_of(unit.connection, trip_id)
+        known = forget.known_by(unit.connection, trip_id)
         chosen = forget.known_copies(unit.connection)
-        elsewhere = forget.other_trips_with(unit.connection, trip_id, traces)
-        new_id, revision = forget.forget_in(unit, trip_id, expected_revision)
+        written = forget.written_files(unit.connection, trip_id)
+        new_id, revision = forget.forget_in(unit, trip_id, expected_revision, known)
         unit.commit()
-    said = [f"They also travel on '{name}'; forget that party too." for name in elsewhere]
-    files = [path]
-    said += _compacted(path)
+    sweep_leftovers(path)
+    files, said = [path], _compacted(path)
     for copy in (*own_copies(path), *chosen):
         try:
-            traces |= _forget_in_copy(copy, trip_id)
+            known = _forget_in_copy(copy, trip_id, known)
             files.append(copy)
         except StoreError as error:
             said.append(f"The copy '{copy}' could not be cleaned ({error}) Delete it if it still exists.")
-    said += _leftovers(files, traces)
-    return forget.Forgotten(new_id, revision, tuple(files), tuple(said))
+    left = "was left by a stopped program and may hold guest data. Delete it."
+    said += [f"'{each}' {left}" for each in leftovers(path)]
+    found = [_read_again(file, known) for file in files]
+    return forget.Forgotten(
+        trip_id=new_id,
+        revision=revision,
+        files=tuple(files),
+        texts=sum(each.texts for each in found),
+        mentions=tuple(mention for each in found for mention in each.mentions),
+        written=written,
+        unread=tuple(sentence for each in found for sentence in each.unread),
+        left=tuple(said),
+        known=known,
+    )
 
 
-def _forget_in_copy(copy: Path, trip_id: str) -> frozenset[str]:
-    """Forget the guests in a copy, and return what it held of them."""
+def redact(path: Path, writing: UnitOfWork, known: KnownBy) -> tuple[str, ...]:
+    """Take what surely names these guests out of all trips' texts; returns the names of those changed."""
+    with writing as unit:
+        rows = unit.trips.rows()
+        changed = tuple(row.name for row in rows if redact_trip(unit.connection, row.id, known))
+        unit.commit()
+    compact(path)
+    return changed
+
+
+def _read_again(file: Path, known: KnownBy) -> Searched:
+    """Search one of the files; what is found says in which."""
+    access = Access(file)
+    try:
+        with UnitOfWork(access, RecentTexts(), writes=False) as unit:
+            found = search(unit.connection, known)
+    finally:
+        access.close()
+    return Searched(
+        tuple(each._replace(where=f"{file.name}, {each.where}") for each in found.mentions),
+        found.texts,
+        tuple(f"{file.name}, {each}" for each in found.unread),
+    )
+
+
+def _forget_in_copy(copy: Path, trip_id: str, known: KnownBy) -> KnownBy:
+    """Erase the guests in a copy, and return what they are known by with what it held of them."""
     guard.refuse_unfit(copy)
     bring_up_to_date(copy)
     access = Access(copy)
     try:
         with UnitOfWork(access, RecentTexts(), writes=True) as unit:
-            traces = forget.traces_of(unit.connection, trip_id)
             if trip_id in {row.id for row in unit.trips.rows()}:
-                forget.forget_in(unit, trip_id, unit.trips.revision(trip_id))
+                held = forget.known_by(unit.connection, trip_id)
+                known = known.with_more(held.names, held.others)
+                forget.forget_in(unit, trip_id, unit.trips.revision(trip_id), known)
             unit.commit()
         compact(copy)
     finally:
         access.close()
-    return traces
+    return known
 
 
 def _compacted(path: Path) -> list[str]:
@@ -151,13 +204,3 @@ def _compacted(path: Path) -> list[str]:
     except FileBusy as error:
         return [f"{error} Until then their data may still lie in unused pages; then compact the file."]
     return []
-
-
-def _leftovers(files: list[Path], traces: frozenset[str]) -> list[str]:
-    """A sentence on each file whose bytes, or whose log's, still hold one of the texts."""
-    said = []
-    for file in files:
-        for part in (file, *(file.with_name(file.name + end) for end in ("-journal", "-wal", "-shm"))):
-            for text in forget.found_in(part, traces) if part.exists() else ():
-                said.append(f"'{text}' is still found in '{part.name}': another trip or item names it too.")
-    return said

@@ -127,10 +127,14 @@ class PackDialog(QDialog):
         if prepared is None or self.work.busy:
             return
         self.save.setEnabled(False)
-        self.work.run(
-            "Saving the pack", lambda _: write_pack(prepared.files, folder, prepared.title), self._on_saved,
-            self._on_refused, quiet=True,
-        )  # fmt: skip
+
+        def errand(_: Step) -> Path:
+            written = write_pack(prepared.files, folder, prepared.title)
+            archive = written.with_name(f"{written.name}.zip")
+            self.project.remember_written("pack", self.opened.trip.id, [written, archive])
+            return written
+
+        self.work.run("Saving the pack", errand, self._on_saved, self._on_refused, quiet=True)
 
     def open_folder(self) -> None:
         """Show the folder in the system's own window."""

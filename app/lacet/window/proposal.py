@@ -159,6 +159,7 @@ class ProposalDialog(QDialog):
             paths = write_files({each.name: each.content for each in files}, folder)
             if not made.prepared.draft:
                 self._keep(made, files, paths)
+            self.project.remember_written("proposal", self.opened.trip.id, paths)
             return paths
 
         self.work.run("Saving the proposal", errand, self._on_saved, self._on_refused, quiet=True)

@@ -1,4 +1,4 @@
-"""Upkeep from the menu: copies, trips for colleagues, guests forgotten; told before, and proved after."""
+"""Upkeep from the menu: copies, trips for colleagues, guest data erased; told before and after."""
 
 from dataclasses import replace
 from pathlib import Path
@@ -122,22 +122,27 @@ def test_a_trip_goes_to_a_colleague_and_theirs_comes_in_beside_ours(
     assert session.opened.trip.id == "trip-2"
 
 
-def test_forgetting_names_what_goes_and_stays_and_proves_it(
+def test_erasing_names_what_goes_and_stays_and_what_was_read(
     desk: LibraryDesk, session: QtSession, qtbot: QtBot, asked: Asked
 ) -> None:
     inner = session.session
     party = small_trip().party
     guests = tuple(replace(guest, name=f"Ottoline {guest.id}") for guest in party.travellers)
-    session.apply(lambda trip: edits.set_party(trip, replace(party, travellers=guests)), "names")
+    named = replace(party, name="The Ottolines", travellers=guests)
+    session.apply(lambda trip: edits.set_party(trip, named), "names")
     qtbot.waitUntil(lambda: not desk.health.work.busy)
-    desk.upkeep.forget_party()
+    desk.upkeep.erase_guest_data()
     done(desk, qtbot)
     before, after = asked
-    assert before[:2] == ("Forget the party of 'Test trip'?", "Forget them")
+    assert before[:2] == ("Erase guest data of 'Test trip'?", "Erase")
     assert [says.partition(":")[0] for says in before[2]] == [
-        "What goes", "What goes", "What goes", "What stays", "What isn't reached",
+        "What goes", "What goes", "What goes", "What stays", "What is only told",
+        "What can't be reached",
     ]  # fmt: skip
-    assert after[2][0].startswith("Proved: every byte of 1 file was searched"), after
+    assert after[2][0].startswith("Read afterwards, word by word: "), after
+    assert "Ottoline" not in " ".join(after[2])
+    # The party was once called 'Test', and so is the region: that may mean them, or not.
+    assert after[2][1] == "Perhaps named in small.lacet, settings, Region: 'Test' – please look."
     assert b"Ottoline" not in inner.project.path.read_bytes()
     assert session.opened is not None
     assert all("Ottoline" not in guest.name for guest in session.opened.trip.party.travellers)

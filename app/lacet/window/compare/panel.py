@@ -171,7 +171,8 @@ class ComparePanel(Beside):
             self._on_saved(False, FEW)
             return
         found, catalogue = self.found, self.session.session.catalogue
-        folder = self.session.session.project.path.parent
+        project = self.session.session.project
+        folder = project.path.parent
         hidden = for_client or self.session.client_looks_on
 
         def make() -> bytes:
@@ -181,9 +182,13 @@ class ComparePanel(Beside):
                 found, opened.trip, catalogue, path.suffix, made_at=now, for_client=hidden, rasters=rasters
             )
 
+        def write() -> None:
+            save_file(path, make)
+            project.remember_written("comparison", opened.trip.id, [path])
+
         self.saving.run(
             f"Making {path.name}",
-            lambda _: save_file(path, make),
+            lambda _: write(),
             lambda _: self._on_saved(True, f"Saved as {path.name}."),
             lambda refusal: self._on_saved(False, refusal),
             may_be_called_off=False,

@@ -303,7 +303,7 @@ class LibraryDesk(QWidget):
         self.care = QToolButton()
         self.care.setText("Upkeep ▾")
         self.care.setStyleSheet("QToolButton::menu-indicator { image: none; }")
-        self.care.setToolTip("Back up, restore, compact; trips for colleagues; forget a party (Alt+U)")
+        self.care.setToolTip("Back up, restore, compact; trips for colleagues; erase guest data (Alt+U)")
         self.care.setAccessibleName("Upkeep of the project")
         self.care.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
         self.care.setMenu(self.upkeep.menu(self.care))

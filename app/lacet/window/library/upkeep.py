@@ -1,4 +1,4 @@
-"""Care of the whole project, from one menu: copies, trips for colleagues and from them, guests forgotten.
+"""Care of the whole project, from one menu: copies, trips for colleagues and from them, guest data erased.
 
 Whatever may take longer than a moment is done off the window's thread. Nothing is overwritten unasked.
 """
@@ -10,6 +10,7 @@ from typing import Any
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QMenu, QWidget
 
+from lacet.store.erasing_words import after_erasing, all_done, before_erasing
 from lacet.store.forget import Forgotten
 from lacet.store.take_in import TakenIn
 from lacet.trip.errors import LacetError
@@ -56,7 +57,7 @@ class Upkeep(QObject):
             ("Send a trip to a colleague…", self.send_trip),
             ("Take in a colleague's trip…", self.take_in),
             ("", None),
-            ("Forget a party…", self.forget_party),
+            ("Erase guest data…", self.erase_guest_data),
         ):
             if action is None:
                 made.addSeparator()
@@ -133,22 +134,22 @@ class Upkeep(QObject):
                 may_be_called_off=False,
             )
 
-    def forget_party(self) -> None:
-        """The guests of one trip, everywhere; proved by searching the bytes."""
+    def erase_guest_data(self) -> None:
+        """The guests of one trip, everywhere within reach; then everything is read again."""
         trip_id = self._ask_trip()
         if trip_id is None:
             return
         name = self._trip_names()[trip_id]
-        told = upkeep_words.before_forgetting(self.session.session, trip_id)
-        says = "This can't be taken back."
-        if not SentencesDialog.ask(f"Forget the party of '{name}'?", "Forget them", says, told, self.window):
-            return
         with self._project.reading() as unit:
+            told = before_erasing(unit, self._project.path, trip_id)
             revision = unit.trips.revision(trip_id)
+        says = "This can't be taken back."
+        if not SentencesDialog.ask(f"Erase guest data of '{name}'?", "Erase", says, told, self.window):
+            return
         self._run(
-            "Forgetting, and searching every byte",
+            "Erasing, and reading everything again",
             lambda _: self._project.forget_party(trip_id, revision),
-            lambda done: self._on_forgotten(trip_id, done),
+            lambda done: self._on_erased(trip_id, done),
             may_be_called_off=False,
         )
 
@@ -189,13 +190,28 @@ class Upkeep(QObject):
         if SentencesDialog.ask("Taken in", "Open it", "The trip is here now.", told, self.window):
             self.session.do(lambda: self.session.session.open_trip(done.trips[0]))
 
-    def _on_forgotten(self, trip_id: str, done: Forgotten) -> None:
+    def _on_erased(self, trip_id: str, done: Forgotten) -> None:
         opened = self.session.opened
         if opened is not None and opened.trip.id == trip_id:
             self.session.do(lambda: self.session.session.open_trip(done.trip_id))
-        told = upkeep_words.after_forgetting(done)
-        first = "Forgotten." if not done.left else "Forgotten, but for what is told here."
-        SentencesDialog.ask("Forgotten", "Good", first, told, self.window)
+        first = "Erased." if all_done(done) else "Erased, but for what is told here."
+        SentencesDialog.ask("Guest data erased", "Close", first, after_erasing(done), self.window)
+        self._offer_redacting(done)
+
+    def _offer_redacting(self, done: Forgotten) -> None:
+        """Where other trips surely name them, offer to take the names out; nothing is changed unasked."""
+        found = [each for each in done.mentions if each.sure and each.trip_id is not None]
+        if not found:
+            return
+        says = "Other trips still name them. Take the names out there, too, in all their history?"
+        places = tuple(f"{each.where}: '{each.says}'" for each in found)
+        if SentencesDialog.ask("Names in other trips", "Take them out", says, places, self.window):
+            self._run(
+                "Taking the names out",
+                lambda _: self._project.redact(done.known),
+                lambda changed: self.said.emit(f"Names taken out of: {', '.join(changed) or 'no trip'}."),
+                may_be_called_off=False,
+            )
 
     def _open_again(self) -> None:
         """After the whole file was exchanged: its library, and the same trip where it is still there."""

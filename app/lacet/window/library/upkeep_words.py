@@ -2,9 +2,6 @@
 
 from pathlib import Path
 
-from lacet.session import Session
-from lacet.store.copies import own_copies
-from lacet.store.forget import Forgotten
 from lacet.store.take_in import TakenIn
 from lacet.store.upkeep import Compacted
 from lacet.wording import listed
@@ -19,36 +16,6 @@ def before_restoring(copy: Path) -> tuple[str, ...]:
         "A copy of what is here now is made first, beside the project, so that nothing is lost.",
         "What was changed since that copy was made is then only in the other one.",
     )
-
-
-def before_forgetting(session: Session, trip_id: str) -> tuple[str, ...]:
-    """What goes, what stays, and what can't be reached."""
-    path = session.project.path
-    with session.project.reading() as unit:
-        revisions = len(unit.trips.history(trip_id))
-        documents = len(unit.documents.rows(trip_id))
-    copies = len(own_copies(path))
-    return (
-        "What goes: names, ages, heights and masses, needs, contacts, wishes and remarks, in the trip and in "
-        f"{_count(revisions, 'revision')} of its history, so that it can't be undone.",
-        f"What goes: the contents of {_count(documents, 'issued document')}; their figures stay.",
-        f"What goes: the same in {_count(copies, 'copy', 'copies')} the program made beside the project, and "
-        "in backups made from here, where they still lie where they were put.",
-        "What stays: days, stages, nights, bookings and prices without anybody's name, so that the year's "
-        "figures still add up.",
-        "What isn't reached: files that were sent, printed or copied by other means. Delete those yourself.",
-    )
-
-
-def after_forgetting(done: Forgotten) -> tuple[str, ...]:
-    """What was proved, and what still names the guests."""
-    searched = _count(len(done.files), "file")
-    if not done.left:
-        return (
-            f"Proved: every byte of {searched} was searched for their names, addresses and numbers, "
-            "and none was found.",
-        )
-    return (f"The bytes of {searched} were searched. Something is left to do:", *done.left)
 
 
 def after_taking_in(done: TakenIn, names: dict[str, str]) -> tuple[str, ...]:

@@ -158,6 +158,7 @@ class QuotePanel(Beside):
 
         try:
             save_file(path, make)
+            inner.project.remember_written("workbook", opened.trip.id, [path])
         except LacetError as refusal:
             self.sentence.setText(str(refusal))
             return False

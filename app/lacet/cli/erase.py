@@ -1,0 +1,37 @@
+"""`lacet erase`: guest data out of a trip, its history, its documents and the program's copies."""
+
+import argparse
+
+from lacet.cli.choosing import project_at, trip_row
+from lacet.cli.telling import print_json, progress, say
+from lacet.store.erasing_words import after_erasing, before_erasing, plain_erasing
+
+
+def erase(arguments: argparse.Namespace) -> None:
+    """Say what would go; with `--yes`, erase it and tell what was read and found."""
+    with project_at(arguments.project) as project:
+        with project.reading() as unit:
+            row = trip_row(unit.trips.rows(), arguments.trip)
+            told = before_erasing(unit, project.path, row.id)
+        if not arguments.yes:
+            _say_what_would_go(row.name, told, as_data=arguments.json)
+            return
+        with progress("Erasing, and reading everything again"):
+            done = project.forget_party(row.id, row.revision)
+            redacted = project.redact(done.known) if arguments.redact else ()
+    if arguments.json:
+        print_json(plain_erasing(done) | {"erased": True, "redacted": list(redacted)})
+        return
+    for sentence in after_erasing(done):
+        say(sentence)
+    if arguments.redact:
+        say(f"Names taken out of other trips: {', '.join(redacted) or 'none'}.")
+
+
+def _say_what_would_go(name: str, told: tuple[str, ...], *, as_data: bool) -> None:
+    if as_data:
+        print_json({"erased": False, "says": list(told)})
+        return
+    say(f"Nothing was erased yet of '{name}'. This can't be taken back; with --yes it is done.")
+    for sentence in told:
+        say(sentence)

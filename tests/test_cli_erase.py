@@ -1,0 +1,61 @@
+"""`lacet erase` as a person and a script get it."""
+
+import json
+from pathlib import Path
+
+import pytest
+
+from lacet.cli import main
+from lacet.store import open_project
+from lacet.trip.party import Party, Traveller
+from lacet.trip.trip import Trip
+
+GUEST = "Marigold Quillfeather"
+
+
+@pytest.fixture
+def project(tmp_path: Path) -> Path:
+    path = tmp_path / "small.lacet"
+    party = Party(travellers=(Traveller(id="t1", name=GUEST),))
+    with open_project(path, create=True) as opened, opened.unit_of_work() as unit:
+        unit.trips.save(Trip(id="quillfeather", name="In May", party=party), 0, "new")
+        unit.trips.save(Trip(id="trip-2", name="June", note=f"like {GUEST}"), 0, "new")
+        unit.trips.save(Trip(id="trip-3", name="June"), 0, "new")
+        unit.commit()
+    return path
+
+
+def test_without_yes_it_only_says_what_would_go(project: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["erase", str(project), "In May"]) == 0
+    told = capsys.readouterr().out
+    assert "Nothing was erased yet of 'In May'" in told
+    assert "What can't be reached" in told
+    with open_project(project) as opened, opened.reading() as unit:
+        assert unit.trips.load("quillfeather")[0].party.travellers[0].name == GUEST
+
+
+def test_with_yes_it_tells_where_they_are_still_named(
+    project: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["erase", str(project), "quillfeather", "--yes", "--json"]) == 0
+    told = json.loads(capsys.readouterr().out)
+    assert told["trip"].startswith("trip-")
+    assert [(each["trip"], each["sure"]) for each in told["mentions"]] == [("trip-2", True)]
+    assert told["texts_read"] > 0
+    assert (told["written"], told["redacted"]) == ([], [])
+
+
+def test_with_redact_the_names_go_there_too(project: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["erase", str(project), "In May", "--yes", "--redact"]) == 0
+    assert "Names taken out of other trips: June." in " ".join(capsys.readouterr().out.split())
+    with open_project(project) as opened, opened.reading() as unit:
+        assert unit.trips.load("trip-2")[0].note == "like [erased]"
+
+
+def test_of_two_trips_of_one_name_the_ids_are_told(project: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["erase", str(project), "June", "--yes"]) == 1
+    said = " ".join(capsys.readouterr().err.split())
+    assert "more than one trip called 'June'" in said
+    assert "'June' (trip-2)" in said
+    assert "'June' (trip-3)" in said
+    assert "In May" not in said
