@@ -151,3 +151,13 @@ def test_prices_in_two_currencies_are_never_compared() -> None:
     assert price_rise(euro("200.00"), euro("150.00")) == Fraction(-1, 4)
     with pytest.raises(CurrencyMismatch):
         price_rise(euro("200.00"), Money(Decimal(200), "GBP"))
+
+
+def test_two_who_share_a_room_at_a_price_by_the_head_take_one_of_the_allotment() -> None:
+    night = Variant(id="a", name="A", days=(Day(id="d1", nights=(FORGE,)), Day(id="d2")))
+    forge = tariff(
+        Service.LODGING, "forge", rate(Unit.PERSON_NIGHT, "54.20", "GBP", room_kind="double"), allotment=1
+    )
+    two = replace(THREE, travellers=THREE.travellers[:2])
+    assert told(night, forge, trip=trip_of(night, two)) == []
+    assert told(night, forge) == [(DoubtKind.ALLOTMENT, 1, 2.0, 1.0)]

@@ -5,8 +5,8 @@ from decimal import Decimal
 
 import pytest
 
-from lacet.price.grouped import LineGroup, lines_by_day, lines_by_kind
-from lacet.price.lines import Unknown
+from lacet.price.grouped import LineGroup, PricedLine, lines_by_day, lines_by_kind
+from lacet.price.lines import QuoteLine, Unknown
 from lacet.price.values import Quote
 from lacet.trip.money import Money
 from lacet.trip.words import Payer
@@ -55,3 +55,18 @@ def test_what_is_paid_locally_costs_guests_what_the_tariff_says() -> None:
     local = [each for each in lines if each.line.payer is Payer.LOCALLY]
     assert local
     assert all(each.price == each.line.net for each in local)
+
+
+def group_of(quote: Quote, *lines: QuoteLine) -> LineGroup:
+    parts = tuple(PricedLine(line=line, price=None) for line in lines)
+    return LineGroup(key=1, net=quote.net, price=quote.total, lines=parts)
+
+
+def test_a_group_says_from_only_for_what_is_unknown_in_the_price() -> None:
+    quote = priced(TRIPS[0])
+    known = next(line for line in quote.lines if line.day == 1 and line.in_price)
+    unknown = replace(known, net=None, each=None, unknown=Unknown.NO_TARIFF, reason_unknown="no tariff")
+    assert not group_of(quote, known).is_from
+    assert group_of(quote, known, unknown).is_from
+    assert group_of(quote, replace(known, assumed="lowest price")).is_from
+    assert not group_of(quote, known, replace(unknown, payer=Payer.OWN)).is_from

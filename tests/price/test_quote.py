@@ -68,3 +68,13 @@ def test_a_converted_line_names_the_day_of_its_rate_and_the_supplement_what_it_c
 )
 def test_a_quote_holds_for_its_days_but_never_past_the_start(start: date | None, valid_until: date) -> None:
     assert quote(replace(TRIP, start=start), VARIANT, CATALOGUE, RULES, AS_OF).valid_until == valid_until
+
+
+def test_all_is_due_at_once_from_the_day_on_which_the_balance_is() -> None:
+    def asked(days_to_balance: int) -> list[str]:
+        start = AS_OF + timedelta(days=RULES.balance_days + days_to_balance)
+        found = quote(replace(TRIP, start=start), VARIANT, CATALOGUE, RULES, AS_OF)
+        return [each.says for each in found.payments]
+
+    assert asked(0) == ["full amount"]
+    assert asked(1) == ["deposit", "balance"]

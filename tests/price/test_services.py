@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from datetime import date
+from decimal import Decimal
 
 from lacet.price.lines import QuoteLine, Unknown
 from lacet.price.quote import Quote, quote
@@ -208,3 +209,35 @@ def test_fixed_costs_of_one_name_follow_each_other_in_time() -> None:
         valid_to=NEXT_YEAR[1],
     )
     assert nets(sold(day(), items=(later,), fixed_costs=True), Service.FIXED_TRIP) == ["60.00"]
+
+
+def test_two_vans_are_charged_twice() -> None:
+    sixteen = Party(travellers=tuple(Traveller(id=f"t{n}") for n in range(16)))
+    (line,) = of(sold(day(TAXI), party=sixteen), Service.TRANSFER)
+    assert (line.quantity, line.net) == (Decimal(2), euro("150.00"))
+
+
+def test_without_a_date_the_cheaper_fleet_counts_all_its_vehicles() -> None:
+    """The van is there for half of the year; in the other half two taxis cost more, though one costs less."""
+    five = Party(travellers=tuple(Traveller(id=f"t{n}") for n in range(5)))
+    taxi = tariff(
+        Service.TRANSFER,
+        "taxi",
+        rate(Unit.VEHICLE, "75.00", vehicle_seats=8, season="01-01..06-30"),
+        rate(Unit.VEHICLE, "48.00", vehicle_seats=3, season="07-01..12-31"),
+    )
+    variant = Variant(id="a", name="A", days=(day(TAXI),))
+    undated = trip_of(variant, five, None)
+    found = quote(undated, variant, catalogue_with(taxi, fixed_costs=False), RULES, AS_OF)
+    (line,) = of(found, Service.TRANSFER)
+    assert line.net == euro("75.00")
+    assert line.assumed
+
+
+def test_a_bike_is_called_by_its_name_and_by_its_id_where_the_library_lacks_it() -> None:
+    def said(bike: str) -> list[str]:
+        hires = (Hire(traveller="t1", bike=Ref(bike)),)
+        return [line.says for line in of(sold(day(), hires=hires), Service.BIKE)]
+
+    assert said("volt") == ["Volt", "Volt: deposit"]
+    assert said("gone") == ["gone"]
