@@ -12,9 +12,9 @@ from lacet.inputs import Inputs
 from lacet.settle import settle
 from lacet.trip.finding import Finding, Level
 from lacet.trip.house_rules import HouseRules
-from lacet.trip.library import Assist, Bike, LibraryItem, Lodging, Ref, Stage, StagePoint
-from lacet.trip.trip import Day, Hire, Rest, Trip
-from lacet.trip.words import PointKind
+from lacet.trip.library import Assist, Bike, LibraryItem, Lodging, Ref, Stage, StagePoint, Transfer
+from lacet.trip.trip import Day, Hire, Rest, Ride, Trip
+from lacet.trip.words import Carrier, PointKind
 from tests.small_library import cycle, day, items, small_catalogue, small_trip, walk
 
 AS_OF = date(2026, 11, 25)
@@ -239,3 +239,17 @@ def test_only_other_houses_of_the_same_place_that_charge_are_offered() -> None:
     near = replace(BIRCH, id="birch-barn", name="Birch Barn", charging=True)
     (told,) = found("charging", ride_then(), (*house(False), without, unsaid, far, near))
     assert [fix.says for fix in told.fixes if "which charges" in fix.says] == ["Birch Barn, which charges"]
+
+
+def test_the_taxi_for_those_whose_batteries_run_short_takes_their_bikes() -> None:
+    barn = replace(LANE, points=(StagePoint(9_000.0, PointKind.TAXI_PICKUP, "Half-way barn"),))
+    without = replace(known(Transfer, "taxi"), bikes=0)
+    with_rack = replace(without, id="van", name="Van with a rack", carrier=Carrier.VAN, bikes=2)
+    library = (barn, without, with_rack)
+    trip = riders(day("d1", walk("i1"), lodging="birch-house"), day("d2", cycle("i2", assist="high")))
+    left = assessed(trip, library).figures.days[1].groups[0].battery_left_share or 0.0
+    rules = replace(RULES, battery_reserve_share=left + 0.05, battery_stop_share=left + 0.01)
+    (told, *_) = found("battery", trip, library, rules)
+    taxi = next(fix for fix in told.fixes if fix.says.startswith("Taxi from"))
+    rides = [each for each in taxi.edit(trip).variants[0].days[1].items if isinstance(each, Ride)]
+    assert [each.transfer for each in rides] == [Ref("van")]

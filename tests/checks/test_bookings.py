@@ -166,3 +166,18 @@ def test_days_in_a_row_are_told_as_a_stretch_and_others_one_by_one() -> None:
     assert "after days 1 to 3." in nights_asked(3)
     third = rooms(from_day=date(2027, 5, 10), to_day=date(2027, 5, 11))
     assert "after days 1, 2 and 4." in nights_asked(4, third)
+
+
+def test_nights_on_end_are_written_down_as_one_booking() -> None:
+    trip = trip_with(table())
+    (told,) = found(trip)
+    asked = [each for each in told.fixes[0].edit(trip).bookings if each.service is Service.LODGING]
+    assert [(each.from_day, each.to_day) for each in asked] == [(date(2027, 5, 8), date(2027, 5, 10))]
+
+
+@pytest.mark.parametrize(("on", "number"), [(7, None), (8, 1), (10, 3), (11, None)])
+def test_what_is_not_needed_is_told_on_its_day_of_the_trip(on: int, number: int | None) -> None:
+    day_of = date(2027, 5, on)
+    other = rooms(id="b3", supplier="cedar-inn", from_day=day_of, to_day=date(2027, 5, on + 1))
+    (told,) = found(trip_with(rooms(), table(), other))
+    assert told.day == number

@@ -211,3 +211,19 @@ def test_the_hardest_day_first_is_told_and_an_easier_one_first_is_not() -> None:
     easy_first = small_trip(day("d1", short), day("d2", walk("i2")))
     assert [each.subject for each in found("hard_days", "share", hard_first, rules)] == ["day d1 first"]
     assert found("hard_days", "share", easy_first, rules) == []
+
+
+def test_a_limit_says_whose_it_is_and_in_what_it_is_measured() -> None:
+    def says(unit: str, rules: HouseRules, **limits: float) -> str:
+        trip = on_foot()
+        guests = tuple(replace(each, limits=Limits(**limits)) for each in trip.party.travellers)
+        given = replace(trip, party=replace(trip.party, travellers=guests))
+        (told,) = found("day_within_limits", unit, given, rules)
+        return told.says
+
+    house = replace(HouseRules(), walking_limit_m=8_000.0, walking_ascent_limit_m=250.0)
+    assert "9.0 km" in says("m", house)
+    assert "the house's limit is 8.0 km." in says("m", house)
+    assert "300 m" in says("m of climb", house)
+    assert "the house's limit is 250 m." in says("m of climb", house)
+    assert "their own limit is 7.0 km." in says("m", HouseRules(), walking_m=7_000.0)

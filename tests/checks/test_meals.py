@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 
 from lacet.assess import Assessment, assess
+from lacet.checks.kitchens import DINNER_AT
 from lacet.inputs import Inputs
 from lacet.settle import settle
 from lacet.trip.catalogue import Catalogue
@@ -286,3 +287,14 @@ def test_guests_a_restaurant_does_not_serve_may_eat_where_they_sleep() -> None:
     silent = replace(BIRCH, serves_dinner=True, diets=())
     fixes = [fix.says for told in found("needs_served", trip, silent) for fix in told.fixes]
     assert "Dinner at Birch House" not in fixes
+
+
+def test_another_kitchen_keeps_the_hour_that_was_agreed() -> None:
+    def moved(**more: Any) -> time | None:
+        trip = evening(replace(AT_NET_LOFT, **more))
+        (told,) = found("dinner_found", trip, replace(NET_LOFT, opening="Su-Fr 18:00-22:00"), OTHER)
+        other = next(fix for fix in told.fixes if fix.says == "Tar Shed, open")
+        return other.edit(trip).variants[0].days[0].meals[0].at
+
+    assert moved(at=time(20, 15)) == time(20, 15)
+    assert moved() == DINNER_AT

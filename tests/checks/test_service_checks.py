@@ -297,3 +297,29 @@ def test_a_late_key_that_is_noted_lets_them_come_late() -> None:
         day("d2", Rest(id="i2")),
     )
     assert found("reception_open", trip) == []
+
+
+@pytest.mark.parametrize(
+    ("riders", "owned", "says"),
+    [
+        (1, 0, "1 of E-bike, medium is needed, 0 free."),
+        (2, 1, "2 of E-bike, medium are needed, 1 free."),
+    ],
+)
+def test_bikes_that_are_short_are_counted_in_a_sentence(riders: int, owned: int, says: str) -> None:
+    bike = replace(known(Bike, "e-medium"), depots=(Depot("alder", owned),))
+    hires = tuple(Hire(traveller=f"t{number}", bike=Ref("e-medium")) for number in range(1, riders + 1))
+    trip = small_trip(day("d1", cycle("i1", "climb"), briefing=True), hires=hires, guests=riders)
+    told = [each for each in found("bike_fits", trip, (bike,)) if each.unit == "bikes"]
+    assert told
+    assert all(each.says.startswith(says) for each in told)
+
+
+def test_a_bike_that_just_carries_the_rider_is_offered_in_place_of_an_overloaded_one() -> None:
+    weak = replace(known(Bike, "e-medium"), maximum_total_kg=90.0)
+    (told,) = found("bike_fits", hired(mass_kg=80.0), (weak,))
+    assert told.figure is not None
+    just = replace(weak, id="e-strong", name="E-bike, strong", maximum_total_kg=told.figure)
+    short = replace(just, id="e-short", name="E-bike, short of it", maximum_total_kg=told.figure - 0.1)
+    (told,) = found("bike_fits", hired(mass_kg=80.0), (weak, just, short))
+    assert [fix.says for fix in told.fixes] == ["E-bike, strong instead"]

@@ -129,3 +129,10 @@ def test_a_carrier_that_stands_still_then_is_not_offered() -> None:
     idle = replace(VAN, runs="Mo-Fr 07:00-20:00")
     (told,) = found(riding(departs=time(10, 0), transfer=None, minutes=20), idle)
     assert [each.says for each in told.fixes] == ["With Island taxi"]
+
+
+def test_a_carrier_with_just_the_seats_is_offered() -> None:
+    (told,) = found(riding(guests=3), replace(VAN, seats=3), replace(VAN, id="cart", name="Cart", seats=2))
+    says = [fix.says for fix in told.fixes]
+    assert "With Van" in says
+    assert "With Cart" not in says

@@ -175,3 +175,9 @@ def test_the_surfaces_of_a_leg_lie_as_it_is_travelled() -> None:
         (5_000, 7_000, asphalt),
     ]
     assert surfaces_of(cut_from_m=3_000.0, cut_to_m=7_000.0) == [(0, 4_000, gravel)]
+
+
+def test_a_mixed_day_has_both_ways() -> None:
+    mixed = figures_of(small_trip(day("d1", walk("i1"), cycle("i2")))).days[0].group
+    assert mixed is not None
+    assert mixed.ways == (Way.WALKING, Way.CYCLING)
