@@ -5,17 +5,18 @@ here and never from each other. Nothing is sent when nothing changed.
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date
+from pathlib import Path
 
 from lacet.assess import Assessment, assess
 from lacet.inputs import Inputs
 from lacet.settle import settle_one
 from lacet.signals import Signal
-from lacet.store import FileBusy, Position, Project, UnitOfWork
+from lacet.store import FileBusy, FileLost, Position, Project, Rescued, UnitOfWork
 from lacet.trip.catalogue import Catalogue, Office
 from lacet.trip.commitments import NO_COMMITMENTS, Commitments
-from lacet.trip.edits import add_variant
+from lacet.trip.edits import add_variant_of
 from lacet.trip.errors import LacetError
 from lacet.trip.finding import Finding, ProvedFix
 from lacet.trip.house_rules import HouseRules
@@ -79,6 +80,8 @@ class Session:
         self.commitments: Commitments = NO_COMMITMENTS
         self.wording: Wording = ENGLISH
         self.opened: Opened | None = None
+        self._loaded: dict[str, Trip] = {}
+        self._unkept: dict[str, Opened] = {}
         self.selection = Selection()
         self.preview: Shown | None = None
         self._previewed_by: object = None
@@ -100,6 +103,7 @@ class Session:
 
     def open_trip(self, trip_id: str, variant_id: str | None = None) -> None:
         """Show a trip: the variant named, else the proposed, else the first."""
+        self.keep_unkept()
         with self.project.reading() as unit:
             trip, revision = unit.trips.load(trip_id)
             position = self._looked_up(unit, trip_id)
@@ -171,6 +175,8 @@ class Session:
         if not (self.project.changed_elsewhere() or self._behind):
             return ()
         self._behind = False
+        # Of the trips seen before, others may have made something newer.
+        self._loaded = {trip: self._loaded[trip] for trip in self._unkept}
         try:
             return self._take_changes()
         except FileBusy:
@@ -196,6 +202,45 @@ class Session:
             self._show(trip, revision, position, _still_there(trip, here.variant_id))
         return told
 
+    # --- a lost file
+
+    @property
+    def has_unkept(self) -> bool:
+        """Whether there are edits that are in memory alone, since the file was lost."""
+        return bool(self._unkept)
+
+    def rescue(self, target: Path) -> Rescued:
+        """Save what can be reached of a lost file in a new one, with every trip seen here as it is here.
+
+        Raises
+        ------
+        StoreError
+        """
+        return self.project.rescue(target, tuple(self._loaded.values()))
+
+    def keep_unkept(self) -> None:
+        """Save what was edited while the file was lost, one step a trip, once the file is back.
+
+        Raises
+        ------
+        LacetError
+            When it can't be kept yet, or somebody else saved the trip meanwhile; it then stays in memory.
+        """
+        if not self._unkept:
+            return
+        with self.project.unit_of_work() as unit:
+            for trip_id, base in self._unkept.items():
+                both, stored = _with_theirs(unit, base, self._loaded[trip_id])
+                unit.trips.save(both, stored, "edits while the file was away")
+            unit.commit()
+        self._unkept.clear()
+        here = self.opened
+        if here is not None:
+            with self.project.reading() as unit:
+                trip, revision = unit.trips.load(here.trip.id)
+                position = self._looked_up(unit, trip.id)
+            self._show(trip, revision, position, _still_there(trip, here.variant_id))
+
     # --- edits
 
     def apply(self, edit: Edit, says: str) -> bool:
@@ -207,51 +252,59 @@ class Session:
         ------
         LacetError
             When the edit has no meaning (`EditRefused`) or somebody else changed the same part meanwhile
-            (`StaleRevision`); nothing has changed then.
+            (`StaleRevision`); nothing has changed then. After `FileLost` the edit is made, in memory alone.
         """
         here = self._need_open()
         trip = edit(here.trip)
         self.stop_preview()
         if trip == here.trip:
             return False
-        with self.project.unit_of_work() as unit:
-            trip, stored = _with_theirs(unit, here, trip)
-            revision = unit.trips.save(trip, stored, says)
-            position = self._looked_up(unit, trip.id)
-            unit.commit()
-        self._show(trip, revision, position, _still_there(trip, here.variant_id))
+        base = self._unkept.get(trip.id, here)
+        try:
+            with self.project.unit_of_work() as unit:
+                both, stored = _with_theirs(unit, base, trip)
+                revision = unit.trips.save(both, stored, says)
+                position = self._looked_up(unit, trip.id)
+                unit.commit()
+        except FileLost:
+            self._unkept[trip.id], self._loaded[trip.id] = base, trip
+            self._show(trip, here.revision, here.position, _still_there(trip, here.variant_id))
+            raise
+        self._unkept.pop(trip.id, None)
+        self._show(both, revision, position, _still_there(both, here.variant_id))
         return True
 
     def take_theirs(self) -> None:
         """After somebody else saved the trip: show it as they left it."""
         here = self._need_open()
+        self._unkept.pop(here.trip.id, None)
         self.open_trip(here.trip.id, here.variant_id)
 
     def keep_mine(self, edit: Edit, says: str) -> None:
         """After somebody else saved the trip: my variant, with the refused edit, as one more of theirs."""
         here = self._need_open()
         mine = edit(here.trip).variant(here.variant_id) or here.variant
+        self._unkept.pop(here.trip.id, None)
         self.open_trip(here.trip.id)
         before = {variant.id for variant in self._need_open().trip.variants}
-        self.apply(lambda trip: _with_variant_of(trip, mine), says)
+        self.apply(lambda trip: add_variant_of(trip, mine), says)
         added = [variant.id for variant in self._need_open().trip.variants if variant.id not in before]
         self.show_variant(added[0])
 
     def undo(self) -> None:
         """Go back one edit of this trip."""
-        here = self._need_open()
-        with self.project.unit_of_work() as unit:
-            trip, revision = unit.trips.undo(here.trip.id, here.revision)
-            position = self._looked_up(unit, trip.id)
-            unit.commit()
-        self._show(trip, revision, position, _still_there(trip, here.variant_id))
+        self._travel(lambda unit, here: unit.trips.undo(here.trip.id, here.revision))
 
     def redo(self) -> None:
         """Take back the last undo."""
+        self._travel(lambda unit, here: unit.trips.redo(here.trip.id, here.revision))
+
+    def _travel(self, step: Callable[[UnitOfWork, Opened], tuple[Trip, int]]) -> None:
+        self.keep_unkept()
         here = self._need_open()
         with self.project.unit_of_work() as unit:
-            trip, revision = unit.trips.redo(here.trip.id, here.revision)
-            position = self._looked_up(unit, trip.id)
+            trip, revision = step(unit, here)
+            position = self._looked_up(unit, here.trip.id)
             unit.commit()
         self._show(trip, revision, position, _still_there(trip, here.variant_id))
 
@@ -320,6 +373,7 @@ class Session:
     def _show(self, trip: Trip, revision: int, position: Position, variant_id: str) -> None:
         assessment = self._assess(trip, variant_id)
         self.opened = Opened(trip, variant_id, assessment, revision, position)
+        self._loaded[trip.id] = trip
         self._keep_selection_inside()
         self.changed.send(self.opened)
 
@@ -341,13 +395,6 @@ def _with_theirs(unit: UnitOfWork, here: Opened, mine: Trip) -> tuple[Trip, int]
         return mine, stored
     both = merge(here.trip, mine, unit.trips.load(mine.id)[0])
     return (mine, here.revision) if isinstance(both, Conflict) else (both, stored)
-
-
-def _with_variant_of(trip: Trip, mine: Variant) -> Trip:
-    """A variant more, with the days and hires of mine."""
-    made = add_variant(trip, f"{mine.name} (mine)")
-    *others, empty = made.variants
-    return replace(made, variants=(*others, replace(mine, id=empty.id, name=empty.name)))
 
 
 def _still_there(trip: Trip, variant_id: str) -> str:

@@ -88,6 +88,19 @@ def test_an_edit_of_a_lost_file_is_not_acknowledged(
 
 
 @pytest.mark.parametrize(("lose", "kind", "says"), LOSSES)
+def test_whoever_asks_whether_the_file_stands_hears_of_its_loss(
+    lose: Callable[[Path], None], kind: type[FileLost], says: str, deep: Path
+) -> None:
+    with open_project(deep) as project:
+        project.stands()
+        with project.unit_of_work():
+            project.stands()
+        lose(deep)
+        with pytest.raises(kind, match=says):
+            project.stands()
+
+
+@pytest.mark.parametrize(("lose", "kind", "says"), LOSSES)
 def test_a_file_lost_within_a_transaction_acknowledges_nothing(
     lose: Callable[[Path], None], kind: type[FileLost], says: str, deep: Path
 ) -> None:

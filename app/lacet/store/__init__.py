@@ -15,11 +15,13 @@ from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from lacet.store.errors import FileBusy as FileBusy
+    from lacet.store.errors import FileLost as FileLost
     from lacet.store.errors import StaleRevision as StaleRevision
     from lacet.store.errors import StoreError as StoreError
     from lacet.store.item_rows import ItemRow as ItemRow
     from lacet.store.project import Project as Project
     from lacet.store.project import open_project as open_project
+    from lacet.store.rescue import Rescued as Rescued
     from lacet.store.search import Box as Box
     from lacet.store.search import box_around as box_around
     from lacet.store.stage_rows import StageFilter as StageFilter
@@ -32,11 +34,13 @@ if TYPE_CHECKING:
 
 _HOMES = {
     "FileBusy": "errors",
+    "FileLost": "errors",
     "StaleRevision": "errors",
     "StoreError": "errors",
     "ItemRow": "item_rows",
     "Project": "project",
     "open_project": "project",
+    "Rescued": "rescue",
     "Box": "search",
     "box_around": "search",
     "StageFilter": "stage_rows",

@@ -96,7 +96,7 @@ class FileGone(FileLost):
         """The sentence for this file."""
         return cls(
             f"'{path.name}' is no longer in '{path.parent}': it, or its folder, was moved, renamed or "
-            "removed. Your last change is not kept. Put it back, or save what you have elsewhere."
+            "removed. Nothing more is kept there. Put it back, or save what you have elsewhere."
         )
 
 

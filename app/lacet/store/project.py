@@ -10,7 +10,7 @@ from lacet.store import export, forget, guard, take_in, upkeep
 from lacet.store.bodies import RecentTexts
 from lacet.store.copies import Progress, copy_before, fetched, sweep_leftovers
 from lacet.store.engine import Access, connected
-from lacet.store.errors import FileReadOnly, FileThere, StoreError, told
+from lacet.store.errors import FileLost, FileReadOnly, FileThere, StoreError, told
 from lacet.store.known_by import KnownBy
 from lacet.store.lock import has_hot_journal, held_at_once, journal_of, tidy
 from lacet.store.making import bring_up_to_date, make, name_without_overwriting, without_journal, without_log
@@ -135,6 +135,24 @@ class Project:
         except (StoreError, OSError):
             pass
         return False
+
+    def stands(self) -> None:
+        """Hold the path to the open file; cheap, never waits, and passes while somebody writes.
+
+        Raises
+        ------
+        FileLost
+            When the file was moved, removed, replaced or spoiled: nothing more can be kept in it.
+        """
+        try:
+            with held_at_once(self.path) as held:
+                if held and not has_hot_journal(self.path):
+                    self._access.standing.check()
+        except FileLost:
+            raise
+        except (StoreError, OSError):
+            # What only hinders looking is told by whatever reads or writes next.
+            return
 
     def rescue(self, target: Path | str, trips: Iterable[Trip] = ()) -> Rescued:
         """Write what can still be reached of a lost file, and these trips, to a new project elsewhere.

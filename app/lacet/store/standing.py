@@ -47,12 +47,12 @@ class Standing:
         if not os.path.samestat(self._opened_as, there):
             raise FileReplaced(
                 f"'{self._path.name}' was replaced by another file while it was open. "
-                "Your last change is not kept. Save what you have elsewhere."
+                "Nothing more is kept there. Save what you have elsewhere."
             )
         if not self.is_whole():
             raise FileSpoiled(
                 f"'{self._path.name}' was overwritten or cut short by another program. "
-                "Your last change is not kept. Save what you have elsewhere."
+                "Nothing more is kept there. Save what you have elsewhere."
             )
 
     def stands(self) -> bool:

@@ -12,7 +12,7 @@ from PySide6.QtWidgets import (
 from lacet.session import Opened
 from lacet.trip import edits
 from lacet.window.brief import brief_text
-from lacet.window.parts import ElidedButton, ElidedLabel, push_button, tool_button
+from lacet.window.parts import ElidedButton, ElidedLabel, label, push_button, tool_button
 from lacet.window.projects import recent
 from lacet.window.qt_session import QtSession
 from lacet.window.variant_menu import variant_menu
@@ -20,6 +20,7 @@ from lacet.window.variant_tabs import VariantTabs
 
 QUIET_MS = 4_000
 TITLE_PX = 190
+ELSEWHERE = "Save elsewhere…"
 CLIENT_LOOKS = (
     "Client looks on",
     "Hides net prices, mark-up, margin and commission everywhere (Ctrl+Shift+L)",
@@ -46,6 +47,12 @@ class Header(QFrame):
         self.variants.menu_wanted.connect(lambda of, at: variant_menu(session, of, at, self))
         self.brief = ElidedButton(lambda: self.wants.emit("party"))
         self.sentence = ElidedLabel("Message", quiet=True)
+        self.read_only = label("Read only", "How the project is open")
+        self.read_only.setToolTip("The file or its folder may not be written: look at all, change nothing")
+        self.read_only.setVisible(session.session.project.read_only)
+        self.elsewhere = push_button(ELSEWHERE, lambda: self.wants.emit("elsewhere"), "The file is lost")
+        self.elsewhere.hide()
+        session.file_stands.connect(lambda stands: self.elsewhere.setVisible(not stands))
         self._lay_out()
         self._quiet = QTimer(self, singleShot=True, interval=QUIET_MS)
         self._quiet.timeout.connect(lambda: self.sentence.setText(""))
@@ -79,6 +86,8 @@ class Header(QFrame):
         below.setContentsMargins(4, 0, 10, 2)
         below.addWidget(self.brief, 1)
         below.addWidget(self.sentence, 0)
+        below.addWidget(self.read_only)
+        below.addWidget(self.elsewhere)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)

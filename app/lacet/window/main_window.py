@@ -18,6 +18,7 @@ from lacet.window.drops import FileDrops
 from lacet.window.first_steps import FirstSteps
 from lacet.window.header import Header
 from lacet.window.hints import HintBar
+from lacet.window.lost_file import LostFile
 from lacet.window.map.panel import MapPanel
 from lacet.window.opening import GEOMETRY, keep_last_seen, place_window
 from lacet.window.other_windows import OtherWindows
@@ -47,6 +48,7 @@ class MainWindow(QMainWindow):
         super().__init__()
         self.session = session
         self.others = OtherWindows(session, self)
+        self.lost_file = LostFile(self)
         self.library: QWidget | None = None
         self.drop_table: DropTable | None = None
         self.stage_desk: QWidget | None = None
@@ -226,6 +228,12 @@ class MainWindow(QMainWindow):
         else:
             self.session.do(self.session.session.take_theirs)
 
+    def leave_at(self, path: Path) -> None:
+        """The next window on this file begins where this one is."""
+        opened = self.session.opened
+        if opened is not None:
+            keep_left(path, Left(opened.trip.id, opened.variant_id, self.session.selection.day))
+
     def _on_wanted(self, what: str) -> None:
         wishes = {
             "trips": self.choose_trip,
@@ -244,6 +252,7 @@ class MainWindow(QMainWindow):
             "bring": self.bring_in,
             "stage": self.edit_stage,
             "licences": self.show_licences,
+            "elsewhere": self.lost_file.save_elsewhere,
         }
         if what in OFFICE_ONLY and self.session.client_looks_on:
             self.header.show_sentence(NOT_NOW)
@@ -344,6 +353,9 @@ class MainWindow(QMainWindow):
         self._share_height()
 
     def closeEvent(self, event: QCloseEvent) -> None:
+        if not self.lost_file.may_close():
+            event.ignore()
+            return
         QSettings().setValue(GEOMETRY, self.saveGeometry())
         opened = self.session.opened
         if opened is not None:
@@ -351,7 +363,7 @@ class MainWindow(QMainWindow):
             totals = totals_text(opened, show_money=False, wording=self.session.wording)
             path = self.session.session.project.path
             keep_last_seen(path, totals)
-            keep_left(path, Left(opened.trip.id, opened.variant_id, self.session.selection.day))
+            self.leave_at(path)
         self.session.stop_following()
         self.map.shut()
         super().closeEvent(event)

@@ -47,6 +47,12 @@ def ask_new(parent: QWidget | None) -> Path | None:
     return path if path.suffix == ".lacet" else path.with_name(f"{path.name}.lacet")
 
 
+def ask_elsewhere(parent: QWidget | None, lost: Path) -> Path | None:
+    """Where what is left of a lost project is to be kept; always ends in .lacet."""
+    chosen = ask_save(parent, "Save elsewhere", lost.name, KIND, may_overwrite=False)
+    return None if chosen is None else chosen[0].with_suffix(".lacet")
+
+
 def new_library(parent: QWidget | None) -> Path | None:
     """Ask where a new library is kept and where it is on earth, and make it; None when nobody wants one.
 

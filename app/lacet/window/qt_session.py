@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from PySide6.QtCore import QObject, QTimer, Signal
 
 from lacet.session import Edit, Opened, Selection, Session
-from lacet.store import StaleRevision
+from lacet.store import FileLost, StaleRevision
 from lacet.trip.errors import LacetError
 from lacet.wording import Wording
 
@@ -31,6 +31,7 @@ class QtSession(QObject):
 
     `changed(Opened)`, `previewed(Shown | None)`, `selected(Selection)`, `library_changed(Catalogue)`,
     `hovered(Spot | None)`, `refused(str)`, `kept(str)`, `lost_race(StaleRevision)`,
+    `file_lost(FileLost)` when the file is no longer at its path, `file_stands(bool)` whenever that changes,
     `drag_ended()` when the mouse let go of a drag that began here, wherever that was,
     `picked_up(payload, name)` when the keyboard takes something in hand, `client_looks(bool)` when a client
     begins or ends looking on: nobody then shows net prices, mark-up, margin or commission,
@@ -45,6 +46,8 @@ class QtSession(QObject):
     refused = Signal(str)
     kept = Signal(str)
     lost_race = Signal(object)
+    file_lost = Signal(object)
+    file_stands = Signal(bool)
     picked_up = Signal(object, str)
     drag_ended = Signal()
     client_looks = Signal(bool)
@@ -55,6 +58,7 @@ class QtSession(QObject):
         self.session = session
         self.client_looks_on = False
         self._last: tuple[Edit, str] | None = None
+        self.lost: FileLost | None = None
         session.changed.connect(self.changed.emit)
         session.previewed.connect(self.previewed.emit)
         session.selected.connect(self.selected.emit)
@@ -115,6 +119,9 @@ class QtSession(QObject):
         except StaleRevision as race:
             self.lost_race.emit(race)
             return False
+        except FileLost as lost:
+            self._lose(lost)
+            return False
         except LacetError as refusal:
             self.refused.emit(str(refusal))
             return False
@@ -127,12 +134,33 @@ class QtSession(QObject):
         if self.session.preview is not None:
             return
         try:
+            self.session.project.stands()
+            self._find_again()
             theirs = self.session.follow()
+        except FileLost as lost:
+            if self.lost is None:
+                self._lose(lost)
+            return
         except LacetError as refusal:
             self.refused.emit(str(refusal))
             return
         if theirs:
             self.kept.emit(f"Changed elsewhere: {', '.join(theirs)}")
+
+    def _lose(self, lost: FileLost) -> None:
+        first, self.lost = self.lost is None, lost
+        self.refused.emit(f"Not saved: {lost}")
+        if first:
+            self.file_stands.emit(False)
+            self.file_lost.emit(lost)
+
+    def _find_again(self) -> None:
+        """The file is back at its path: what was edited meanwhile is kept in it."""
+        if self.lost is not None:
+            self.session.keep_unkept()
+            self.lost = None
+            self.file_stands.emit(True)
+            self.kept.emit("The file is back; everything is kept in it")
 
     def stop_following(self) -> None:
         """The window is closing: its file is looked at no more."""

@@ -57,6 +57,7 @@ from lacet.trip.edits.services import (
 from lacet.trip.edits.variants import (
     accept,
     add_variant,
+    add_variant_of,
     copy_variant,
     letter,
     letter_at,
@@ -76,6 +77,7 @@ __all__ = [
     "add_booking",
     "add_traveller",
     "add_variant",
+    "add_variant_of",
     "as_standard",
     "change_booking",
     "clear_meal",

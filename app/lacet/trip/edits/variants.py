@@ -4,6 +4,7 @@ A variant is known by its letter, which is its place in the list; a copy goes la
 spoken of on the telephone stay what they were. A variant the client accepted can't be thrown away.
 """
 
+from dataclasses import replace
 from datetime import date
 
 from lacet.trip.edits.change import (
@@ -34,6 +35,13 @@ def add_variant(trip: Trip, name: str = "", *, days: int = 0) -> Trip:
     need_between(days, 0, 366, "number of days")
     empty = tuple(Day(id=f"d{number}") for number in range(1, days + 1))
     return _appended(trip, Variant(id="", name=name, days=empty))
+
+
+def add_variant_of(trip: Trip, mine: Variant) -> Trip:
+    """A variant more, with the days and hires of mine."""
+    made = add_variant(trip, f"{mine.name} (mine)")
+    *others, empty = made.variants
+    return replace(made, variants=(*others, replace(mine, id=empty.id, name=empty.name)))
 
 
 def copy_variant(trip: Trip, variant_id: str, name: str = "") -> Trip:

@@ -1,5 +1,7 @@
 """The shelf: what continues from the selected day's place, what needs a transfer, and other cards."""
 
+from contextlib import suppress
+
 from PySide6.QtCore import QEvent, QMimeData, QModelIndex, Qt, QTimer, Signal
 from PySide6.QtGui import QDragEnterEvent, QDragMoveEvent, QDropEvent, QShortcut
 from PySide6.QtWidgets import (
@@ -12,7 +14,7 @@ from PySide6.QtWidgets import (
 )
 
 from lacet.session import Opened, Selection
-from lacet.store import StageFilter
+from lacet.store import StageFilter, StageRow, StoreError
 from lacet.trip.drop import (
     CardPayload,
     DayPayload,
@@ -95,6 +97,7 @@ class ShelfPanel(QFrame):
         super().__init__()
         self.setObjectName("panel")
         self.session = session
+        self._rows: tuple[StageRow, ...] = ()
         self.model = ShelfModel(self)
         self.heading = label(name="Where the party stands")
         self.heading.setStyleSheet("font-weight: 600;")
@@ -206,14 +209,15 @@ class ShelfPanel(QFrame):
         """Ask the library again and sort by what can come next."""
         inner = self.session.session
         place = self.place()
-        with inner.project.reading() as unit:
-            rows = unit.library.stage_rows(self._filter())
+        # A lost or busy file is told elsewhere; until then what was there is offered on.
+        with suppress(StoreError), inner.project.reading() as unit:
+            self._rows = tuple(unit.library.stage_rows(self._filter()))
         ways = [
             way
             for way, button in ((Way.WALKING, self.on_foot), (Way.CYCLING, self.by_bike))
             if button.isChecked()
         ]
-        near, far = ranked(rows, place, inner.catalogue, ways)
+        near, far = ranked(self._rows, place, inner.catalogue, ways)
         if self.filters.works.isChecked():
             near = [offered for offered in near if self._works(offered)]
         found = inner.catalogue.place(place) if place else None
