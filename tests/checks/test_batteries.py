@@ -253,3 +253,9 @@ def test_the_taxi_for_those_whose_batteries_run_short_takes_their_bikes() -> Non
     taxi = next(fix for fix in told.fixes if fix.says.startswith("Taxi from"))
     rides = [each for each in taxi.edit(trip).variants[0].days[1].items if isinstance(each, Ride)]
     assert [each.transfer for each in rides] == [Ref("van")]
+
+
+def test_one_rider_alone_is_offered_one_battery() -> None:
+    large = replace(E_BIKE, id="e-large", name="E-bike, large battery", battery_wh=900.0)
+    (told,) = found("battery", riders(guests=1), (large,), replace(RULES, battery_reserve_share=1.0))
+    assert [fix.says for fix in told.fixes if "atter" in fix.says] == ["E-bike, large battery for Guest 1"]

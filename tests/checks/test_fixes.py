@@ -226,3 +226,18 @@ def test_fixes_are_only_worked_out_when_they_are_applied() -> None:
     first, second = (assessed(small_trip(day("d1", cycle("i1")))) for _ in range(2))
     assert first.findings == second.findings
     assert any(each.fixes for each in first.findings)
+
+
+@pytest.mark.parametrize(
+    ("trip", "travellers"),
+    [(lambda: one_day(walk("i1")), None), (parted, ("t1",))],
+    ids=["together", "parted"],
+)
+def test_a_packed_lunch_is_for_those_who_go_hungry(
+    trip: Callable[[], Trip], travellers: tuple[str, ...] | None
+) -> None:
+    given = trip()
+    told = assessed(given, DRY, replace(RULES, hungry_s=3_600.0)).findings
+    lunch = next(fix for each in told for fix in each.fixes if fix.says == "A packed lunch")
+    meals = lunch.edit(given).variants[0].days[0].meals
+    assert [each.travellers for each in meals if each.kind is MealKind.PACKED_LUNCH] == [travellers]

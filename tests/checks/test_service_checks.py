@@ -323,3 +323,16 @@ def test_a_bike_that_just_carries_the_rider_is_offered_in_place_of_an_overloaded
     short = replace(just, id="e-short", name="E-bike, short of it", maximum_total_kg=told.figure - 0.1)
     (told,) = found("bike_fits", hired(mass_kg=80.0), (weak, just, short))
     assert [fix.says for fix in told.fixes] == ["E-bike, strong instead"]
+
+
+def test_a_rider_of_unknown_weight_may_be_as_heavy_as_the_house_reckons_and_no_heavier() -> None:
+    """At the very limit it is a question, above it a stop."""
+    trip = hired()
+    unknown = replace(trip.party.travellers[0], mass_kg=None)
+    trip = replace(trip, party=replace(trip.party, travellers=(unknown,)))
+    weak = replace(known(Bike, "e-medium"), maximum_total_kg=10.0)
+    (stop,) = found("bike_fits", trip, (weak,))
+    assert (stop.level, stop.unknown) == (Level.STOP, False)
+    assert stop.figure is not None
+    (asked,) = found("bike_fits", trip, (replace(weak, maximum_total_kg=stop.figure),))
+    assert (asked.level, asked.unknown) == (Level.NOTE, True)

@@ -6,11 +6,21 @@ from datetime import date
 from lacet.price.quote import quote
 from lacet.price.shares import price_a_head
 from lacet.price.what_if import all_e_bikes, by_month, more_a_head, recast, what_if
-from lacet.trip.library import Ref
+from lacet.trip.library import Bike, Ref
 from lacet.trip.party import placeholder_party
 from lacet.trip.trip import Day, Hire, Leg, Variant
-from lacet.trip.words import Service, Way
-from tests.price.small_library import AS_OF, CATALOGUE, MONDAY, RULES, TRIP, VARIANT, euro, trip_of
+from lacet.trip.words import BikeKind, Service, Way
+from tests.price.small_library import (
+    AS_OF,
+    CATALOGUE,
+    MONDAY,
+    RULES,
+    TRIP,
+    VARIANT,
+    catalogue_with,
+    euro,
+    trip_of,
+)
 
 
 def test_every_supposition_is_a_quote_of_its_own() -> None:
@@ -99,3 +109,21 @@ def test_all_by_e_bike_changes_plain_and_brought_bikes_and_nothing_else() -> Non
 
 def test_where_nobody_has_a_bike_there_is_nothing_to_suppose() -> None:
     assert list(all_e_bikes(TRIP, replace(VARIANT, hires=()), CATALOGUE)) == []
+
+
+def test_a_guest_who_is_just_as_tall_as_an_e_bike_asks_gets_it() -> None:
+    def chosen(height_cm: float) -> list[Ref | None]:
+        low = Bike(
+            id="low", name="Low", kind=BikeKind.E_BIKE, rider_height_from_cm=160, rider_height_to_cm=180
+        )
+        tall = Bike(id="volt", name="Volt", kind=BikeKind.E_BIKE, rider_height_from_cm=181)
+        first, *others = TRIP.party.travellers
+        party = replace(TRIP.party, travellers=(replace(first, height_cm=height_cm), *others))
+        variant = replace(VARIANT, hires=(Hire(traveller="t1", bike=Ref("plain")),))
+        found = list(all_e_bikes(replace(TRIP, party=party), variant, catalogue_with(low, tall)))
+        return [hire.bike for _, _, _, electric in found for hire in electric.hires]
+
+    assert chosen(160.0) == [Ref("low")]
+    assert chosen(180.0) == [Ref("low")]
+    assert chosen(181.0) == [Ref("volt")]
+    assert chosen(159.0) == []
