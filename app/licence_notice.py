@@ -38,7 +38,8 @@ SAYS = {
     "pyside6-addons": _QT,
     "pyside6-essentials": _QT,
     "shiboken6": _QT,
-    "certifi": "its source, also that of this version, is to be had at https://github.com/certifi/python-certifi",
+    "certifi": "its source, also that of this version, is to be had at "
+    "https://github.com/certifi/python-certifi; the whole text of its licence stands under orjson",
     "orjson": "its source, also that of this version, is to be had at https://github.com/ijl/orjson",
     "shapely": "carries GEOS, used under LGPL-2.1; its source is to be had at https://libgeos.org",
     "xstatic-leaflet": "carries Leaflet, whose licence this is",
