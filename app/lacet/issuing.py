@@ -44,7 +44,7 @@ def issue_quote(
             "Enter tariffs that hold on its dates."
         )
     stamp = digest(inputs)
-    figures = {"price": plain_price(quote), "net": amount_text(quote.net)}
+    figures = {"as_of": inputs.as_of.isoformat(), "price": plain_price(quote), "net": amount_text(quote.net)}
     return unit.documents.freeze(
         QUOTE,
         inputs.trip.id,

@@ -36,7 +36,6 @@ def _read_all(project: Project) -> None:
             unit.trips.history(row.id)
         unit.commitments("")
         unit.documents.rows()
-        unit.totals.rows()
         unit.settings.house_rules()
 
 

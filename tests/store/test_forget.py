@@ -56,7 +56,7 @@ def found(project: Project) -> list[tuple[str, str]]:
 
 
 def live_a_little(project: Project) -> int:
-    """A history with undo, a document, totals and copies, all naming the guests; returns the revision."""
+    """A history with undo, a document and copies, all naming the guests; returns the revision."""
     with project.unit_of_work() as unit:
         unit.documents.freeze(
             "quote",
@@ -78,7 +78,6 @@ def live_a_little(project: Project) -> int:
         unit.trips.save(replace(trip, party=party), 1, f"add {other.name}")
         unit.trips.undo("may", 2)
         unit.trips.save(replace(trip, note=f"{GUESTS[3]} pays"), 3, "note")
-        unit.totals.save("may", "v1", 4, "digest", orjson.dumps({"travellers": list(GUESTS)}).decode())
         unit.commit()
     project.backup(project.path.with_name("on a stick.lacet"))
     return 4
@@ -108,7 +107,6 @@ def test_the_trip_stays_without_its_guests(project: Project) -> None:
         trip, revision = unit.trips.load("may")
         assert (done.trip_id, done.revision, revision) == ("may", 5, 5)
         assert len(unit.trips.history("may")) == 1
-        assert unit.totals.rows() == []
     assert (trip.name, trip.start, trip.party.name) == (FORGOTTEN_NAME, before.start, "")
     assert [guest.id for guest in trip.party.travellers] == ["t1", "t2", "t3", "t4"]
     assert trip.party.sharing == (("t1", "t2"), ("t3", "t4"))

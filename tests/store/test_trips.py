@@ -219,10 +219,9 @@ def test_a_list_shows_trips_without_reading_them(project: Project) -> None:
 
 def test_a_removed_trip_takes_everything_of_its_own_along(project: Project, path: Path) -> None:
     with project.unit_of_work() as unit:
-        unit.totals.save("may", "v1", 1, "digest", "{}")
         unit.trips.remove("may", 1)
         unit.commit()
-    for table in ("trips", "revisions", "travellers", "parties", "bookings", "uses", "totals"):
+    for table in ("trips", "revisions", "travellers", "parties", "bookings", "uses"):
         assert raw(path, f"SELECT count(*) FROM {table}") == [(0,)], table
 
 
@@ -237,15 +236,6 @@ def test_unknown_trips_and_revisions_are_refused_in_a_sentence(project: Project)
 def test_half_a_character_is_refused_in_a_sentence(project: Project) -> None:
     with pytest.raises(CannotBeKept, match="half a character"), project.unit_of_work() as unit:
         unit.trips.save(replace(guests_trip(), note="\ud83d"), 1, "paste")
-
-
-def test_totals_are_replaced_and_listed(project: Project, path: Path) -> None:
-    with project.unit_of_work() as unit:
-        unit.totals.save("may", "v1", 1, "old", '{"days":1}')
-        unit.totals.save("may", "v1", 2, "new", '{"days":2}')
-        assert unit.totals.rows() == [("may", "v1", 2, "new", '{"days":2}')]
-        unit.commit()
-    assert raw(path, "SELECT digest, body FROM totals") == [("new", '{"days":2}')]
 
 
 def test_one_file_holds_everything_after_closing() -> None:

@@ -54,10 +54,6 @@ class _Priced:
     def vat(self) -> MarginVat | None:
         return margin_vat(self.quote, self.inputs.rules)
 
-    @property
-    def stamp(self) -> str:
-        return digest(self.inputs)
-
 
 def quote(arguments: argparse.Namespace) -> None:
     """Tell what a variant costs; write it, issue it, note that the client said yes, where asked to."""
@@ -155,12 +151,19 @@ def _plain(
             "document": row.number,
             "issued_at": row.issued_at.isoformat(),
             "price": orjson.loads(row.figures)["price"],
-            "inputs_unchanged": row.digest == priced.stamp,
+            "inputs_unchanged": _unchanged(priced.inputs, row),
         }
         for row in rows
     ]
     names = {"trip": priced.trip.name, "variant": priced.variant.name}
     return names | told | {"issued": documents, "document": issued}
+
+
+def _unchanged(inputs: Inputs, row: DocumentRow) -> bool:
+    """Whether everything a quote was made from is as it was, the day it was told for aside."""
+    as_of = orjson.loads(row.figures).get("as_of")
+    # Documents of earlier versions don't say the day, and their digest rests on less.
+    return as_of is not None and row.digest == digest(replace(inputs, as_of=date.fromisoformat(as_of)))
 
 
 def _issue_said(row: DocumentRow, now: Quote) -> str:

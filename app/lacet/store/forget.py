@@ -23,7 +23,6 @@ from lacet.store.tables import (
     PARTIES,
     REVISIONS,
     SETTINGS,
-    TOTALS,
     TRAVELLERS,
     TRIPS,
     USES,
@@ -157,7 +156,7 @@ def _renamed_if_telling(connection: Connection, trip_id: str, known: KnownBy) ->
     new_id = fresh_trip_id(set(connection.execute(select(TRIPS.c.id)).scalars()))
     # The references are put right one after the other; they are looked at when all of them are.
     connection.exec_driver_sql("PRAGMA defer_foreign_keys = ON")
-    for table in (REVISIONS, PARTIES, TRAVELLERS, BOOKINGS, USES, TOTALS, DOCUMENTS, COPIES):
+    for table in (REVISIONS, PARTIES, TRAVELLERS, BOOKINGS, USES, DOCUMENTS, COPIES):
         connection.execute(
             update(table).where(table.c.trip_id == bindparam("old")).values(trip_id=bindparam("new")),
             {"old": trip_id, "new": new_id},

@@ -11,7 +11,7 @@ from lacet.store.beside import keep_bookings, keep_uses
 from lacet.store.bodies import Bodies, RecentTexts
 from lacet.store.errors import StaleRevision, UnknownTrip
 from lacet.store.keeping import decoding, json_of, value_of
-from lacet.store.tables import REVISIONS, TOTALS, TRIPS
+from lacet.store.tables import REVISIONS, TRIPS
 from lacet.store.trip_rows import trip_columns
 from lacet.trip.plain import to_plain
 from lacet.trip.trip import Trip
@@ -110,9 +110,8 @@ class Revisions:
         return value_of(Trip, json_of(plain)), revision + 1
 
     def begin_anew(self, trip: Trip, found: int, says: str) -> int:
-        """Keep a trip as its only revision: history, guests, totals and uses of the earlier ones go."""
-        for table in (REVISIONS, TOTALS):
-            self._connection.execute(delete(table).where(table.c.trip_id == trip.id))
+        """Keep a trip as its only revision: history, guests and uses of the earlier ones go."""
+        self._connection.execute(delete(REVISIONS).where(REVISIONS.c.trip_id == trip.id))
         people.forget(self._connection, trip.id)
         when, plain = _stamp(None), to_plain(trip)
         party_row = people.put_apart(self._connection, trip.id, plain)

@@ -214,17 +214,6 @@ USES = Table(
     Index("uses_of_item", "kind", "id", "version"),
 )
 
-TOTALS = Table(
-    "totals",
-    METADATA,
-    _trip_id(primary_key=True),
-    Column("variant_id", Text, primary_key=True),
-    _needed("revision", Integer),
-    _needed("digest", Text),
-    _needed("body", Text),
-    _needed("saved_at", Text),
-)
-
 DOCUMENTS = Table(
     "documents",
     METADATA,

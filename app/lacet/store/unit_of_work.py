@@ -23,7 +23,6 @@ from lacet.store.library import Library
 from lacet.store.pictures import Pictures
 from lacet.store.settings import Settings
 from lacet.store.taken import all_taken, commitments
-from lacet.store.totals import Totals
 from lacet.store.trips import Trips
 from lacet.trip.commitments import AllTaken, Commitments
 
@@ -33,13 +32,12 @@ class UnitOfWork:
 
     Attributes
     ----------
-    library, trips, totals, documents, settings, pictures
+    library, trips, documents, settings, pictures
         The file's parts; they live as long as the block.
     """
 
     library: Library
     trips: Trips
-    totals: Totals
     documents: Documents
     settings: Settings
     pictures: Pictures
@@ -59,7 +57,6 @@ class UnitOfWork:
         connection = self.connection
         self.library = Library(connection)
         self.trips = Trips(connection, self._recent)
-        self.totals = Totals(connection)
         self.documents = Documents(connection)
         self.settings = Settings(connection)
         self.pictures = Pictures(connection)
