@@ -16,7 +16,7 @@ from lacet.signals import Signal
 from lacet.store import FileBusy, FileLost, Position, Project, Rescued, UnitOfWork
 from lacet.trip.catalogue import Catalogue, Office
 from lacet.trip.commitments import NO_COMMITMENTS, Commitments
-from lacet.trip.edits import add_variant_of
+from lacet.trip.edits.variants import add_variant_of
 from lacet.trip.errors import LacetError
 from lacet.trip.finding import Finding, ProvedFix
 from lacet.trip.house_rules import HouseRules
@@ -367,7 +367,10 @@ class Session:
 
     def _looked_up(self, unit: UnitOfWork, trip_id: str) -> Position:
         """Where the trip stands in its history; what others have booked meanwhile is taken with it."""
-        self.commitments = unit.commitments(trip_id, self.as_of)
+        taken = unit.commitments(trip_id, self.as_of)
+        if taken != self.commitments:
+            # The same object while nothing changed: what was assessed by it is still true.
+            self.commitments = taken
         return unit.trips.position(trip_id)
 
     def _show(self, trip: Trip, revision: int, position: Position, variant_id: str) -> None:

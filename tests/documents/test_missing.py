@@ -34,6 +34,7 @@ TEXTS = {"group": "(a)(vi)", "language": "(a)(vii)", "mobility": "(a)(viii)", "p
 def told(catalogue: Catalogue, trip: Trip | None = None, variant: Variant | None = None) -> Telling:
     chosen = trip or trips()[0]
     one = variant or chosen.variants[0]
+    chosen = replace(chosen, variants=tuple(one if each.id == one.id else each for each in chosen.variants))
     found = assess(Inputs(chosen, one.id, catalogue, RULES, as_of=TODAY))
     return telling_of(chosen, one, found, catalogue, RULES, language(), 3, MADE_AT)
 

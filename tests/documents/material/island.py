@@ -56,6 +56,7 @@ def made(
     trip: Trip, variant: Variant, found: Assessment | None = None, *, tag: str = "en", **more: Any
 ) -> ProposalMaterial:
     """The material of any trip on the island, with a plain drawing under each name."""
+    trip = replace(trip, variants=tuple(variant if each.id == variant.id else each for each in trip.variants))
     found = found or assess(Inputs(trip, variant.id, island(), RULES, as_of=TODAY))
     return gather(trip, variant, found, island(), RULES, speech=language(tag), revision=3, made_at=MADE_AT,
                   drawings=_drawings, **more)  # fmt: skip

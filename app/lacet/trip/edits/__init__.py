@@ -57,7 +57,6 @@ from lacet.trip.edits.services import (
 from lacet.trip.edits.variants import (
     accept,
     add_variant,
-    add_variant_of,
     copy_variant,
     letter,
     letter_at,
@@ -77,7 +76,6 @@ __all__ = [
     "add_booking",
     "add_traveller",
     "add_variant",
-    "add_variant_of",
     "as_standard",
     "change_booking",
     "clear_meal",
