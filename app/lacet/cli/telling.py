@@ -12,6 +12,7 @@ from rich.progress import Progress
 from rich.table import Table
 from rich.text import Text
 
+from lacet.trip.printable import clean_plain
 from lacet.wording import ENGLISH
 
 kilometres = ENGLISH.length
@@ -26,8 +27,9 @@ _COMMANDS = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\ud800-\udfff\u202a-\u202e\u
 
 
 def print_json(value: Any) -> None:
-    """Plain data on standard output, UTF-8."""
-    sys.stdout.buffer.write(orjson.dumps(value, option=orjson.OPT_INDENT_2 | orjson.OPT_APPEND_NEWLINE))
+    """Plain data on standard output, UTF-8, without signs that a terminal would obey."""
+    plain = clean_plain(value)
+    sys.stdout.buffer.write(orjson.dumps(plain, option=orjson.OPT_INDENT_2 | orjson.OPT_APPEND_NEWLINE))
     sys.stdout.buffer.flush()
 
 

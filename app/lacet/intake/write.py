@@ -29,8 +29,8 @@ WORKBOOK = ".xlsx"
 _TAKEN_FOR_FORMULA = re.compile(r"'*[=+\-@]")
 _OF_NO_NAME = re.compile(r"[^\w.-]")
 _HARMLESS = re.compile(r"[+-]?[\d\s()/.,-]+")
-# What no workbook can hold.
-_CONTROL = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f]")
+# What no workbook can hold, what terminals obey, and turns of the reading direction.
+_CONTROL = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u202a-\u202e\u2066-\u2069]")
 
 
 class NotGivenOut(LacetError):

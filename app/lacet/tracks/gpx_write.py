@@ -23,8 +23,10 @@ CREATOR = "Lacet"
 POSITION_DECIMALS = 7
 HEIGHT_DECIMALS = 2
 
-# Whatever XML 1.0 forbids, and the controls it allows but nobody can read.
-_UNWRITABLE = re.compile("[^\t\n\r\x20-\x7e\xa0-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
+# Whatever XML 1.0 forbids, the controls it allows but nobody can read, and turns of the reading direction.
+_UNWRITABLE = re.compile(
+    "[^\t\n\r\x20-\x7e\xa0-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]|[\u202a-\u202e\u2066-\u2069]"
+)
 
 
 @dataclass(frozen=True, slots=True, eq=False)

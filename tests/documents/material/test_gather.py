@@ -8,10 +8,10 @@ from typing import Any
 import orjson
 import pytest
 
-from lacet.documents.material.cleaning import clean
 from lacet.documents.material.values import Fact, ProposalMaterial
 from lacet.documents.material.words import WORDS
 from lacet.trip.finding import Level
+from lacet.trip.printable import clean
 from lacet.trip.trip import Booking, Pricing
 from lacet.trip.words import BookingState, Payer, Service
 from lacet.wording import ENGLISH

@@ -3,9 +3,9 @@
 from collections.abc import Iterable
 from html import escape
 
-from lacet.documents.material.cleaning import clean
 from lacet.documents.material.values import Drawn
 from lacet.tracks.track import Floats
+from lacet.trip.printable import clean
 
 
 def plain(text: str) -> str:

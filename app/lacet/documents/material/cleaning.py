@@ -1,33 +1,13 @@
-"""Takes out of texts what no page can print: control characters, halves of letters, tricks of direction.
+"""The material of a document with all its texts clean, as `trip.printable` cleans them."""
 
-Everything else stays as it was written, whatever it looks like to a template or a browser.
-"""
-
-import unicodedata
 from collections.abc import Mapping
 from dataclasses import fields, is_dataclass, replace
 from typing import Any, TypeVar
 
 from lacet.documents.material.values import Drawn, Shown
+from lacet.trip.printable import clean
 
 Value = TypeVar("Value")
-# Line ends and tabs are kept. What turns the reading direction for whatever follows isn't (Unicode Standard
-# Annex 9, explicit formatting characters): in a page it would reach beyond the text it stands in.
-_KEPT = "\n\t"
-_TURNING = frozenset("\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
-
-
-def clean(text: str) -> str:
-    """A text without signs that can't be printed."""
-    if text.isprintable():
-        return text
-    return "".join(sign for sign in text if _printed(sign))
-
-
-def _printed(sign: str) -> bool:
-    if sign in _KEPT:
-        return True
-    return unicodedata.category(sign) not in ("Cc", "Cs", "Co", "Cn") and sign not in _TURNING
 
 
 def cleaned(value: Value) -> Value:

@@ -13,13 +13,13 @@ from icalendar import Calendar, Event, vText
 from lacet.checks.kitchens import dinner_planned
 from lacet.days.zones import local
 from lacet.documents.language import marked
-from lacet.documents.material.cleaning import clean
 from lacet.documents.material.safety import SET_IT
 from lacet.documents.material.telling import MEANS, Telling, told
 from lacet.documents.pack.words import MEALS
 from lacet.trip.errors import LacetError
 from lacet.trip.itinerary import night_of, travellers_there
 from lacet.trip.library import Lodging, Restaurant
+from lacet.trip.printable import clean
 from lacet.trip.stays import stays
 from lacet.trip.trip import Crossing, Day, Ride, Travellers
 from lacet.trip.words import MealKind

@@ -13,10 +13,10 @@ from functools import cache
 import jinja2
 from markupsafe import Markup
 
-from lacet.documents.material.cleaning import clean
 from lacet.documents.material.values import Drawn, ProposalMaterial
 from lacet.documents.page_look import OURS, Look, style_sheet
 from lacet.resources import resource
+from lacet.trip.printable import clean
 
 FOLDER = "documents/proposal"
 # CSS pixels of a millimetre (CSS Values and Units 3, section 6.2).

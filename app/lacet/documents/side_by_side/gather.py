@@ -8,6 +8,7 @@ from lacet.compare.figures import FigureRow
 from lacet.compare.saying import BETTER, WORSE, difference_text, value_text
 from lacet.documents.drawing.scene import Manner
 from lacet.documents.language import begun
+from lacet.documents.material.cleaning import cleaned
 from lacet.documents.side_by_side.overlay import overlaid
 from lacet.documents.side_by_side.route_map import routes_on_one_map
 from lacet.documents.side_by_side.values import Cell, Column, DayCell, Figure, SideBySide
@@ -52,7 +53,7 @@ def gather(
     variants = tuple(side.assessment.figures for side in found.sides)
     letters = tuple(each.letter for each in columns)
     notes = (LINED_UP, _estimates(catalogue))
-    return SideBySide(
+    told = SideBySide(
         title=trip.name,
         as_of=wording.day(found.sides[0].assessment.as_of, "d MMMM yyyy"),
         base=columns[found.base].letter,
@@ -65,6 +66,7 @@ def gather(
         profile=overlaid(variants, letters),
         map=routes_on_one_map(variants, letters, catalogue, Manner(rasters=rasters)),
     )
+    return cleaned(told)
 
 
 def _column(trip: Trip, found: Comparison, index: int, for_client: bool) -> Column:

@@ -12,8 +12,8 @@ from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
-from lacet.documents.material.cleaning import clean
 from lacet.documents.typeset.fonts import picture_trouble, unshown
+from lacet.trip.printable import clean
 
 BOX = "\u25a1"
 # Longer than any word or address: a run that would reach beyond its column.

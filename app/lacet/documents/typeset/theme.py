@@ -12,12 +12,12 @@ from typing import Any
 
 from lacet.documents.drawing.look import COLOUR
 from lacet.documents.drawing.look import Look as DrawingLook
-from lacet.documents.material.cleaning import clean
 from lacet.documents.page_look import OURS as OUR_LOOK
 from lacet.documents.page_look import Look
 from lacet.documents.typeset.fonts import FALLBACK, fonts, picture_trouble
 from lacet.files import FileRefused, is_folder, whole
 from lacet.trip.errors import LacetError
+from lacet.trip.printable import clean
 
 COLOURS = tuple(each.name for each in fields(Look) if each.name != "fonts")
 # Hairlines carry nothing that can't be read otherwise.

@@ -13,6 +13,7 @@ from openpyxl.utils import get_column_letter, quote_sheetname
 from openpyxl.worksheet.datavalidation import DataValidation
 
 from lacet.price.amounts import minor_digits
+from lacet.trip.printable import clean
 
 Known: TypeAlias = str | float | int | Decimal
 
@@ -30,8 +31,9 @@ _LONGEST_TEXT = 32_767
 
 
 def in_xml(text: str) -> str:
-    """The text with a mark in place of each sign that XML can't hold."""
-    return _NOT_IN_XML.sub("\ufffd", text)
+    """The text with a mark in place of each sign that XML can't hold, without those that aren't printed."""
+    # A carriage return is no sign to print, yet a cell holds it and gives it back.
+    return "\r".join(map(clean, _NOT_IN_XML.sub("\ufffd", text).split("\r")))
 
 
 def money_format(currency: str) -> str:
