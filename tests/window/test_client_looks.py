@@ -3,12 +3,15 @@
 from dataclasses import replace
 
 import pytest
+from PySide6.QtGui import QAccessible, QAccessibleInterface
 from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
 from lacet.trip.finding import Finding, Level
 from lacet.window.eyes import for_eyes
 from lacet.window.main_window import NOT_NOW, MainWindow
+from lacet.window.price.panel import QuotePanel
+from lacet.window.price.what_if import WhatIfPanel
 from lacet.window.qt_session import QtSession
 
 
@@ -45,3 +48,44 @@ def test_other_windows_are_made_once(window: MainWindow) -> None:
         window.header.wants.emit(what)
         assert window.others.made[what] is made
         assert not made.isHidden()
+
+
+def told_by(widget: QWidget) -> str:
+    """Everything the accessibility tree tells of a window, its hidden parts and closed lists included."""
+    said: list[str] = []
+
+    def walk(each: QAccessibleInterface) -> None:
+        said.extend(each.text(kind) for kind in (QAccessible.Text.Name, QAccessible.Text.Value))
+        for index in range(each.childCount()):
+            child = each.child(index)
+            if child.isValid():
+                walk(child)
+
+    walk(QAccessible.queryAccessibleInterface(widget))
+    return " ".join(said)
+
+
+def test_the_accessibility_tree_of_the_price_tells_no_terms(session: QtSession, qtbot: QtBot) -> None:
+    panel = QuotePanel(session)
+    qtbot.addWidget(panel)
+    panel.show()
+    assert "the house's mark-up, 25 %" in told_by(panel)
+    session.let_client_look(True)
+    told = told_by(panel)
+    assert "25 %" not in told
+    assert "mark-up on" not in told
+    assert "Net " not in told
+    session.let_client_look(False)
+    assert "the house's mark-up, 25 %" in told_by(panel)
+
+
+def test_the_accessibility_tree_of_what_it_would_cost_tells_no_net_price(
+    session: QtSession, qtbot: QtBot
+) -> None:
+    panel = WhatIfPanel(session)
+    qtbot.addWidget(panel)
+    panel.show()
+    session.let_client_look(True)
+    told = told_by(panel).split()
+    assert "Net" not in told
+    assert "Margin" not in told

@@ -20,7 +20,7 @@ _NUMBERS = frozenset(
     {("tracks", "packed"), ("tracks", "outline"), ("tracks", "sparkline"), ("stages", "sparkline")}
 )
 _AROUND = 24
-_TRIPS_OWN = "trips", "revisions", "parties", "travellers", "bookings", "totals", "documents"
+_TRIPS_OWN = "trips", "revisions", "parties", "travellers", "bookings", "documents"
 
 
 class Mention(NamedTuple):

@@ -225,6 +225,7 @@ class QuotePanel(Beside):
         self.terms.setVisible(not looks)
         if looks:
             self.office.setText("")
+            self.terms.clear_terms()
             return
         parts = [f"Net {wording.money(quote.net)}", f"margin {wording.money(quote.margin)}"]
         if quote.commission.amount:
@@ -244,6 +245,8 @@ class QuotePanel(Beside):
         self.lines.clear()
         for column in OFFICE_COLUMNS:
             self.lines.setColumnHidden(column, looks)
+            # A hidden column's head is still told by assistive technology.
+            self.lines.headerItem().setText(column, "" if looks else HEADS[column])
         for group in maker.groups(by_day=self.by_day.isChecked()):
             self._add_group(group, held)
         bar.setValue(place)

@@ -87,6 +87,15 @@ class TermsEditor(QWidget):
             self._show_steps(rules.round_price_to_minor, quote.currency)
             self.halves.setCurrentIndex(int(rules.half_even))
 
+    def clear_terms(self) -> None:
+        """Hold nothing of the office's own: what is only hidden is still told by assistive technology."""
+        with _quietly(self.way, self.percent, self.commission, self.currency, self.step, self.halves):
+            for box in (self.way, self.currency, self.step):
+                box.clear()
+            self.percent.setValue(0.0)
+            self.commission.setValue(0.0)
+            self.other.setText("")
+
     def _show_way(self, pricing: Pricing, markup: float | None, margin: float | None) -> None:
         rules = self.session.session.rules
         by_margin = rules.margin_share is not None

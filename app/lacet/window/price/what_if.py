@@ -153,6 +153,7 @@ class WhatIfPanel(Beside):
 
     def _show(self) -> None:
         shown = self._shown
+        self._show_columns(self.session.client_looks_on)
         if shown is not None:
             wording = self.session.wording
             self._show_now(shown)
@@ -165,10 +166,14 @@ class WhatIfPanel(Beside):
         heads = len(quote.per_traveller)
         self.now.setText(f"As it is: {said} a head, {heads} guest{'s' if heads != 1 else ''}")
 
-    def _show_table(self, now: Quote, wording: Wording, looks: bool) -> None:
-        self.table.setRowCount(len(self.rows))
+    def _show_columns(self, looks: bool) -> None:
         for column in OFFICE_COLUMNS:
             self.table.setColumnHidden(column, looks)
+            # A hidden column's head is still told by assistive technology.
+            self.table.setHorizontalHeaderItem(column, QTableWidgetItem("" if looks else HEADS[column]))
+
+    def _show_table(self, now: Quote, wording: Wording, looks: bool) -> None:
+        self.table.setRowCount(len(self.rows))
         for line, row in enumerate(self.rows):
             for column, text in enumerate(_texts(row, now, wording, looks)):
                 item = QTableWidgetItem(text)
