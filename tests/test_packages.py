@@ -32,7 +32,7 @@ ROOMS = {
     "numpy": {"documents", "effort", "figures", "intake", "store", "tracks", "window"},
     "opening_hours": {"days"},
     "openpyxl": {"documents", "intake"},
-    "orjson": {"cli", "digest", "issuing", "store", "tracks", "trip", "window"},
+    "orjson": {"cli", "digest", "service", "store", "tracks", "trip", "window"},
     "platformdirs": {"unexpected", "window"},
     "pyproj": {"tracks"},
     "pyqtgraph": {"window"},

@@ -17,7 +17,7 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[2] / "app"))
 
 from PySide6.QtCore import QEventLoop, QTimer
 
-from lacet.session import Session
+from lacet.service.session import Session
 from lacet.store import open_project
 from lacet.tracks.gpx_document import GpxLine, Waypoint
 from lacet.tracks.gpx_write import GpxDocument, write_gpx

@@ -28,7 +28,7 @@ from bench_store import (  # type: ignore[import-not-found]  # not on mypy's pat
 from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QApplication
 
-from lacet.session import Session
+from lacet.service.session import Session
 from lacet.store import open_project
 from lacet.window.app import make_application
 from lacet.window.library.desk import LibraryDesk

@@ -16,7 +16,7 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[2] / "app"))
 from PySide6.QtCore import QEventLoop
 
 from lacet.figures.leg_line import travelled
-from lacet.session import Session
+from lacet.service.session import Session
 from lacet.store import open_project
 from lacet.tracks.track import Track, track
 from lacet.trip import edits

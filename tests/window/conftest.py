@@ -8,7 +8,7 @@ import pytest
 from PySide6.QtCore import QSettings
 from pytestqt.qtbot import QtBot
 
-from lacet.session import Session
+from lacet.service.session import Session
 from lacet.store import open_project
 from lacet.window.qt_session import QtSession
 from tests.small_library import write_small_project

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from pytestqt.qtbot import QtBot
 
-from lacet.session import Session
+from lacet.service.session import Session
 from lacet.store import open_project
 from lacet.store import project as project_room
 from lacet.trip import edits

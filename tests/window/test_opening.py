@@ -16,7 +16,7 @@ from lacet.window.main_window import MainWindow
 from lacet.window.opening import Opening, keep_last_seen, last_seen
 from lacet.window.qt_session import QtSession
 
-HEAVY = ("sqlalchemy", "numpy", "babel", "pyqtgraph", "PySide6.QtWebEngineCore", "lacet.session")
+HEAVY = ("sqlalchemy", "numpy", "babel", "pyqtgraph", "PySide6.QtWebEngineCore", "lacet.service.session")
 
 
 def test_it_says_the_totals_as_they_were_when_the_window_was_closed(qtbot: QtBot, session: QtSession) -> None:

@@ -3,7 +3,7 @@
 import pytest
 from pytestqt.qtbot import QtBot
 
-from lacet.session import Session
+from lacet.service.session import Session
 from lacet.store import open_project
 from lacet.trip import edits
 from lacet.window.dialogs.race import KEEP, TAKE, RaceDialog

@@ -14,12 +14,12 @@ from lacet.cli.writing import need_ending, write_new
 from lacet.digest import digest
 from lacet.documents.workbook.making import quote_workbook
 from lacet.inputs import Inputs
-from lacet.issuing import QUOTE, issue_quote
 from lacet.price.amounts import amount_text
 from lacet.price.frozen import thaw
 from lacet.price.margin_vat import MarginVat, margin_vat
 from lacet.price.plain_quote import plain_price, plain_quote
 from lacet.price.values import Quote
+from lacet.service.issuing import QUOTE, issue_quote
 from lacet.store import Project, UnitOfWork
 from lacet.store.documents import DocumentRow
 from lacet.trip import edits

@@ -84,7 +84,7 @@ def _keeping_everything() -> Iterator[None]:
 @_keeping_everything()
 def open_window(path: Path | None) -> "MainWindow":
     """A window on a project, where somebody left it."""
-    from lacet.session import Session
+    from lacet.service.session import Session
     from lacet.store import open_project
     from lacet.window.main_window import MainWindow
     from lacet.window.preferences import kept_wording

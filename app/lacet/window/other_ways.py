@@ -4,14 +4,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from lacet.figures.values import DayFigures
-from lacet.session import Session
+from lacet.service.ranking import ranked, stage_figures
+from lacet.service.session import Session
 from lacet.store import StageFilter
 from lacet.trip import edits
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.library import Ref, Stage, Transfer
 from lacet.trip.trip import Alternative, Day, Item, Leg, Ride
 from lacet.window.cards import card_of
-from lacet.window.ranking import ranked, stage_figures
 from lacet.window.reasons import REASONS
 from lacet.window.way_rows import WayRow, leading, way_row
 

@@ -17,7 +17,7 @@ from PySide6.QtWidgets import (
 from lacet.documents.drawing.ground import rasters_of
 from lacet.documents.pack.making import PreparedPack, prepare_pack
 from lacet.documents.pack.writing import write_pack
-from lacet.session import Opened
+from lacet.service.session import Opened
 from lacet.window.file_dialogs import ask_folder
 from lacet.window.parts import label, push_button, sentence_list
 from lacet.window.proposal_choices import ProposalChoices

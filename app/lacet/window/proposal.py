@@ -30,7 +30,7 @@ from lacet.documents.proposal.making import (
 )
 from lacet.documents.proposal.photographs import shown_from
 from lacet.documents.proposal.writing import take_back, write_files
-from lacet.session import Opened
+from lacet.service.session import Opened
 from lacet.trip.errors import LacetError
 from lacet.window.file_dialogs import ask_folder
 from lacet.window.page_view import PageView

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
-from lacet.session import Edit, Opened, Selection, Session
+from lacet.service.session import Edit, Opened, Selection, Session
 from lacet.store import FileLost, StaleRevision
 from lacet.trip.errors import LacetError
 from lacet.wording import Wording

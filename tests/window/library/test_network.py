@@ -6,11 +6,11 @@ import pytest
 from pytestqt.modeltest import ModelTester
 from pytestqt.qtbot import QtBot
 
+from lacet.service.network import Connection, Network, network
 from lacet.trip.house_rules import HouseRules
 from lacet.trip.library import Place, Ref
 from lacet.trip.party import Limits, Party, Traveller, placeholder_party
 from lacet.trip.words import Way
-from lacet.window.library.network import Connection, Network, network
 from lacet.window.library.network_page import NetworkPage
 from lacet.window.qt_session import QtSession
 from lacet.window.work import CalledOff

@@ -4,7 +4,7 @@ from dataclasses import replace
 from datetime import date
 
 from lacet.assess import Assessment, assess
-from lacet.session import Session, Shown
+from lacet.service.session import Session, Shown
 from lacet.trip.trip import Trip, Variant
 from lacet.wording import speaking
 

@@ -17,7 +17,7 @@ from PySide6.QtWidgets import (
 
 from lacet.compare import Comparison, Side, compare
 from lacet.compare.comparison import MOST
-from lacet.session import Opened, Selection, Shown
+from lacet.service.session import Opened, Selection, Shown
 from lacet.trip import edits
 from lacet.trip.edits import letter
 from lacet.trip.trip import Trip, Variant

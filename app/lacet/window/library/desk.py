@@ -11,6 +11,7 @@ from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QCloseEvent, QKeySequence, QShortcut
 from PySide6.QtWidgets import QHBoxLayout, QToolButton, QVBoxLayout, QWidget
 
+from lacet.service.keeper import Keeper
 from lacet.tracks.relief import Relief
 from lacet.trip.errors import LacetError
 from lacet.trip.library import Place
@@ -18,7 +19,6 @@ from lacet.window.drops import FileDrops
 from lacet.window.fields import TabWidget
 from lacet.window.library.fields import BY_NAME, KINDS, Names
 from lacet.window.library.health_page import HealthPage
-from lacet.window.library.keeper import Keeper
 from lacet.window.library.kind_page import KindPage
 from lacet.window.library.looking_after import Remedy
 from lacet.window.library.network_page import NetworkPage

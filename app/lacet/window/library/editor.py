@@ -11,13 +11,13 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QHBoxLayout, QMenu, QStackedLayout, QToolButton, QVBoxLayout, QWidget
 
 from lacet.days.holidays import holidays_of
+from lacet.service.keeper import ChangedMeanwhile, Keeper
 from lacet.trip.errors import LacetError
 from lacet.trip.library import Stage
 from lacet.window.library import dialogs
 from lacet.window.library.changes import again
 from lacet.window.library.fields import DeskKind, Draft, Names, draft_of, read, slug
 from lacet.window.library.form import Form, section_title
-from lacet.window.library.keeper import ChangedMeanwhile, Keeper
 from lacet.window.library.looking_after import SERVICES
 from lacet.window.library.many import ManyFields
 from lacet.window.library.pictures import PicturesRow

@@ -7,10 +7,10 @@ from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QWidget
 
 from lacet.days.holidays import holidays_of
+from lacet.service.keeper import Keeper, Step
 from lacet.window.library.changes import set_on_many
 from lacet.window.library.dialogs import ManyDialog
 from lacet.window.library.fields import DeskKind, Names
-from lacet.window.library.keeper import Keeper, Step
 from lacet.window.qt_session import QtSession
 from lacet.window.work import Step as Tell
 from lacet.window.work import Work

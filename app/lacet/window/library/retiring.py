@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from typing import Any
 
-from lacet.session import Session
+from lacet.service.session import Session
 from lacet.store import StageFilter, UnitOfWork
 from lacet.trip.library import Lodging, Place, Restaurant, Tariff
 from lacet.wording import listed

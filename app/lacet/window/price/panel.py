@@ -19,7 +19,7 @@ from PySide6.QtWidgets import (
 from lacet.price.shares import price_a_head
 from lacet.price.values import Quote
 from lacet.price.words import rooms_said
-from lacet.session import Selection, Shown
+from lacet.service.session import Selection, Shown
 from lacet.trip.errors import LacetError
 from lacet.window.beside import Beside
 from lacet.window.file_dialogs import ask_save
@@ -167,7 +167,7 @@ class QuotePanel(Beside):
 
     def issue(self) -> bool:
         """Keep the quote as it is sent: what was issued stays, whatever changes afterwards."""
-        from lacet.issuing import issue_quote
+        from lacet.service.issuing import issue_quote
 
         opened = self.session.opened
         if opened is None:

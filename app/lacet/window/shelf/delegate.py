@@ -5,10 +5,10 @@ from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QPointF, QRect, Q
 from PySide6.QtGui import QFont, QFontMetrics, QPainter, QPen, QPolygonF
 from PySide6.QtWidgets import QStyle, QStyledItemDelegate, QStyleOptionViewItem
 
+from lacet.service.ranking import ShelfStage
 from lacet.tracks.packing import sparkline_heights_m
 from lacet.trip.words import Way
 from lacet.window.parts import USUAL_TEXT_PX
-from lacet.window.ranking import ShelfStage
 from lacet.window.shelf.model import ENTRY_ROLE, Entry
 from lacet.window.theme import Theme
 

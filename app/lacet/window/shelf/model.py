@@ -6,8 +6,8 @@ from typing import Any
 
 from PySide6.QtCore import QAbstractListModel, QMimeData, QModelIndex, QObject, QPersistentModelIndex, Qt
 
+from lacet.service.ranking import ShelfStage
 from lacet.window.carrying import MIME
-from lacet.window.ranking import ShelfStage
 from lacet.window.shelf.services import Offer
 
 Index = QModelIndex | QPersistentModelIndex

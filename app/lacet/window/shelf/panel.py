@@ -13,7 +13,8 @@ from PySide6.QtWidgets import (
     QVBoxLayout,
 )
 
-from lacet.session import Opened, Selection
+from lacet.service.ranking import ShelfStage, ranked, stage_figures
+from lacet.service.session import Opened, Selection
 from lacet.store import StageFilter, StageRow, StoreError
 from lacet.trip.drop import (
     CardPayload,
@@ -34,7 +35,6 @@ from lacet.window.carrying import payload_of
 from lacet.window.guide import standing_of
 from lacet.window.parts import label, tool_button
 from lacet.window.qt_session import QtSession
-from lacet.window.ranking import ShelfStage, ranked, stage_figures
 from lacet.window.shelf.delegate import ShelfDelegate
 from lacet.window.shelf.filters import FilterButton
 from lacet.window.shelf.model import Entry, ShelfModel

@@ -7,7 +7,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-from lacet.session import Session
+from lacet.service.session import Session
 from lacet.store import UnitOfWork
 from lacet.trip import edits
 from lacet.trip.errors import LacetError

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from lacet.digest import digest
-from lacet.session import NothingOpen, Opened, Session
+from lacet.service.session import NothingOpen, Opened, Session
 from lacet.store import FileBusy, Project, StaleRevision, open_project
 from lacet.trip import edits
 from lacet.trip.trip import Booking, Trip

@@ -1,0 +1,1 @@
+"""What window and command line do alike: opens a project, gathers inputs, keeps, issues, imports, follows."""
