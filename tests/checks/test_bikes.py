@@ -120,7 +120,12 @@ def test_no_height_is_asked_of_who_sits_in_a_trailer() -> None:
 
 def both(*spans: tuple[int, int | None]) -> Trip:
     hires = tuple(
-        Hire(traveller=f"t{number}", bike=Ref("e-medium"), from_day=first, to_day=last)
+        Hire(
+            traveller=f"t{number}",
+            bike=Ref("e-medium"),
+            from_day=f"d{first}",
+            to_day=f"d{last}" if last else None,
+        )
         for number, (first, last) in enumerate(spans, start=1)
     )
     return measured(small_trip(day("d1", Rest(id="i1")), day("d2", Rest(id="i2")), hires=hires))

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
-from datetime import date, time
+from datetime import date, time, timedelta
 from typing import Any
 
 import pytest
@@ -10,6 +10,7 @@ import pytest
 from lacet.assess import Assessment, assess
 from lacet.inputs import Inputs
 from lacet.settle import settle
+from lacet.trip import edits
 from lacet.trip.finding import Finding, Level
 from lacet.trip.house_rules import HouseRules
 from lacet.trip.library import (
@@ -286,3 +287,18 @@ def test_edges_are_told_to_a_guest_alone() -> None:
     library = stage(ways=(StageWay(way=Way.WALKING, exposure=Exposure.EXPOSED),), signal=Signal.GOOD)
     (told,) = found("alone", one_walk(guests=1), library)
     assert ": exposed edges." in told.says
+
+
+def test_a_flight_keeps_its_date_when_the_trip_starts_later_and_that_is_told() -> None:
+    trip = one_walk()
+    assert trip.start is not None
+    flight = Crossing(hub="alder", means=Means.FLIGHT, on=trip.start)
+    assert flight.on is not None
+    trip = edits.set_crossings(trip, arrivals=(flight,), departures=())
+    assert [each for each in found("arrival_and_departure", trip) if each.unit == "days"] == []
+    later = edits.set_start(trip, flight.on + timedelta(days=2))
+    assert later.arrivals[0].on == flight.on
+    (told,) = [each for each in found("arrival_and_departure", later) if each.unit == "days"]
+    assert (told.level, told.figure, told.limit) == (Level.STOP, -1.0, 1.0)
+    assert "but the first day is" in told.says
+    assert told.fixes[0].edit(later).start == trip.start

@@ -247,9 +247,9 @@ def test_a_bike_with_one_limit_of_height_is_told_in_a_sentence(
 def test_a_bike_may_be_hired_one_after_the_other() -> None:
     """One bike serves two riders on different days, and not on the same."""
     bike = replace(known(Bike, "e-medium"), depots=(Depot("birch", 1),))
-    for second, free in ((Hire(traveller="t2", bike=Ref("e-medium"), from_day=2), True),
+    for second, free in ((Hire(traveller="t2", bike=Ref("e-medium"), from_day="d2"), True),
                          (Hire(traveller="t2", bike=Ref("e-medium")), False)):  # fmt: skip
-        first = Hire(traveller="t1", bike=Ref("e-medium"), to_day=1)
+        first = Hire(traveller="t1", bike=Ref("e-medium"), to_day="d1")
         trip = small_trip(day("d1", walk("i1")), day("d2", Rest(id="i2")), hires=(first, second))
         told = [each for each in found("bike_fits", trip, (bike,)) if each.unit == "bikes"]
         assert (not told) is free

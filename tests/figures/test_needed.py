@@ -76,7 +76,7 @@ def test_dinners_transfers_bag_moves_and_hires_are_needed_for_those_who_take_the
         meals=(Meal(kind=MealKind.DINNER, restaurant=Ref("net-loft")),),
         moves=(Move(load=Load.BAGS, means=Ref("taxi"), ready_by=time(9, 0)),),
     )
-    hires = tuple(Hire(traveller=who, bike=Ref("e-medium"), to_day=2) for who in ("t1", "t2"))
+    hires = tuple(Hire(traveller=who, bike=Ref("e-medium"), to_day="d2") for who in ("t1", "t2"))
     needs = {
         (each.service, each.supplier, each.detail, each.quantity)
         for each in wanted(first, day("d2", walk("i2")), hires=hires)
@@ -162,7 +162,7 @@ def test_what_is_hired_is_needed_on_its_last_day_too_and_a_room_not_after_its_la
     (bike,) = wanted(
         day("d1", walk("i1")),
         day("d2", Rest(id="i2")),
-        hires=(Hire(traveller="t1", bike=Ref("e-medium"), to_day=2),),
+        hires=(Hire(traveller="t1", bike=Ref("e-medium"), to_day="d2"),),
     )
     assert list(bike.days) == [1, 2]
     (room,) = wanted(day("d1", walk("i1"), lodging="birch-house"), day("d2", Rest(id="i2")))

@@ -146,7 +146,7 @@ VARIANT = Variant(
     id="a",
     name="A",
     days=DAYS,
-    hires=(Hire(traveller="t1", bike=Ref("volt"), from_day=2, extras=("helmet",)),),
+    hires=(Hire(traveller="t1", bike=Ref("volt"), from_day="d2", extras=("helmet",)),),
 )
 TRIP = Trip(id="trip", name="Three round the crater", party=THREE, start=MONDAY, variants=(VARIANT,))
 

@@ -157,7 +157,7 @@ def test_a_briefing_is_charged_by_the_hour() -> None:
 
 def test_a_hire_is_charged_by_the_day_until_the_flat_price_is_less() -> None:
     days = tuple(Day(id=f"d{n}") for n in range(5))
-    two_days = Hire(traveller="t1", bike=Ref("volt"), to_day=2)
+    two_days = Hire(traveller="t1", bike=Ref("volt"), to_day="d1")
     assert nets(sold(*days, hires=(two_days,)), Service.BIKE)[0] == "56.00"
     assert nets(sold(*days, hires=(replace(two_days, to_day=None),)), Service.BIKE)[0] == "95.00"
 

@@ -1,10 +1,12 @@
 """Old files are brought up to date after a copy was made; what migrations make is what the tables say."""
 
+import json
 import shutil
 import sqlite3
 import subprocess
 import sys
 from contextlib import closing
+from datetime import date
 from pathlib import Path
 from textwrap import dedent
 
@@ -13,9 +15,10 @@ from alembic.autogenerate import compare_metadata
 from alembic.migration import MigrationContext
 from alembic.script import ScriptDirectory
 
-from lacet.store import making, migrate, open_project
+from lacet.store import delta, making, migrate, open_project
 from lacet.store.copies import copies_folder
 from lacet.store.engine import WRITES, make_engine
+from lacet.store.keeping import digest_of
 from lacet.store.schema import APPLICATION_ID, SCHEMA
 from lacet.store.tables import METADATA
 from lacet.trip.region import EmergencyNumber
@@ -137,3 +140,48 @@ def test_what_an_older_region_only_assumed_is_unset_and_what_was_typed_stays(fir
     assert region.monthly_temperature_c == (14.0,) * 12
     with open_project(first_file) as project, project.unit_of_work() as unit:
         assert unit.settings.save(region) == 2, "the digest is that of the body"
+
+
+def test_numbers_of_days_become_their_ids_in_every_revision_and_crossings_get_dates(first_file: Path) -> None:
+    old = {
+        "id": "old", "name": "Old", "start": "2026-05-01", "fixed_through": 2, "proposed": "v2",
+        "arrivals": [{"hub": "alder", "means": "ferry", "day": 2}],
+        "departures": [{"hub": "alder", "means": "ferry"}],
+        "variants": [
+            {"id": "v1", "name": "A", "days": [{"id": "d9"}]},
+            {
+                "id": "v2", "name": "B", "days": [{"id": "d3"}, {"id": "d1"}, {"id": "d2"}],
+                "hires": [{"traveller": "t1", "from_day": 2, "to_day": 9},
+                          {"traveller": "t2", "to_day": 3}, {"traveller": "t1", "from_day": 7}],
+                "overrules": [{"check": "bike_fits", "subject": "hire t1 2 load", "figure": 1.0,
+                               "name": "C", "reason": "r"}],
+            },
+        ],
+    }  # fmt: skip
+    first = json.dumps(old, separators=(",", ":")).encode()
+    second = json.dumps(old | {"note": "changed"}, separators=(",", ":")).encode()
+    spoilt = delta.pack(second, first)[:-3]
+    bodies = [
+        (1, None, first, delta.pack(first)), (2, 1, second, delta.pack(second, first)), (3, 1, second, spoilt)
+    ]  # fmt: skip
+    then = "2026-01-01T00:00:00+00:00"
+    with closing(sqlite3.connect(first_file)) as plain, plain:
+        plain.execute(
+            "INSERT INTO trips VALUES ('old', 2, 'Old', '2026-05-01', NULL, 0, '', '[]', NULL, NULL, ?)",
+            (then,),
+        )
+        for number, base, text, body in bodies:
+            plain.execute(
+                "INSERT INTO revisions VALUES ('old', ?, ?, ?, ?, ?, ?, NULL, NULL, '', '', ?)",
+                (number, number, base, int(base is not None), digest_of(text), body, then),
+            )
+    with open_project(first_file) as project, project.reading() as unit:
+        assert unit.trips.load("may") == (guests_trip(), 1)
+        for number, note in ((1, ""), (2, "changed")):
+            trip = unit.trips.load_revision("old", number)
+            b = trip.variants[1]
+            assert (trip.note, trip.fixed_through, trip.fixed_days(b)) == (note, "d1", 2)
+            assert trip.fixed_days(trip.variants[0]) == 0
+            assert [(each.from_day, each.to_day) for each in b.hires] == [("d1", None), (None, "d2")]
+            assert b.overrules[0].subject == "hire t1 d1 load"
+            assert (trip.arrivals[0].on, trip.departures[0].on) == (date(2026, 5, 2), None)

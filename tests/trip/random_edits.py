@@ -156,7 +156,12 @@ class _Draw:
         return placeholder_party(self.chance.randint(0, 4))
 
     def crossings(self) -> Any:
-        hub = Crossing(hub="Harbour", means=self.chance.choice(list(Means)), travellers=self.some())
+        hub = Crossing(
+            hub="Harbour",
+            means=self.chance.choice(list(Means)),
+            travellers=self.some(),
+            on=self.maybe(date(2026, 6, 2)),
+        )
         return self.maybe((hub,))
 
     def decision(self) -> Overrule:
@@ -260,13 +265,13 @@ class _Draw:
             "set_hire": lambda: {
                 "hire": Hire(
                     traveller=self.one_of(self.guests),
-                    from_day=self.number(3),
-                    to_day=self.maybe(self.number(5)),
+                    from_day=self.maybe(self.day()),
+                    to_day=self.maybe(self.day()),
                 )
             },
             "remove_hire": lambda: {
                 "traveller": self.one_of(self.guests),
-                "from_day": self.maybe(self.number(3)),
+                "from_day": self.maybe(self.day()),
             },
             "add_alternative": lambda: {
                 "day_id": self.day(),
@@ -300,7 +305,7 @@ class _Draw:
             "set_start": lambda: {"start": self.maybe(date(2026, 6, 1))},
             "set_month": lambda: {"month": self.maybe(self.number(12))},
             "set_crossings": lambda: {"arrivals": self.crossings(), "departures": self.crossings()},
-            "set_fixed_through": lambda: {"day": self.chance.choice((0, 0, self.number(1)))},
+            "set_fixed_through": lambda: {"day_id": self.chance.choice((None, None, self.day()))},
             "add_booking": lambda: {"booking": self.booking()},
             "change_booking": lambda: {"booking": self.booking()},
             "remove_booking": lambda: {"booking_id": self.booking().id},

@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Sequence
 from typing import Any
 
+from lacet.trip.hires import days_of
 from lacet.trip.itinerary import day_groups, travellers_there
 from lacet.trip.trip import Day, Leg, Trip, Variant
 
@@ -34,8 +35,7 @@ def assert_sound_variant(trip: Trip, variant: Variant, known: set[str]) -> None:
     )
     for hire in variant.hires:
         assert hire.traveller in known
-        assert hire.from_day >= 1
-        assert hire.to_day is None or hire.from_day <= hire.to_day
+        assert days_of(hire, variant) or not variant.days
     for number, day in enumerate(variant.days, start=1):
         assert_sound_day(day, known)
         there = travellers_there(trip, number)

@@ -222,7 +222,7 @@ def trips(draw: st.DrawFn) -> Trip:
         variants=tuple(draw(variants(f"v{number}", party)) for number in range(1, count + 1)),
         bookings=tuple(draw(bookings(f"k{n}", party)) for n in range(1, draw(st.integers(0, 2)) + 1)),
         accepted=draw(accepted),
-        fixed_through=draw(st.sampled_from((0, 0, 1))),
+        fixed_through=draw(st.sampled_from((None, None, "d1"))),
         note=draw(WORDS),
     )
 

@@ -30,7 +30,7 @@ def four_days() -> Trip:
         Day(id="d2", items=(Rest(id="i2"),), nights=(Night(lodging=WEIR),)),
         Day(id="d3", items=(leg("i3", "s-ridge"), leg("i4", "s-lane")), nights=(Night(lodging=FORGE),)),
         Day(id="d4", items=(leg("i5"),)),
-        hires=(Hire(traveller="t1", bike=Ref("b-hill"), from_day=3, to_day=4),),
+        hires=(Hire(traveller="t1", bike=Ref("b-hill"), from_day="d3", to_day="d4"),),
         overrules=(
             Overrule(check="ascent", subject="day d3", figure=900.0, name="Consultant", reason="fit"),
         ),

@@ -31,7 +31,7 @@ def assert_fixed_days_untouched(before: Trip, after: Trip) -> None:
     for variant in before.variants:
         later = after.variant(variant.id)
         if later is not None:
-            assert later.days[: before.fixed_through] == variant.days[: before.fixed_through]
+            assert later.days[: before.fixed_days(variant)] == variant.days[: before.fixed_days(variant)]
 
 
 @settings(max_examples=40, suppress_health_check=[HealthCheck.too_slow])

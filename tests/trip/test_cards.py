@@ -49,7 +49,7 @@ def test_a_card_left_where_it_stands_changes_nothing() -> None:
 
 
 def test_a_card_cannot_leave_or_reach_a_day_under_way() -> None:
-    trip = edits.set_fixed_through(four_days(), 1)
+    trip = edits.set_fixed_through(four_days(), "d1")
     with pytest.raises(EditRefused, match="Day 1 is fixed"):
         edits.move_item(trip, "v1", "i1", "d3")
     with pytest.raises(EditRefused, match="Day 1 is fixed"):
@@ -97,7 +97,7 @@ def test_only_a_leg_is_turned_round() -> None:
 
 
 def test_a_newer_version_is_taken_across_the_variant_but_not_on_days_under_way() -> None:
-    trip = edits.set_fixed_through(four_days(), 1)
+    trip = edits.set_fixed_through(four_days(), "d1")
     newer = edits.use_version(trip, "v1", Stage, "s-moor", 2)
     assert [day.legs()[0].stage.version for day in newer.variants[0].days if day.legs()] == [1, 1, 2]
     assert edits.uses(newer, "v1", Stage) == (Ref("s-moor"), Ref("s-ridge"), Ref("s-lane"), Ref("s-moor", 2))
@@ -145,10 +145,10 @@ def test_moves_are_told_apart_by_their_place() -> None:
 
 
 def test_a_hire_over_the_same_days_takes_the_place_of_the_old_one() -> None:
-    trip = edits.set_hire(four_days(), "v1", Hire(traveller="t1", from_day=1, to_day=2))
-    assert [(hire.from_day, hire.to_day) for hire in trip.variants[0].hires] == [(1, 2), (3, 4)]
-    own = edits.set_hire(trip, "v1", Hire(traveller="t1", from_day=2))
-    assert own.variants[0].hires == (Hire(traveller="t1", from_day=2),)
+    trip = edits.set_hire(four_days(), "v1", Hire(traveller="t1", from_day="d1", to_day="d2"))
+    assert [(hire.from_day, hire.to_day) for hire in trip.variants[0].hires] == [("d1", "d2"), ("d3", "d4")]
+    own = edits.set_hire(trip, "v1", Hire(traveller="t1", from_day="d2"))
+    assert own.variants[0].hires == (Hire(traveller="t1", from_day="d2"),)
     assert edits.remove_hire(own, "v1", "t1").variants[0].hires == ()
     with pytest.raises(EditRefused, match="no such hire for Bo"):
         edits.remove_hire(own, "v1", "t2")

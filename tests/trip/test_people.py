@@ -80,7 +80,7 @@ def test_nobody_is_forgotten_while_a_supplier_holds_something_for_them_alone() -
 
 def test_nobody_is_taken_out_of_a_party_under_way() -> None:
     with pytest.raises(EditRefused, match="on which day the guest leaves"):
-        edits.remove_traveller(edits.set_fixed_through(parted(), 1), "t3")
+        edits.remove_traveller(edits.set_fixed_through(parted(), parted().variants[0].days[0].id), "t3")
 
 
 def test_the_party_can_shrink_to_nobody_named() -> None:
@@ -110,7 +110,7 @@ def test_a_guest_who_cannot_be_is_refused(guest: Traveller) -> None:
 
 
 def test_dates_stand_once_the_party_is_under_way() -> None:
-    trip = edits.set_fixed_through(edits.set_start(four_days(), date(2026, 6, 1)), 1)
+    trip = edits.set_fixed_through(edits.set_start(four_days(), date(2026, 6, 1)), "d1")
     with pytest.raises(EditRefused, match="its dates stand"):
         edits.set_start(trip, date(2026, 6, 2))
     assert edits.set_start(trip, date(2026, 6, 1)) is trip

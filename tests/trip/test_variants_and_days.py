@@ -1,8 +1,10 @@
 """Variants are known by their letters; days take everything in them along."""
 
 from collections.abc import Callable
+from contextlib import suppress
 from dataclasses import replace
 from datetime import time
+from random import Random
 
 import pytest
 from hypothesis import HealthCheck, given, settings
@@ -10,7 +12,7 @@ from hypothesis import strategies as st
 
 from lacet.trip import edits
 from lacet.trip.edits import EditRefused
-from lacet.trip.library import Ref
+from lacet.trip.hires import days_of
 from lacet.trip.trip import Alternative, Day, Hire, Trip
 from lacet.trip.words import Reason
 from tests.trip.strategies import trips
@@ -59,38 +61,82 @@ def test_a_variant_thrown_away_is_no_longer_proposed() -> None:
     assert edits.remove_variant(trip, "v1").proposed == "v2"
 
 
-def test_a_new_day_has_a_fresh_id_and_pushes_hires_along() -> None:
+def test_a_new_day_has_a_fresh_id_and_hires_stay_with_their_days() -> None:
     trip = edits.insert_day(four_days(), "v1", 2)
     assert day_ids(trip) == ["d1", "d2", "d5", "d3", "d4"]
-    assert trip.variants[0].hires == (Hire(traveller="t1", bike=Ref("b-hill"), from_day=4, to_day=5),)
+    (hire,) = trip.variants[0].hires
+    assert list(days_of(hire, trip.variants[0])) == [4, 5]
 
 
 def test_a_day_put_within_a_hire_lengthens_it() -> None:
-    (hire,) = edits.insert_day(four_days(), "v1", 3).variants[0].hires
-    assert (hire.from_day, hire.to_day) == (3, 5)
+    trip = edits.insert_day(four_days(), "v1", 3)
+    (hire,) = trip.variants[0].hires
+    assert list(days_of(hire, trip.variants[0])) == [3, 4, 5]
 
 
 def test_a_day_put_before_the_first_is_covered_by_a_hire_from_the_first_day() -> None:
     trip = trip_of(Day(id="d1"), hires=(Hire(traveller="t1"),))
-    (hire,) = edits.insert_day(trip, "v1", 0).variants[0].hires
-    assert hire.from_day == 1
+    trip = edits.insert_day(trip, "v1", 0)
+    (hire,) = trip.variants[0].hires
+    assert list(days_of(hire, trip.variants[0])) == [1, 2]
+
+
+def test_a_hire_goes_on_to_cover_the_days_it_ran_between_when_one_of_them_moves() -> None:
+    trip = edits.move_day(four_days(), "v1", "d4", 0)
+    (hire,) = trip.variants[0].hires
+    assert (hire.from_day, hire.to_day) == ("d4", "d3")
+    assert list(days_of(hire, trip.variants[0])) == [1, 2, 3, 4]
+
+
+def test_a_hire_that_loses_the_day_it_ends_on_ends_a_day_earlier() -> None:
+    hires = (Hire(traveller="t1", from_day="d1", to_day="d2"),)
+    trip = trip_of(Day(id="d1"), Day(id="d2"), Day(id="d3"), hires=hires)
+    (hire,) = edits.remove_day(trip, "v1", "d2").variants[0].hires
+    assert (hire.from_day, hire.to_day) == ("d1", "d1")
+    (hire,) = edits.remove_day(trip, "v1", "d1").variants[0].hires
+    assert (hire.from_day, hire.to_day) == ("d2", "d2")
+
+
+@settings(max_examples=40, suppress_health_check=[HealthCheck.too_slow])
+@given(trips(), st.integers(0, 2**32))
+def test_days_moved_about_keep_their_hires_and_what_is_fixed(trip: Trip, seed: int) -> None:
+    """A hire covers the days named as its ends after every move; the fixed days are the same days still."""
+    chance = Random(seed)
+    variant = trip.variants[0]
+    if len(variant.days) < 2 or not trip.party.travellers:
+        return
+    first, last = sorted(chance.sample(range(len(variant.days)), 2))
+    begins, ends = variant.days[first].id, variant.days[last].id
+    who = trip.party.travellers[0].id
+    trip = edits.set_hire(trip, "v1", Hire(traveller=who, from_day=begins, to_day=ends))
+    fixed = [day.id for day in variant.days[: trip.fixed_days(variant)]]
+    for _ in range(12):
+        day_id, to = chance.choice(variant.days).id, chance.randrange(len(variant.days))
+        with suppress(EditRefused):
+            trip = edits.move_day(trip, "v1", day_id, to)
+        now = trip.variants[0]
+        covered = {
+            now.days[n - 1].id for hire in now.hires if hire.traveller == who for n in days_of(hire, now)
+        }
+        assert {begins, ends} <= covered
+        assert [day.id for day in now.days[: trip.fixed_days(now)]] == fixed
 
 
 @settings(max_examples=40, suppress_health_check=[HealthCheck.too_slow])
 @given(trips(), st.data())
 def test_putting_a_day_in_and_taking_it_out_again_is_nothing(trip: Trip, data: st.DataObject) -> None:
     count = len(trip.variants[0].days)
-    trip = replace(trip, fixed_through=0)
+    trip = replace(trip, fixed_through=None)
     at = data.draw(st.integers(0, count))
     with_day = edits.insert_day(trip, "v1", at)
     assert edits.remove_day(with_day, "v1", with_day.variants[0].days[at].id) == trip
 
 
 def test_a_hire_for_one_day_goes_with_that_day() -> None:
-    trip = trip_of(Day(id="d1"), Day(id="d2"), hires=(Hire(traveller="t1", from_day=2, to_day=2),))
+    trip = trip_of(Day(id="d1"), Day(id="d2"), hires=(Hire(traveller="t1", from_day="d2", to_day="d2"),))
     assert edits.remove_day(trip, "v1", "d2").variants[0].hires == ()
     (hire,) = edits.remove_day(trip, "v1", "d1").variants[0].hires
-    assert (hire.from_day, hire.to_day) == (1, 1)
+    assert (hire.from_day, hire.to_day) == ("d2", "d2")
 
 
 def test_what_was_overruled_on_a_day_goes_with_it_since_ids_are_used_again() -> None:
@@ -112,7 +158,7 @@ def test_a_day_moves_and_the_others_close_up(day_id: str, to: int, order: list[s
 
 
 def test_days_under_way_stay_where_they_are() -> None:
-    trip = edits.set_fixed_through(four_days(), 2)
+    trip = edits.set_fixed_through(four_days(), "d2")
     attempts: tuple[Callable[[], Trip], ...] = (
         lambda: edits.move_day(trip, "v1", "d4", 1),
         lambda: edits.move_day(trip, "v1", "d2", 3),
@@ -139,16 +185,17 @@ def test_days_taken_from_another_variant_keep_their_order_and_get_fresh_ids() ->
     ]
 
 
-def test_as_many_days_taken_as_give_way_leave_hires_where_they_were() -> None:
-    hires = (Hire(traveller="t1", from_day=2, to_day=2),)
+def test_as_many_days_taken_as_give_way_take_over_their_hires() -> None:
+    hires = (Hire(traveller="t1", from_day="d2", to_day="d2"),)
     made = edits.copy_variant(four_days(), "v1")
     trip = replace(made, variants=(made.variants[0], replace(made.variants[1], hires=hires)))
     taken = edits.take_days(trip, "v1", ("d3",), "v2", 1, instead_of=("d2",))
     assert len(taken.variants[1].days) == 4
     assert taken.variants[1].days[1].nights == trip.variants[0].days[2].nights
-    assert taken.variants[1].hires == hires
+    new = taken.variants[1].days[1].id
+    assert taken.variants[1].hires == (replace(hires[0], from_day=new, to_day=new),)
     longer = edits.take_days(trip, "v1", ("d3",), "v2", 1)
-    assert longer.variants[1].hires == (replace(hires[0], from_day=3, to_day=3),)
+    assert longer.variants[1].hires == hires
 
 
 def test_alternatives_of_a_copied_day_are_numbered_on() -> None:

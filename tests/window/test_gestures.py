@@ -22,9 +22,9 @@ def test_bikes_are_hired_from_a_ridden_card_for_all_who_ride_it(qtbot: QtBot, se
     gestures.hire(leg, bike)
     hires = session.opened.variant.hires
     assert {hire.traveller for hire in hires if hire.bike == bike} == {"t1", "t2"}
-    assert {hire.from_day for hire in hires if hire.bike == bike} == {3}
+    assert {hire.from_day for hire in hires if hire.bike == bike} == {"d3"}
     gestures.hire(leg, None)
-    assert all(hire.bike is None for hire in session.opened.variant.hires if hire.from_day == 3)
+    assert all(hire.bike is None for hire in session.opened.variant.hires if hire.from_day == "d3")
 
 
 def test_the_day_just_filled_is_picked_so_that_the_shelf_goes_on_from_there(session: QtSession) -> None:

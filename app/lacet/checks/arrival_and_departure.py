@@ -1,18 +1,19 @@
 """Guests reach the hub in time for what takes them away, and set out only after they have arrived."""
 
 from collections.abc import Iterator
+from datetime import date, timedelta
 from functools import partial
-from typing import Any
+from typing import Any, NamedTuple, TypeAlias
 
 from lacet.checks.case import Case
 from lacet.checks.making import clock_time, fix, group_finding
 from lacet.checks.mending import ride_between, set_out_earlier
-from lacet.checks.words import clock, duration
+from lacet.checks.words import begun, clock, duration, guests, on_day
 from lacet.figures.day import AFTER_ARRIVAL_S, clock_s
 from lacet.figures.values import DayFigures, GroupFigures
 from lacet.trip import edits
 from lacet.trip.finding import Finding, Fix, Level
-from lacet.trip.itinerary import crossing_of
+from lacet.trip.itinerary import arrives_on, crossing_of, leaves_on
 from lacet.trip.trip import Crossing, Trip
 from lacet.trip.words import Means
 
@@ -20,11 +21,30 @@ ID = "arrival_and_departure"
 SAYS = "Guests are at the hub well before their flight, boat or train, and nothing begins before they land."
 
 
+class _Crosses(NamedTuple):
+    """What a guest comes or goes with, on which day (1-based), and which day it should be."""
+
+    crossing: Crossing
+    number: int
+    wanted: int
+
+
+_Crossings: TypeAlias = dict[str, _Crosses]
+
+
 def check(case: Case) -> Iterator[Finding]:
     last = len(case.variant.days)
-    guests = case.trip.party.travellers
-    come = {guest.id: (crossing_of(case.trip.arrivals, guest.id), guest.from_day) for guest in guests}
-    go = {guest.id: (crossing_of(case.trip.departures, guest.id), guest.to_day or last) for guest in guests}
+    come: _Crossings = {}
+    go: _Crossings = {}
+    for guest in case.trip.party.travellers:
+        arrival = crossing_of(case.trip.arrivals, guest.id)
+        leave = crossing_of(case.trip.departures, guest.id)
+        if arrival is not None:
+            come[guest.id] = _Crosses(arrival, arrives_on(case.trip, arrival, guest), guest.from_day)
+        if leave is not None:
+            go[guest.id] = _Crosses(leave, leaves_on(case.trip, leave, guest, last), guest.to_day or last)
+    yield from _off_the_day(case, come, "arrival")
+    yield from _off_the_day(case, go, "departure")
     for day, group in case.groups():
         for arrival, who in _crossing(day, group, come):
             yield from _arrives(case, day, group, arrival, " ".join(who))
@@ -33,15 +53,51 @@ def check(case: Case) -> Iterator[Finding]:
             yield from _in_time(case, day, group, leave, " ".join(who))
 
 
+def _off_the_day(case: Case, crossings: _Crossings, what: str) -> Iterator[Finding]:
+    """A crossing keeps its date when the trip moves; here it is told where the two no longer fit."""
+    apart: dict[_Crosses, list[str]] = {}
+    for who, crosses in crossings.items():
+        if crosses.number != crosses.wanted and case.trip.start is not None and case.variant.days:
+            apart.setdefault(crosses, []).append(who)
+    for crosses, together in apart.items():
+        yield _apart(case, crosses, tuple(together), what)
+
+
+def _apart(case: Case, crosses: _Crosses, who: tuple[str, ...], what: str) -> Finding:
+    start = case.trip.start
+    assert start is not None, "without a start no crossing is on another day"
+    everybody = len(who) == len(case.trip.party.travellers)
+    subject = "They" if everybody else begun(guests(case, who))
+    day, verb = ("first", "come") if what == "arrival" else ("last", "leave")
+    crossing, off = crosses.crossing, timedelta(days=crosses.number - crosses.wanted)
+    on, wanted_on = (start + timedelta(days=number - 1) for number in (crosses.number, crosses.wanted))
+    verb += "s" if len(who) == 1 and not everybody else ""
+    says = (
+        f"{subject} {verb} on {on_day(on)}, but the {day} day "
+        f"is {on_day(wanted_on)}. Change the {crossing.means.value} or the dates of the trip."
+    )
+    mend = Fix(says=f"Start the trip on {on_day(start + off)}", edit=partial(_started, start + off))
+    return Finding(
+        check=ID, level=Level.STOP, subject=f"{what} date {crossing.hub} {' '.join(who)}",
+        day=min(max(crosses.number, 1), len(case.variant.days)), travellers=who, says=says,
+        figure=float(crosses.number), limit=float(crosses.wanted), unit="days",
+        fixes=() if case.trip.fixed_through else (mend,),
+    )  # fmt: skip
+
+
+def _started(start: date, trip: Trip) -> Trip:
+    return edits.set_start(trip, start)
+
+
 def _crossing(
-    day: DayFigures, group: GroupFigures, crossings: dict[str, tuple[Crossing | None, int]]
+    day: DayFigures, group: GroupFigures, crossings: _Crossings
 ) -> list[tuple[Crossing, list[str]]]:
     """Those of the group who come or go that day, by what they come or go with."""
     found: dict[Crossing, list[str]] = {}
     for who in group.travellers:
-        crossing, usual = crossings[who]
-        if crossing is not None and day.number == (crossing.day or usual):
-            found.setdefault(crossing, []).append(who)
+        crosses = crossings.get(who)
+        if crosses is not None and day.number == crosses.number:
+            found.setdefault(crosses.crossing, []).append(who)
     return list(found.items())
 
 

@@ -17,7 +17,7 @@ from lacet.figures.day import clock_s
 from lacet.figures.values import DayFigures
 from lacet.trip import edits
 from lacet.trip.finding import Finding, Level
-from lacet.trip.itinerary import crossing_of
+from lacet.trip.itinerary import crossing_of, leaves_on
 from lacet.trip.library import Lodging
 from lacet.trip.trip import Move
 from lacet.trip.words import Load, Means
@@ -150,8 +150,9 @@ def _due_s(case: Case, day: DayFigures) -> float | None:
     found = []
     for guest in case.trip.party.travellers:
         leave = crossing_of(case.trip.departures, guest.id)
-        last = guest.to_day or len(case.figures.days)
-        if leave is not None and leave.at is not None and day.number == (leave.day or last):
+        if leave is None or leave.at is None:
+            continue
+        if day.number == leaves_on(case.trip, leave, guest, len(case.figures.days)):
             flies, rules = leave.means is Means.FLIGHT, case.rules
             found.append(
                 clock_s(leave.at) - (rules.before_flight_stop_s if flies else rules.before_boat_stop_s)

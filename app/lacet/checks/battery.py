@@ -17,6 +17,7 @@ from lacet.checks.words import begun, kilometres, share
 from lacet.figures.values import DayFigures, GroupFigures, LegFigures, RiderBattery
 from lacet.trip import edits
 from lacet.trip.finding import Finding, Fix, Level
+from lacet.trip.hires import covers
 from lacet.trip.house_rules import HouseRules
 from lacet.trip.library import Bike, Ref
 from lacet.trip.trip import Hire, Trip
@@ -185,7 +186,7 @@ def _bike_of(case: Case, leg: LegFigures, who: str, number: int) -> Bike | None:
 
 def _hire_of(case: Case, who: str, number: int) -> Hire | None:
     for hire in case.variant.hires:
-        if hire.traveller == who and hire.from_day <= number and (hire.to_day or number) >= number:
+        if covers(hire, case.variant, who, number):
             return hire
     return None
 

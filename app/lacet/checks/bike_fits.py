@@ -9,9 +9,10 @@ from dataclasses import replace
 
 from lacet.checks.case import Case
 from lacet.checks.making import fix
+from lacet.figures.values import DayFigures
 from lacet.trip import edits
 from lacet.trip.finding import COMMON_PRACTICE, Finding, Fix, Level
-from lacet.trip.hires import covers, named_by_legs
+from lacet.trip.hires import covers, days_of, named_by_legs
 from lacet.trip.library import Bike, Ref
 from lacet.trip.party import Traveller
 from lacet.trip.trip import Hire
@@ -108,7 +109,7 @@ def _free(case: Case, hire: Hire, bike: Bike) -> Iterator[Finding]:
         return
     out, owned = _out(case, bike), sum(depot.count for depot in bike.depots)
     spare: dict[int, tuple[int, int]] = {}
-    for number in range(hire.from_day, (hire.to_day or len(case.figures.days)) + 1):
+    for number in days_of(hire, case.variant):
         on = case.trip.date_of(number)
         taken = case.commitments.count(Service.BIKE, bike.id, "", on) if on else 0
         spare[number] = (out[number], max(owned - taken, 0))
@@ -124,10 +125,9 @@ def _free(case: Case, hire: Hire, bike: Bike) -> Iterator[Finding]:
 
 def _out(case: Case, bike: Bike) -> Counter[int]:
     """How many of this bike the variant has out on each day."""
-    last = len(case.figures.days)
     had = (*case.variant.hires, *named_by_legs(case.trip.party, case.variant))
     hires = [each for each in had if each.bike is not None and each.bike.id == bike.id]
-    return Counter(day for each in hires for day in range(each.from_day, (each.to_day or last) + 1))
+    return Counter(day for each in hires for day in days_of(each, case.variant))
 
 
 def _without(case: Case) -> Iterator[Finding]:
@@ -147,15 +147,15 @@ def _without(case: Case) -> Iterator[Finding]:
                         day=day.number,
                         travellers=tuple(missing),
                         says=f"No bike for {names}. Hire one, or note that they bring their own.",
-                        fixes=_hires(case, missing, day.number),
+                        fixes=_hires(case, missing, day),
                     )
 
 
 def _has_bike(case: Case, who: str, number: int) -> bool:
-    return any(covers(hire, who, number) for hire in case.variant.hires)
+    return any(covers(hire, case.variant, who, number) for hire in case.variant.hires)
 
 
-def _hires(case: Case, missing: list[str], number: int) -> tuple[Fix, ...]:
+def _hires(case: Case, missing: list[str], day: DayFigures) -> tuple[Fix, ...]:
     if len(missing) != 1:
         return ()
     guest = case.traveller(missing[0])
@@ -163,10 +163,16 @@ def _hires(case: Case, missing: list[str], number: int) -> tuple[Fix, ...]:
     return tuple(
         fix(
             f"{bike.name} for {case.trip.party.name_of(guest.id)}",
-            edits.set_hire, case, Hire(traveller=guest.id, bike=Ref(bike.id, bike.version), from_day=number),
+            edits.set_hire, case,
+            Hire(traveller=guest.id, bike=Ref(bike.id, bike.version), from_day=_from(day)),
         )
         for bike in fitting[:3]
     )  # fmt: skip
+
+
+def _from(day: DayFigures) -> str | None:
+    """From this day on; from the first day on is from the beginning, whichever day that becomes."""
+    return None if day.number == 1 else day.id
 
 
 def _that_fit(case: Case, hire: Hire, bike: Bike, guest: Traveller) -> tuple[Fix, ...]:
@@ -202,6 +208,6 @@ def _total_kg(case: Case, bike: Bike, guest: Traveller) -> float:
 def _told(case: Case, hire: Hire, level: Level, says: str, about: str, **more: object) -> Finding:
     source = more.pop("source", COMMON_PRACTICE)
     return Finding(
-        check=ID, level=level, subject=f"hire {hire.traveller} {hire.from_day} {about}", says=says,
+        check=ID, level=level, subject=f"hire {hire.traveller} {hire.from_day or 1} {about}", says=says,
         travellers=(hire.traveller,), source=str(source), **more,  # type: ignore[arg-type]  # named by the callers
     )  # fmt: skip

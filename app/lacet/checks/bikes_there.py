@@ -14,6 +14,7 @@ from lacet.checks.making import day_finding
 from lacet.checks.words import begun, guests, listed
 from lacet.figures.values import DayFigures, GroupFigures, Step
 from lacet.trip.finding import Finding, Level
+from lacet.trip.hires import days_of
 from lacet.trip.library import Bike, Transfer
 from lacet.trip.trip import Hire, Leg, Move, Ride
 from lacet.trip.words import Load, Way
@@ -45,8 +46,8 @@ def check(case: Case) -> Iterator[Finding]:
 def _follow(case: Case, hire: Hire) -> Iterator[tuple[int, str, frozenset[str]]]:
     """Days on which the bike isn't where the ride begins: day, where it begins, where the bike stands."""
     stands = _begins_at(case, hire)
-    last = min(hire.to_day or len(case.figures.days), len(case.figures.days))
-    for day in case.figures.days[hire.from_day - 1 : last]:
+    for number in days_of(hire, case.variant):
+        day = case.figures.days[number - 1]
         group = next((each for each in day.groups if hire.traveller in each.travellers), None)
         moved = any(move.load is Load.BIKES for move in case.day(day.number).moves)
         if moved:
@@ -81,7 +82,7 @@ def _taken_along(
         return stands
     service = case.catalogue.get(Transfer, ride.transfer) if ride.transfer else None
     bikes = sum(
-        hire.traveller in group.travellers and hire.from_day <= number <= (hire.to_day or number)
+        hire.traveller in group.travellers and number in days_of(hire, case.variant)
         for hire in case.variant.hires
     )
     room = service.bikes if service is not None else None

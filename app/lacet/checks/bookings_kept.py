@@ -6,12 +6,11 @@ and missed at once; dinners, transfers and bag moves are asked for when the clie
 
 from collections.abc import Iterator
 from dataclasses import replace
-from datetime import date, timedelta
+from datetime import timedelta
 from functools import partial
 
 from lacet.checks.case import Case
-from lacet.checks.words import begun, listed
-from lacet.days.calendar import MONTH_NAMES
+from lacet.checks.words import begun, listed, on_day
 from lacet.figures.needed import COUNTED, LIVE, Needed, Unasked, Unneeded, match, needed
 from lacet.trip import edits
 from lacet.trip.finding import Finding, Fix, Level
@@ -56,10 +55,10 @@ def _option(case: Case, booking: Booking) -> Iterator[Finding]:
     name = _name(case, booking.service, booking.supplier)
     confirmed = (_written("Write it down as confirmed", replace(booking, state=BookingState.CONFIRMED)),)
     if left < 0:
-        says = f"The option at {name} ran out on {_day(booking.option_until)}. Ask whether it still holds."
+        says = f"The option at {name} ran out on {on_day(booking.option_until)}. Ask whether it still holds."
         yield _told(case, booking, Level.STOP, says, "option", left, 0, confirmed)
     elif left <= case.rules.option_warn_days:
-        says = f"The option at {name} ends on {_day(booking.option_until)}. Confirm it or let it go."
+        says = f"The option at {name} ends on {on_day(booking.option_until)}. Confirm it or let it go."
         limit = case.rules.option_warn_days
         yield _told(case, booking, Level.WARN, says, "option", left, limit, confirmed)
 
@@ -74,7 +73,7 @@ def _release(case: Case, booking: Booking) -> Iterator[Finding]:
     until = booking.from_day - timedelta(days=house.release_days)
     left = (until - case.as_of).days
     if 0 <= left <= case.rules.release_warn_days:
-        when = "today" if left == 0 else f"on {_day(until)}, in {left} day{'s' if left > 1 else ''}"
+        when = "today" if left == 0 else f"on {on_day(until)}, in {left} day{'s' if left > 1 else ''}"
         says = f"{house.name} gives the rooms back {when}. Confirm them before."
         yield _told(case, booking, Level.WARN, says, "release", left, case.rules.release_warn_days)
 
@@ -165,11 +164,11 @@ def _unneeded(case: Case, found: Unneeded) -> Finding:
     cancelled = _written("Write it down as cancelled", replace(booking, state=BookingState.CANCELLED))
     if _wholly(found):
         until = booking.free_cancel_until
-        free = f" It is free until {_day(until)}." if until is not None and until >= case.as_of else ""
-        says = f"{name} was asked for {_day(booking.from_day)}, but isn't needed. Cancel it.{free}"
+        free = f" It is free until {on_day(until)}." if until is not None and until >= case.as_of else ""
+        says = f"{name} was asked for {on_day(booking.from_day)}, but isn't needed. Cancel it.{free}"
         fixes: tuple[Fix, ...] = (cancelled,)
     else:
-        dates = listed([_day(on) for on in found.dates])
+        dates = listed([on_day(on) for on in found.dates])
         says = f"{name} was asked for more than is needed on {dates}. Change the booking."
         fixes = ()
     return _told(case, booking, Level.WARN, says, "unneeded", None, None, fixes)
@@ -193,10 +192,6 @@ def _name(case: Case, service: Service, supplier: str) -> str:
     kind = _KINDS.get(service)
     item = case.catalogue.latest(kind, supplier) if kind else None
     return item.name if item else begun(supplier)
-
-
-def _day(on: date) -> str:
-    return f"{on.day} {MONTH_NAMES[on.month - 1]}"
 
 
 def _told(

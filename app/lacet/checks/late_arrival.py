@@ -12,7 +12,7 @@ from lacet.figures.day import clock_s
 from lacet.figures.values import LegFigures
 from lacet.trip import edits
 from lacet.trip.finding import Finding, Fix, Level
-from lacet.trip.itinerary import crossing_of
+from lacet.trip.itinerary import arrives_on, crossing_of
 from lacet.trip.trip import Trip
 
 ID = "late_arrival"
@@ -22,8 +22,9 @@ SAYS = "A stage on the day of arrival begins only when guests land early enough.
 def check(case: Case) -> Iterator[Finding]:
     limit_s = case.rules.arrival_leg_until_minute * 60.0
     for day, group in case.groups():
-        arrival = crossing_of(case.trip.arrivals, group.travellers[0])
-        if arrival is None or day.number != (arrival.day or 1) or not group.legs:
+        guest = case.traveller(group.travellers[0])
+        arrival = crossing_of(case.trip.arrivals, guest.id)
+        if arrival is None or day.number != arrives_on(case.trip, arrival, guest) or not group.legs:
             continue
         first = group.legs[0]
         more: dict[str, Any] = {"limit": limit_s, "unit": "s", "fixes": _fixes(case, first)}

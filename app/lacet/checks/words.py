@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Sequence
+from datetime import date
 
 from lacet.checks.case import Case
 from lacet.days.calendar import MONTH_NAMES
@@ -17,6 +18,7 @@ __all__ = [
     "kilometres",
     "listed",
     "metres",
+    "on_day",
     "season_end",
     "season_words",
     "share",
@@ -53,6 +55,11 @@ def guests(case: Case, travellers: Sequence[str]) -> str:
     if len(travellers) == len(case.trip.party.travellers):
         return "everybody"
     return listed([case.trip.party.name_of(who) for who in travellers])
+
+
+def on_day(on: date) -> str:
+    """'8 May'."""
+    return f"{on.day} {MONTH_NAMES[on.month - 1]}"
 
 
 def begun(text: str) -> str:

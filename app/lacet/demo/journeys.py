@@ -120,10 +120,15 @@ def _hire(told: Mapping[str, Any]) -> Hire:
     return Hire(
         traveller=told["traveller"],
         bike=Ref(bike) if bike else None,
-        from_day=told.get("from_day", 1),
-        to_day=told.get("to_day"),
+        from_day=_day_id(told.get("from_day")),
+        to_day=_day_id(told.get("to_day")),
         extras=tuple(told.get("extras", ())),
     )
+
+
+def _day_id(number: int | None) -> str | None:
+    """The id of a day by its number (1-based)."""
+    return None if number is None else f"d{number}"
 
 
 def _day(told: Mapping[str, Any], number: int, ids: _Ids) -> Day:

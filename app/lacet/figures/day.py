@@ -12,7 +12,7 @@ from datetime import time
 from lacet.figures.leg import Batteries, LegMaker
 from lacet.figures.values import GroupFigures, LegFigures, Step
 from lacet.trip.house_rules import HouseRules
-from lacet.trip.itinerary import Group, crossing_of
+from lacet.trip.itinerary import Group, arrives_on, crossing_of
 from lacet.trip.library import Transfer
 from lacet.trip.trip import Day, Item, Leg, Ride, Trip, Visit
 from lacet.trip.words import Way
@@ -67,10 +67,12 @@ class GroupDay:
     def _departs_s(self, group: Group) -> float:
         if self.day.departs is not None:
             return clock_s(self.day.departs)
-        arrival = crossing_of(self.trip.arrivals, group.travellers[0]) if group.travellers else None
-        if arrival is not None and arrival.at is not None and self.number == (arrival.day or 1):
-            return clock_s(arrival.at) + AFTER_ARRIVAL_S
-        return self.rules.departs_minute * 60.0
+        guest = self.trip.party.traveller(group.travellers[0]) if group.travellers else None
+        arrival = None if guest is None else crossing_of(self.trip.arrivals, guest.id)
+        if guest is None or arrival is None or arrival.at is None:
+            return self.rules.departs_minute * 60.0
+        comes = self.number == arrives_on(self.trip, arrival, guest)
+        return clock_s(arrival.at) + AFTER_ARRIVAL_S if comes else self.rules.departs_minute * 60.0
 
     def _stops_s(self, moving_s: float) -> float:
         return self.rules.stops_share * moving_s if self.day.stops_s is None else self.day.stops_s

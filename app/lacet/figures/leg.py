@@ -149,7 +149,12 @@ class LegMaker:
     def bike_of(self, traveller_id: str, leg: Leg, day_number: int) -> Bike | None:
         """The library bike a guest rides on a leg, or None for their own or an unknown one."""
         ref = leg.bike or next(
-            (hire.bike for hire in self.variant.hires if covers(hire, traveller_id, day_number)), None
+            (
+                hire.bike
+                for hire in self.variant.hires
+                if covers(hire, self.variant, traveller_id, day_number)
+            ),
+            None,
         )
         return None if ref is None else self.catalogue.get(Bike, ref)
 

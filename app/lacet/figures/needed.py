@@ -16,7 +16,7 @@ from typing import TypeAlias
 
 from lacet.price.rooms import rooms_used, sleepers
 from lacet.trip.catalogue import Catalogue
-from lacet.trip.hires import named_by_legs
+from lacet.trip.hires import days_of, named_by_legs
 from lacet.trip.itinerary import travellers_there
 from lacet.trip.library import Lodging, Ref, Transfer
 from lacet.trip.trip import Booking, Day, Ride, Trip, Variant
@@ -87,7 +87,7 @@ def needed(trip: Trip, variant: Variant, catalogue: Catalogue) -> tuple[Needed, 
             daily[service, supplier, detail, number] += quantity
     for hire in (*variant.hires, *named_by_legs(trip.party, variant)):
         if hire.bike is not None and hire.payer in _ASKED_BY_US:
-            for number in range(hire.from_day, (hire.to_day or len(variant.days)) + 1):
+            for number in days_of(hire, variant):
                 daily[Service.BIKE, hire.bike.id, "", number] += 1
     return tuple(sorted(_runs(daily), key=lambda each: (each.from_day, each.service, each.supplier)))
 

@@ -17,7 +17,15 @@ from lacet.figures.values import (
 )
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.house_rules import HouseRules
-from lacet.trip.itinerary import Ends, ItineraryDay, groups_on, itinerary, night_of
+from lacet.trip.itinerary import (
+    Ends,
+    ItineraryDay,
+    days_of_arrival,
+    days_of_departure,
+    groups_on,
+    itinerary,
+    night_of,
+)
 from lacet.trip.library import Lodging, Place, Ref, Stage
 from lacet.trip.trip import Leg, Ride, Trip, Variant
 from lacet.trip.words import Way
@@ -130,13 +138,10 @@ def _day(
 
 def _is_rest(trip: Trip, variant: Variant, planned: ItineraryDay) -> bool:
     """A day on which nobody moves on, arrives or leaves."""
-    last = len(variant.days)
-    crosses = {arrival.day or 1 for arrival in trip.arrivals} | {
-        leave.day or last for leave in trip.departures
-    }
-    return planned.number not in crosses and not any(
-        isinstance(item, Leg | Ride) for item in planned.day.items
-    )
+    comes = (days_of_arrival(trip, each) for each in trip.arrivals)
+    goes = (days_of_departure(trip, each, len(variant.days)) for each in trip.departures)
+    crosses = any(planned.number in days for days in (*comes, *goes))
+    return not crosses and not any(isinstance(item, Leg | Ride) for item in planned.day.items)
 
 
 def _daylight(on: date | None, groups: tuple[GroupFigures, ...], catalogue: Catalogue) -> Sun | None:

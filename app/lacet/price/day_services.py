@@ -11,6 +11,7 @@ from typing import Any
 from lacet.price.costing import Costing
 from lacet.price.lines import QuoteLine, Unknown
 from lacet.price.tariffs import BOARDS, Ask
+from lacet.trip.hires import days_of
 from lacet.trip.itinerary import night_of
 from lacet.trip.library import Lodging, Restaurant, Tariff, Transfer
 from lacet.trip.trip import Day, Meal, Move, Night, Ride, Visit
@@ -182,8 +183,7 @@ def _load(costing: Costing, number: int, move: Move, there: tuple[str, ...]) -> 
     if move.load is Load.BAGS:
         return len(there) * costing.rules.bags_a_head
     return sum(
-        hire.traveller in there and hire.from_day <= number and (hire.to_day is None or number <= hire.to_day)
-        for hire in costing.variant.hires
+        hire.traveller in there and number in days_of(hire, costing.variant) for hire in costing.variant.hires
     )
 
 

@@ -12,7 +12,7 @@ from typing import Any
 from lacet.price.costing import Costing
 from lacet.price.lines import QuoteLine, Unknown
 from lacet.price.tariffs import Ask, Found
-from lacet.trip.hires import covers, named_by_legs
+from lacet.trip.hires import covers, days_of, named_by_legs
 from lacet.trip.itinerary import takes
 from lacet.trip.library import Bike, Ref, Tariff
 from lacet.trip.trip import Hire
@@ -49,10 +49,8 @@ def _use(costing: Costing, hire: Hire) -> _Use | None:
     guest = costing.party.traveller(hire.traveller)
     if hire.bike is None or guest is None:
         return None
-    last = len(costing.variant.days)
-    ends = min(day for day in (hire.to_day, guest.to_day, last) if day is not None)
-    begins = max(hire.from_day, guest.from_day)
-    return _Use(hire.bike, guest.id, begins, ends - begins + 1, hire.payer) if begins <= ends else None
+    days = [number for number in days_of(hire, costing.variant) if guest.there_on(number)]
+    return _Use(hire.bike, guest.id, days[0], len(days), hire.payer) if days else None
 
 
 def _bike_lines(costing: Costing, use: _Use) -> Iterator[QuoteLine]:
@@ -89,9 +87,9 @@ def _ask(subject: str, unit: Unit, days: int = 1) -> Ask:
 
 
 def _extra_lines(costing: Costing, hire: Hire) -> Iterator[QuoteLine]:
-    last = len(costing.variant.days) if hire.to_day is None else hire.to_day
+    days = days_of(hire, costing.variant)
     for extra in hire.extras:
-        found, quantity = _cheapest(costing, extra, hire.from_day, max(1, last - hire.from_day + 1))
+        found, quantity = _cheapest(costing, extra, days.start or 1, max(1, len(days)))
         yield from costing.lines(
             found,
             quantity,
@@ -106,7 +104,7 @@ def _extra_lines(costing: Costing, hire: Hire) -> Iterator[QuoteLine]:
 
 
 def _hires(costing: Costing, traveller: str, number: int) -> bool:
-    return any(covers(hire, traveller, number) for hire in costing.variant.hires)
+    return any(covers(hire, costing.variant, traveller, number) for hire in costing.variant.hires)
 
 
 def _bikes_not_chosen(costing: Costing) -> Iterator[QuoteLine]:

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import TypeAlias
 
 from lacet.trip.library import Ref
+from lacet.trip.party import Traveller
 from lacet.trip.trip import Crossing, Day, Item, Leg, Night, Note, Ride, Trip, Variant, Visit
 
 Ends: TypeAlias = tuple[str | None, str | None]
@@ -95,6 +96,36 @@ def crossing_of(crossings: tuple[Crossing, ...], traveller_id: str) -> Crossing 
     named = (each for each in crossings if each.travellers and traveller_id in each.travellers)
     common = (each for each in crossings if each.travellers is None)
     return next(named, None) or next(common, None)
+
+
+def arrives_on(trip: Trip, arrival: Crossing, guest: Traveller) -> int:
+    """The day (1-based) on which a guest comes with this arrival: its date's, else the guest's first."""
+    number = None if arrival.on is None else trip.number_of(arrival.on)
+    return guest.from_day if number is None else number
+
+
+def leaves_on(trip: Trip, departure: Crossing, guest: Traveller, days: int) -> int:
+    """The day (1-based) on which a guest goes with this departure: its date's, else the guest's last.
+
+    `days` is how many the variant has.
+    """
+    number = None if departure.on is None else trip.number_of(departure.on)
+    return (guest.to_day or days) if number is None else number
+
+
+def days_of_arrival(trip: Trip, arrival: Crossing) -> frozenset[int]:
+    """The days (1-based) on which those who cross come; the first while nobody is named."""
+    return frozenset(arrives_on(trip, arrival, guest) for guest in _who_cross(trip, arrival))
+
+
+def days_of_departure(trip: Trip, departure: Crossing, days: int) -> frozenset[int]:
+    """The days (1-based) on which those who cross go; the last of `days` while nobody is named."""
+    return frozenset(leaves_on(trip, departure, guest, days) for guest in _who_cross(trip, departure))
+
+
+def _who_cross(trip: Trip, crossing: Crossing) -> tuple[Traveller, ...]:
+    guests = trip.party.travellers or (Traveller(id=""),)
+    return tuple(each for each in guests if crossing.travellers is None or each.id in crossing.travellers)
 
 
 def itinerary(

@@ -146,12 +146,15 @@ class Move:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Hire:
-    """A bike for a traveller between two days (inclusive, 1-based). No bike = the guest brings their own."""
+    """A bike for a traveller over a run of days. No bike = the guest brings their own.
+
+    `from_day` and `to_day` are ids of the first and last of these days; None = the variant's first or last.
+    """
 
     traveller: GuestKey
     bike: Ref | None = None
-    from_day: int = 1
-    to_day: int | None = None
+    from_day: Key | None = None
+    to_day: Key | None = None
     extras: tuple[LibraryText, ...] = ()
     payer: Payer = Payer.INCLUDED
 
@@ -240,13 +243,16 @@ class Variant:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Crossing:
-    """An arrival or a departure: hub, means, number, local time. `day` None = first or last day."""
+    """An arrival or a departure: hub, means, number, date and local time.
+
+    `on` None = the first or last day of those who cross, whenever that is.
+    """
 
     hub: Key
     means: Means
     number: ClientText = ""
     at: time | None = None
-    day: int | None = None
+    on: date | None = None
     long_haul: bool = False
     travellers: Travellers = None
 
@@ -288,7 +294,8 @@ class Trip:
     """A trip and its variants.
 
     `start` None = an enquiry (perhaps with a `month`) or a standard trip: weekdays are then unknown.
-    Days up to `fixed_through` (1-based) refuse edits: the party is already under way.
+    The day of the id `fixed_through` and those before it refuse edits: the party is already under way in
+    every variant that holds it. None = nobody is.
     """
 
     id: Key
@@ -302,7 +309,7 @@ class Trip:
     bookings: tuple[Booking, ...] = ()
     accepted: Accepted | None = None
     proposed: Key | None = None
-    fixed_through: int = 0
+    fixed_through: Key | None = None
     agent: ClientText = ""
     standard: bool = False
     started_from: Key = ""
@@ -310,6 +317,16 @@ class Trip:
 
     def variant(self, variant_id: str) -> Variant | None:
         return next((variant for variant in self.variants if variant.id == variant_id), None)
+
+    def fixed_days(self, variant: Variant) -> int:
+        """How many days of a variant are fixed: 0 where the party isn't under way in it."""
+        if self.fixed_through is None:
+            return 0
+        return next((n for n, day in enumerate(variant.days, start=1) if day.id == self.fixed_through), 0)
+
+    def number_of(self, on: date) -> int | None:
+        """The day (1-based, perhaps outside every variant) on a date, or None while the trip has no start."""
+        return None if self.start is None else (on - self.start).days + 1
 
     def date_of(self, day_number: int) -> date | None:
         """The calendar date of a day (1-based), or None while the trip has no start."""

@@ -109,7 +109,9 @@ class Gestures(QObject):
         if opened is None:
             return
         everybody = tuple(guest.id for guest in opened.trip.party.travellers)
-        first = next(number for number, day in enumerate(opened.variant.days, start=1) if leg in day.items)
+        number = next(number for number, day in enumerate(opened.variant.days) if leg in day.items)
+        # From the first day on is from the beginning, whichever day that becomes.
+        first = opened.variant.days[number].id if number else None
 
         def hired(trip: Trip, variant: str) -> Trip:
             for guest in leg.travellers or everybody:

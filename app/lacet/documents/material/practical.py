@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from lacet.documents.language import marked
 from lacet.documents.material.telling import DASH, Telling, paragraphs, told
 from lacet.documents.material.values import BikeTold, Contact, Section
+from lacet.trip.hires import days_of
 from lacet.trip.library import Bike
 from lacet.trip.trip import Hire, Move
 from lacet.trip.words import BikeKind, Load
@@ -51,7 +52,8 @@ def bikes_told(telling: Telling) -> Iterator[BikeTold]:
 
 def _bike(telling: Telling, hire: Hire, bike: Bike | None) -> BikeTold:
     say, speech = telling.speech.say, telling.speech
-    days = _days(telling, hire.from_day, hire.to_day or len(telling.variant.days))
+    run = days_of(hire, telling.variant)
+    days = _days(telling, run.start, run.stop - 1)
     extras = [speech.word(each) for each in hire.extras]
     if hire.bike is None:
         return BikeTold(who=telling.name(hire.traveller), bike=say("Own bike"), size="", days=days,

@@ -11,7 +11,7 @@ from lacet.figures.values import DayFigures
 from lacet.price.amounts import from_minor, rounded, to_minor
 from lacet.price.selling import terms_of
 from lacet.price.tariffs import When, tariff_book
-from lacet.trip.itinerary import travellers_there
+from lacet.trip.itinerary import days_of_arrival, days_of_departure, travellers_there
 from lacet.trip.library import Transfer
 from lacet.trip.money import Money
 from lacet.trip.stays import stay_of
@@ -22,14 +22,14 @@ from lacet.trip.words import Carrier, Load
 def transfers_told(telling: Telling, day: DayFigures) -> Iterator[str]:
     """The arrival, rides with their hour, the departure."""
     for arrival in telling.trip.arrivals:
-        if (arrival.day or 1) == day.number:
+        if day.number in days_of_arrival(telling.trip, arrival):
             yield _crossing(telling, arrival, arriving=True)
     for group in day.groups:
         for step in group.steps:
             if isinstance(step.item, Ride):
                 yield _ride(telling, step.item, step.starts_s, step.ends_s)
     for departure in telling.trip.departures:
-        if (departure.day or len(telling.variant.days)) == day.number:
+        if day.number in days_of_departure(telling.trip, departure, len(telling.variant.days)):
             yield _crossing(telling, departure, arriving=False)
 
 

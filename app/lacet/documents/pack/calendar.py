@@ -5,8 +5,9 @@ own clock; nights are whole days, which have no zone. What nobody timed is a who
 """
 
 from collections.abc import Collection, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, date, time, timedelta
+from functools import partial
 
 from icalendar import Calendar, Event, vText
 
@@ -17,11 +18,11 @@ from lacet.documents.material.safety import SET_IT
 from lacet.documents.material.telling import MEANS, Telling, told
 from lacet.documents.pack.words import MEALS
 from lacet.trip.errors import LacetError
-from lacet.trip.itinerary import night_of, travellers_there
+from lacet.trip.itinerary import days_of_arrival, days_of_departure, night_of, travellers_there
 from lacet.trip.library import Lodging, Restaurant
 from lacet.trip.printable import clean
 from lacet.trip.stays import stays
-from lacet.trip.trip import Crossing, Day, Ride, Travellers
+from lacet.trip.trip import Crossing, Day, Ride, Travellers, Trip
 from lacet.trip.words import MealKind
 
 DINNER = timedelta(hours=2)
@@ -112,18 +113,31 @@ def entries(telling: Telling, guests: Collection[str] | None = None) -> Iterator
         for item in day.items:
             if isinstance(item, Ride) and _theirs(item.travellers, guests):
                 yield _ride(telling, item, on)
-    for key, says, crossings, usual_day in (
-        ("arrival", say("Arrival"), trip.arrivals, 1),
-        ("departure", say("Departure"), trip.departures, len(variant.days)),
+    for key, says, crossings, numbers in (
+        ("arrival", say("Arrival"), trip.arrivals, partial(days_of_arrival, trip)),
+        (
+            "departure",
+            say("Departure"),
+            trip.departures,
+            partial(days_of_departure, trip, days=len(variant.days)),
+        ),
     ):
-        theirs = tuple(each for each in crossings if _theirs(each.travellers, guests))
-        for number, each in enumerate(theirs, start=1):
-            on = start + timedelta(days=(each.day or usual_day) - 1)
+        theirs = (_for_guests(trip, each, guests) for each in crossings if _theirs(each.travellers, guests))
+        days = [(day, each) for each in theirs for day in sorted(numbers(each))]
+        for number, (day_number, each) in enumerate(days, start=1):
+            on = start + timedelta(days=day_number - 1)
             yield _crossing(telling, f"{key}-{number}", says, each, on)
 
 
 def _theirs(travellers: Travellers, guests: Collection[str] | None) -> bool:
     return travellers is None or guests is None or not set(travellers).isdisjoint(guests)
+
+
+def _for_guests(trip: Trip, crossing: Crossing, guests: Collection[str] | None) -> Crossing:
+    if guests is None:
+        return crossing
+    among = crossing.travellers or tuple(guest.id for guest in trip.party.travellers)
+    return replace(crossing, travellers=tuple(who for who in among if who in guests))
 
 
 def _dinners(telling: Telling, day: Day, on: date, guests: tuple[str, ...]) -> Iterator[Entry]:

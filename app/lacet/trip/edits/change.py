@@ -58,12 +58,11 @@ def find_item(variant: Variant, item_id: str) -> tuple[Day, int]:
     raise EditRefused(f"Variant '{variant.name}' has no card '{item_id}'.")
 
 
-def need_open(trip: Trip, index: int) -> None:
+def need_open(trip: Trip, variant: Variant, index: int) -> None:
     """Refuse to touch a day (0-based index) that the party already has behind it."""
-    if index < trip.fixed_through:
-        raise EditRefused(
-            f"Day {index + 1} is fixed: the party is under way through day {trip.fixed_through}."
-        )
+    fixed = trip.fixed_days(variant)
+    if index < fixed:
+        raise EditRefused(f"Day {index + 1} is fixed: the party is under way through day {fixed}.")
 
 
 def need_between(number: int, low: int, high: int, what: str) -> None:
@@ -104,7 +103,7 @@ def change_day(trip: Trip, variant_id: str, day_id: str, change: Callable[[Day],
     """The trip with one open day changed."""
     variant = variant_of(trip, variant_id)
     index = day_index(variant, day_id)
-    need_open(trip, index)
+    need_open(trip, variant, index)
     day = change(variant.days[index])
     return with_days(trip, variant, (*variant.days[:index], day, *variant.days[index + 1 :]))
 

@@ -58,11 +58,11 @@ def set_crossings(
     )
 
 
-def set_fixed_through(trip: Trip, day: int) -> Trip:
-    """Fix days 1 to `day`: the party has them behind it. 0 = nothing is fixed."""
-    longest = max((len(variant.days) for variant in trip.variants), default=0)
-    need_between(day, 0, longest, "day")
-    return changed(trip, fixed_through=day)
+def set_fixed_through(trip: Trip, day_id: str | None) -> Trip:
+    """Fix a day and those before it: the party has them behind it. None = nothing is fixed."""
+    if day_id is not None and all(variant.day(day_id) is None for variant in trip.variants):
+        raise EditRefused(f"This trip has no day '{day_id}'.")
+    return changed(trip, fixed_through=day_id)
 
 
 def add_booking(trip: Trip, booking: Booking) -> Trip:
@@ -86,6 +86,9 @@ def remove_booking(trip: Trip, booking_id: str) -> Trip:
 
 
 def _checked(trip: Trip, crossings: tuple[Crossing, ...]) -> tuple[Crossing, ...]:
+    for each in crossings:
+        if each.on is not None:
+            need_between(each.on.year, FIRST_YEAR, LAST_YEAR, "year")
     return tuple(
         changed(each, travellers=checked_travellers(trip.party, each.travellers)) for each in crossings
     )

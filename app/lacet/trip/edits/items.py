@@ -58,7 +58,7 @@ def move_item(trip: Trip, variant_id: str, item_id: str, to_day_id: str, at_inde
     variant = variant_of(trip, variant_id)
     day, index = find_item(variant, item_id)
     target = day_index(variant, to_day_id)
-    need_open(trip, target)
+    need_open(trip, variant, target)
     card = day.items[index]
     lifted = _change_item(trip, variant_id, item_id, ())
     others = variant_of(lifted, variant_id).days[target].items

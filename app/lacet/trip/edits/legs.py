@@ -75,8 +75,9 @@ def use_version(trip: Trip, variant_id: str, kind: type, item_id: str, version: 
         raise EditRefused(f"A trip can't point at version {version} of a {kind.__name__.lower()}.")
     variant = variant_of(trip, variant_id)
     ref = Ref(item_id, version)
-    kept = variant.days[: trip.fixed_through]
-    days = tuple(_day_with(day, kind, ref) for day in variant.days[trip.fixed_through :])
+    fixed = trip.fixed_days(variant)
+    kept = variant.days[:fixed]
+    days = tuple(_day_with(day, kind, ref) for day in variant.days[fixed:])
     hires = tuple(_with(hire, kind, ref) for hire in variant.hires)
     return with_variant(trip, changed(variant, days=kept + days, hires=hires))
 

@@ -95,7 +95,7 @@ def _stay_on(trip: Trip, variant: Variant, stay: Stay) -> Trip:
 def _leave_earlier(trip: Trip, variant: Variant, stay: Stay, day_id: str) -> Trip:
     if stay.nights == 1:
         raise EditRefused("A stay has at least one night; take the lodging off the day instead.")
-    within = variant.days[max(stay.first + 1, trip.fixed_through) : stay.last + 1]
+    within = variant.days[max(stay.first + 1, trip.fixed_days(variant)) : stay.last + 1]
     resting = [day for day in within if is_rest_day(day)]
     if not resting:
         raise EditRefused("Every day of this stay has a stage or a ride; take one of them out first.")

@@ -19,6 +19,7 @@ from lacet.trip.edits.change import (
 )
 from lacet.trip.edits.overrules import without_overrules_of
 from lacet.trip.edits.shared import put_in, taken_out
+from lacet.trip.hires import days_of, in_order
 from lacet.trip.trip import Alternative, Day, Hire, Item, Meal, Move, Travellers, Trip
 from lacet.trip.words import MealKind, Reason
 
@@ -73,14 +74,24 @@ def set_hire(trip: Trip, variant_id: str, hire: Hire) -> Trip:
     """Give a traveller a bike (or say they bring their own) in place of hires over the same days."""
     variant = variant_of(trip, variant_id)
     checked_travellers(trip.party, (hire.traveller,))
-    if hire.from_day < 1 or (hire.to_day is not None and hire.to_day < hire.from_day):
+    for day_id in (hire.from_day, hire.to_day):
+        if day_id is not None:
+            day_index(variant, day_id)
+    days = days_of(hire, variant)
+    if not days and variant.days:
         raise EditRefused("A hire runs from a day of the trip to the same day or a later one.")
-    kept = tuple(old for old in variant.hires if old.traveller != hire.traveller or not _meet(old, hire))
-    return with_variant(trip, changed(variant, hires=tuple(sorted((*kept, hire), key=_hire_order))))
+    kept = tuple(
+        old
+        for old in variant.hires
+        if old.traveller != hire.traveller or set(days).isdisjoint(days_of(old, variant))
+    )
+    if not variant.days:
+        kept = tuple(old for old in kept if old.traveller != hire.traveller)
+    return with_variant(trip, changed(variant, hires=in_order(variant, (*kept, hire))))
 
 
-def remove_hire(trip: Trip, variant_id: str, traveller: str, *, from_day: int | None = None) -> Trip:
-    """Take a traveller's hire back: the one that begins on this day, or all of them."""
+def remove_hire(trip: Trip, variant_id: str, traveller: str, *, from_day: str | None = None) -> Trip:
+    """Take a traveller's hire back: the one that begins on the day of this id, or all of them."""
     variant = variant_of(trip, variant_id)
     kept = tuple(
         hire
@@ -181,13 +192,3 @@ def _alternative(trip: Trip, variant_id: str, day_id: str, alternative_id: str) 
         if other.id == alternative_id:
             return other
     raise EditRefused(f"That day has no alternative '{alternative_id}'.")
-
-
-def _meet(one: Hire, other: Hire) -> bool:
-    return (one.to_day is None or other.from_day <= one.to_day) and (
-        other.to_day is None or one.from_day <= other.to_day
-    )
-
-
-def _hire_order(hire: Hire) -> tuple[str, int]:
-    return hire.traveller, hire.from_day

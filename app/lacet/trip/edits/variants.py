@@ -74,6 +74,8 @@ def remove_variant(trip: Trip, variant_id: str) -> Trip:
         raise EditRefused(f"The client accepted '{gone.name}'; withdraw that first.")
     proposed = None if trip.proposed == variant_id else trip.proposed
     kept = tuple(each for each in trip.variants if each.id != variant_id)
+    if trip.fixed_days(gone) and not any(trip.fixed_days(each) for each in kept):
+        raise EditRefused(f"The party is under way in '{gone.name}'; it stays.")
     return changed(trip, variants=kept, proposed=proposed)
 
 

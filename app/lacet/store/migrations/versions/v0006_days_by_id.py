@@ -1,0 +1,116 @@
+"""Hires and the day a trip is fixed through name days by their ids, and crossings carry a date.
+
+The bodies of all revisions are written anew, each as the difference it was. A revision that can't be read
+stays as it is, and so do those that rest on it: they were lost before.
+"""
+
+import hashlib
+import json
+import re
+import struct
+import zlib
+from datetime import date, timedelta
+from typing import Any
+
+import sqlalchemy as sa
+from alembic import op
+
+from lacet.store import delta
+
+revision = "0006"
+down_revision = "0005"
+
+_REVISIONS = sa.table(
+    "revisions",
+    sa.column("trip_id", sa.Text),
+    sa.column("revision", sa.Integer),
+    sa.column("base", sa.Integer),
+    sa.column("digest", sa.Text),
+    sa.column("body", sa.LargeBinary),
+)
+_TRIPS = sa.table("trips", sa.column("id", sa.Text))
+_HIRE = re.compile(r"hire (\S+) (\d+) (.*)", re.DOTALL)
+
+
+def upgrade() -> None:
+    connection = op.get_bind()
+    for (trip_id,) in connection.execute(sa.select(_TRIPS.c.id)).all():
+        _rewrite(connection, trip_id)
+
+
+def _rewrite(connection: sa.Connection, trip_id: str) -> None:
+    ours = (_REVISIONS.c.trip_id == trip_id) & _REVISIONS.c.body.is_not(None)
+    found = sa.select(_REVISIONS).where(ours).order_by(_REVISIONS.c.revision)
+    before: dict[int, bytes] = {}
+    after: dict[int, bytes] = {}
+    for row in connection.execute(found).all():
+        text = _text(row, before)
+        if text is None:
+            continue
+        new = _compact(_brought_over(json.loads(text)))
+        before[row.revision], after[row.revision] = text, new
+        body = delta.pack(new, None if row.base is None else after[row.base])
+        here = (_REVISIONS.c.trip_id == trip_id) & (_REVISIONS.c.revision == row.revision)
+        connection.execute(sa.update(_REVISIONS).where(here).values(body=body, digest=_digest(new)))
+
+
+def _text(row: Any, before: dict[int, bytes]) -> bytes | None:
+    if row.base is not None and row.base not in before:
+        return None
+    try:
+        text = delta.unpack(row.body, None if row.base is None else before[row.base])
+    except (zlib.error, struct.error, ValueError):
+        return None
+    return text if _digest(text) == row.digest else None
+
+
+def _compact(plain: dict[str, Any]) -> bytes:
+    return json.dumps(plain, ensure_ascii=False, separators=(",", ":")).encode()
+
+
+def _digest(text: bytes) -> str:
+    return hashlib.blake2b(text, digest_size=16).hexdigest()
+
+
+def _brought_over(trip: dict[str, Any]) -> dict[str, Any]:
+    variants = trip.get("variants", [])
+    for variant in variants:
+        _name_days(variant)
+    if fixed := trip.pop("fixed_through", 0):
+        found = next((each for each in _chosen_first(trip) if len(each.get("days", [])) >= fixed), None)
+        if found is not None:
+            trip["fixed_through"] = found["days"][fixed - 1]["id"]
+    start = trip.get("start")
+    for crossing in (*trip.get("arrivals", []), *trip.get("departures", [])):
+        number = crossing.pop("day", None)
+        if number is not None and start is not None:
+            crossing["on"] = (date.fromisoformat(start) + timedelta(days=number - 1)).isoformat()
+    return trip
+
+
+def _chosen_first(trip: dict[str, Any]) -> list[dict[str, Any]]:
+    """The variant the client accepted, else the one proposed, before the others."""
+    accepted = (trip.get("accepted") or {}).get("variant")
+    order = {accepted: 0, trip.get("proposed"): 1}
+    return sorted(trip.get("variants", []), key=lambda variant: order.get(variant["id"], 2))
+
+
+def _name_days(variant: dict[str, Any]) -> None:
+    """Numbers of days become their ids; a hire that ran past the last day runs to the last."""
+    ids = [day["id"] for day in variant.get("days", [])]
+    kept = []
+    for hire in variant.get("hires", []):
+        first, last = hire.pop("from_day", 1), hire.pop("to_day", None)
+        if first > max(len(ids), 1):
+            continue
+        if first > 1:
+            hire["from_day"] = ids[first - 1]
+        if last is not None and last <= len(ids):
+            hire["to_day"] = ids[last - 1]
+        kept.append(hire)
+    if "hires" in variant:
+        variant["hires"] = kept
+    for decision in variant.get("overrules", []):
+        subject = _HIRE.fullmatch(decision.get("subject", ""))
+        if subject is not None and 1 < int(subject[2]) <= len(ids):
+            decision["subject"] = f"hire {subject[1]} {ids[int(subject[2]) - 1]} {subject[3]}"
