@@ -1,23 +1,21 @@
 """`lacet compare`: two to four variants of one trip beside each other."""
 
 import argparse
-from dataclasses import replace
 from datetime import UTC, date, datetime
 from typing import Any
 
-from lacet.assess import assess
-from lacet.cli.choosing import NotFound, project_at, trip_row, variant_named
 from lacet.cli.telling import print_json, print_table, say
 from lacet.cli.writing import need_ending, write_new
 from lacet.compare import Comparison, Side
 from lacet.compare import compare as set_side_by_side
 from lacet.compare.figures import FigureRow
 from lacet.compare.saying import difference_text, value_text
-from lacet.compare.standard import standard_side
 from lacet.documents.side_by_side.values import ENDINGS
 from lacet.inputs import Inputs
 from lacet.price.plain_quote import plain_price
 from lacet.report import plain_totals
+from lacet.service.gathering import sides_of, standard_of
+from lacet.service.opening import NotFound, project_at, variant_named
 from lacet.store import Project
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.edits import letter
@@ -29,13 +27,11 @@ def compare(arguments: argparse.Namespace) -> None:
     if arguments.out is not None:
         need_ending(arguments.out, *ENDINGS)
     with project_at(arguments.project) as project:
-        with project.reading() as unit:
-            trip, _ = unit.trips.load(trip_row(unit.trips.rows(), arguments.trip).id)
-        catalogue = project.catalogue()
-        sides, base = _sides(project, trip, catalogue, arguments)
-        found = set_side_by_side(sides, catalogue, base, show_money=not arguments.client)
+        inputs, sides, base = _sides(project, arguments)
+        found = set_side_by_side(sides, inputs.catalogue, base, show_money=not arguments.client)
         if arguments.out is not None:
-            _write(project, trip, catalogue, found, arguments)
+            _write(project, inputs.trip, inputs.catalogue, found, arguments)
+    trip = inputs.trip
     letters = [side.letter or letter(trip, side.variant.id) for side in found.sides]
     if arguments.json:
         print_json(plain_comparison(found))
@@ -43,22 +39,14 @@ def compare(arguments: argparse.Namespace) -> None:
         _tell(trip.name, letters, found)
 
 
-def _sides(
-    project: Project, trip: Trip, catalogue: Catalogue, arguments: argparse.Namespace
-) -> tuple[list[Side], int]:
+def _sides(project: Project, arguments: argparse.Namespace) -> tuple[Inputs, list[Side], int]:
     """The variants chosen, assessed, and which of them is the base; a standard trip comes first."""
     as_of = arguments.as_of or date.today()
-    variants = [variant_named(trip, named) for named in arguments.variants]
-    base = _base(trip, variants, arguments.base)
-    with project.reading() as unit:
-        commitments = unit.commitments(trip.id, as_of)
-    rules = project.house_rules()
-    inputs = Inputs(trip, variants[0].id, catalogue, rules, commitments, as_of=as_of)
-    sides = [Side(each, assess(replace(inputs, variant_id=each.id))) for each in variants]
+    inputs, sides = sides_of(project, arguments.trip, arguments.variants, as_of)
+    base = _base(inputs.trip, [side.variant for side in sides], arguments.base)
     if not arguments.standard:
-        return sides, base
-    standard = standard_side(_standard_of(project, trip), variants[0], catalogue, rules, as_of=as_of)
-    return [standard, *sides], base + 1 if arguments.base else 0
+        return inputs, sides, base
+    return inputs, [standard_of(project, inputs), *sides], base + 1 if arguments.base else 0
 
 
 def _base(trip: Trip, variants: list[Variant], named: str | None) -> int:
@@ -83,14 +71,6 @@ def _write(
     )  # fmt: skip
     write_new(arguments.out, made)
     project.remember_written("comparison", trip.id, [arguments.out])
-
-
-def _standard_of(project: Project, trip: Trip) -> Trip:
-    with project.reading() as unit:
-        known = {row.id for row in unit.trips.rows()}
-        if trip.started_from not in known:
-            raise NotFound(f"'{trip.name}' was not begun from a standard trip that is still here.")
-        return unit.trips.load(trip.started_from)[0]
 
 
 def plain_comparison(found: Comparison) -> dict[str, Any]:

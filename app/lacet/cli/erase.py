@@ -2,8 +2,8 @@
 
 import argparse
 
-from lacet.cli.choosing import project_at, trip_row
 from lacet.cli.telling import print_json, progress, say
+from lacet.service.opening import project_at, trip_row
 from lacet.store.erasing_words import after_erasing, before_erasing, plain_erasing
 
 

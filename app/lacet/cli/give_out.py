@@ -2,9 +2,9 @@
 
 import argparse
 
-from lacet.cli.choosing import project_at
 from lacet.cli.telling import progress, say
 from lacet.intake.write import write_csv_folder, write_template
+from lacet.service.opening import project_at
 
 
 def export(arguments: argparse.Namespace) -> None:

@@ -4,9 +4,9 @@ import argparse
 from dataclasses import asdict
 from datetime import date
 
-from lacet.cli.choosing import project_at
 from lacet.cli.telling import print_json, print_table, progress, say
 from lacet.intake.health import health as look_over
+from lacet.service.opening import project_at
 
 
 def health(arguments: argparse.Namespace) -> None:

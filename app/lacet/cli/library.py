@@ -2,8 +2,8 @@
 
 import argparse
 
-from lacet.cli.choosing import project_at
 from lacet.cli.telling import kilometres, metres, print_json, print_table
+from lacet.service.opening import project_at
 
 
 def stages(arguments: argparse.Namespace) -> None:

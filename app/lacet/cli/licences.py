@@ -2,9 +2,9 @@
 
 import argparse
 
-from lacet.cli.choosing import NotFound
 from lacet.cli.telling import print_table, say
 from lacet.licences import Licensed, licences
+from lacet.service.opening import NotFound
 
 
 def show(arguments: argparse.Namespace) -> None:

@@ -3,8 +3,6 @@
 import argparse
 from datetime import UTC, date, datetime
 
-from lacet.assess import assess
-from lacet.cli.choosing import chosen, project_at
 from lacet.cli.telling import progress, say
 from lacet.documents.drawing.ground import rasters_of
 from lacet.documents.drawing.heights import unreadable
@@ -13,32 +11,27 @@ from lacet.documents.pack.making import prepare_pack
 from lacet.documents.pack.writing import write_pack
 from lacet.documents.typeset.setting import PAPERS
 from lacet.documents.typeset.theme import OURS, faint_colours, read_theme
-from lacet.inputs import Inputs
+from lacet.service.gathering import assessed
+from lacet.service.opening import project_at
 
 
 def pack(arguments: argparse.Namespace) -> None:
     """Write the files of a variant's pack, as a folder and a zip, and say what they lack."""
     speech = language(arguments.language, imperial=arguments.units == "imperial")
     theme = OURS if arguments.theme is None else read_theme(arguments.theme)
-    today = date.today()
     with project_at(arguments.project) as project, progress("Making the pack") as bar:
-        trip, variant, revision = chosen(project, arguments.trip, arguments.variant)
-        with project.reading() as unit:
-            commitments = unit.commitments(trip.id, today)
-        catalogue, rules = project.catalogue(), project.house_rules()
-        plain = unreadable(project.path.parent, catalogue.region.rasters)
-        inputs = Inputs(trip, variant.id, catalogue, rules, commitments, as_of=today)
-        found = assess(inputs)
+        it = assessed(project, arguments.trip, arguments.variant, date.today())
+        plain = unreadable(project.path.parent, it.catalogue.region.rasters)
         prepared = prepare_pack(
-            trip, variant, found, catalogue, revision=revision, made_at=datetime.now(UTC), rules=rules,
-            speech=speech, paper=PAPERS[arguments.paper], theme=theme,
-            rasters=rasters_of(project.path.parent, catalogue.region.rasters),
+            it.trip, it.variant, it.found, it.catalogue, revision=it.revision, made_at=datetime.now(UTC),
+            rules=it.rules, speech=speech, paper=PAPERS[arguments.paper], theme=theme,
+            rasters=rasters_of(project.path.parent, it.catalogue.region.rasters),
             progress=lambda made, whole: bar.update(bar.task_ids[0], completed=made, total=whole),
         )  # fmt: skip
         written = write_pack(prepared.files, arguments.out, prepared.title)
-        project.remember_written("pack", trip.id, [written, written.with_name(f"{written.name}.zip")])
+        project.remember_written("pack", it.trip.id, [written, written.with_name(f"{written.name}.zip")])
     say(str(written))
     for each in (*faint_colours(theme), *prepared.lacks, *plain):
         say(each)
-    if not found.works:
+    if not it.found.works:
         say("This variant isn't proved: see 'lacet assess' before the files leave the house.")

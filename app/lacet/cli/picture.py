@@ -4,9 +4,9 @@ import argparse
 from dataclasses import replace
 from typing import TypeAlias
 
-from lacet.cli.choosing import NotFound, project_at
 from lacet.cli.telling import say
 from lacet.intake.pictures import read_picture
+from lacet.service.opening import NotFound, project_at
 from lacet.store import Project
 from lacet.store.pictures import Picture
 from lacet.trip.errors import LacetError

@@ -5,8 +5,6 @@ from datetime import UTC, date, datetime
 
 import orjson
 
-from lacet.assess import assess
-from lacet.cli.choosing import chosen, project_at
 from lacet.cli.telling import progress, say
 from lacet.digest import digest
 from lacet.documents.drawing.ground import rasters_of
@@ -18,7 +16,8 @@ from lacet.documents.proposal.photographs import shown_from
 from lacet.documents.proposal.writing import take_back, write_files
 from lacet.documents.typeset.setting import PAPERS
 from lacet.documents.typeset.theme import OURS, read_theme
-from lacet.inputs import Inputs
+from lacet.service.gathering import assessed
+from lacet.service.opening import project_at
 
 
 def proposal(arguments: argparse.Namespace) -> None:
@@ -27,15 +26,12 @@ def proposal(arguments: argparse.Namespace) -> None:
     theme = OURS if arguments.theme is None else read_theme(arguments.theme)
     as_of, made_at = arguments.as_of or date.today(), datetime.now(UTC)
     with project_at(arguments.project) as project, progress("Making the proposal"):
-        trip, variant, revision = chosen(project, arguments.trip, arguments.variant)
-        catalogue, rules = project.catalogue(), project.house_rules()
+        it = assessed(project, arguments.trip, arguments.variant, as_of)
+        trip, variant, revision, catalogue = it.trip, it.variant, it.revision, it.catalogue
         with project.reading() as unit:
-            commitments = unit.commitments(trip.id, as_of)
-            inputs = Inputs(trip, variant.id, catalogue, rules, commitments, as_of=as_of)
-            found = assess(inputs)
             prepared = prepare(
-                trip, variant, found, catalogue, rules, speech=speech, revision=revision, made_at=made_at,
-                draft=arguments.draft, theme=theme,
+                trip, variant, it.found, catalogue, it.rules, speech=speech, revision=revision,
+                made_at=made_at, draft=arguments.draft, theme=theme,
                 rasters=rasters_of(project.path.parent, catalogue.region.rasters),
                 pictures=shown_from(unit.pictures.get),
             )  # fmt: skip
@@ -48,8 +44,8 @@ def proposal(arguments: argparse.Namespace) -> None:
                     for each in made:
                         unit.documents.freeze(
                             KIND, trip.id, variant.id, revision, each.content, issued_at=made_at,
-                            digest=digest(inputs),
-                            media_type=each.media_type, figures=orjson.dumps(frozen_figures(found)).decode(),
+                            digest=digest(it.inputs), media_type=each.media_type,
+                            figures=orjson.dumps(frozen_figures(it.found)).decode(),
                         )  # fmt: skip
                     unit.commit()
             except BaseException:

@@ -1,13 +1,11 @@
 """`lacet quote`: what a variant costs, by kind and by day; as a workbook; issued and kept."""
 
 import argparse
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import UTC, date, datetime
 
 import orjson
 
-from lacet.assess import Assessment, assess
-from lacet.cli.choosing import NotFound, chosen, project_at
 from lacet.cli.quote_tables import tell_quote
 from lacet.cli.telling import print_json, say
 from lacet.cli.writing import need_ending, write_new
@@ -15,44 +13,19 @@ from lacet.digest import digest
 from lacet.documents.workbook.making import quote_workbook
 from lacet.inputs import Inputs
 from lacet.price.amounts import amount_text
-from lacet.price.frozen import thaw
-from lacet.price.margin_vat import MarginVat, margin_vat
+from lacet.price.margin_vat import margin_vat
 from lacet.price.plain_quote import plain_price, plain_quote
 from lacet.price.values import Quote
-from lacet.service.issuing import QUOTE, issue_quote
+from lacet.service.gathering import Assessed, assessed
+from lacet.service.issuing import QUOTE, issue_quote, issued_quote
+from lacet.service.opening import project_at
 from lacet.store import Project, UnitOfWork
 from lacet.store.documents import DocumentRow
 from lacet.trip import edits
 from lacet.trip.edits import letter
-from lacet.trip.trip import Trip, Variant
 from lacet.wording import ENGLISH
 
 KIND = QUOTE
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Priced:
-    """One variant with all its price rests on."""
-
-    inputs: Inputs
-    revision: int
-    found: Assessment
-
-    @property
-    def trip(self) -> Trip:
-        return self.inputs.trip
-
-    @property
-    def variant(self) -> Variant:
-        return self.inputs.variant
-
-    @property
-    def quote(self) -> Quote:
-        return self.found.quote
-
-    @property
-    def vat(self) -> MarginVat | None:
-        return margin_vat(self.quote, self.inputs.rules)
 
 
 def quote(arguments: argparse.Namespace) -> None:
@@ -60,7 +33,10 @@ def quote(arguments: argparse.Namespace) -> None:
     if arguments.out is not None:
         need_ending(arguments.out, ".xlsx")
     with project_at(arguments.project) as project:
-        priced = _issued(project, arguments) if arguments.document else _priced(project, arguments)
+        as_of = arguments.as_of or date.today()
+        priced = assessed(project, arguments.trip, arguments.variant, as_of)
+        if arguments.document:
+            priced = issued_quote(project, priced, arguments.document)
         if arguments.out is not None:
             write_new(arguments.out, _workbook(priced, for_client=arguments.client))
             project.remember_written("workbook", priced.trip.id, [arguments.out])
@@ -73,49 +49,23 @@ def quote(arguments: argparse.Namespace) -> None:
     if arguments.json:
         print_json(_plain(priced, mine, number, for_client=arguments.client))
         return
+    vat = margin_vat(priced.found.quote, priced.rules)
     title = f"{priced.trip.name} · {letter(priced.trip, priced.variant.id)} {priced.variant.name}"
-    tell_quote(title, priced.trip, priced.quote, priced.vat, for_client=arguments.client)
+    tell_quote(title, priced.trip, priced.found.quote, vat, for_client=arguments.client)
     if arguments.document:
         say(f"This is document {arguments.document}, as it was issued.")
         return
     for row in mine:
-        say(_issue_said(row, priced.quote))
+        say(_issue_said(row, priced.found.quote))
 
 
-def _workbook(priced: _Priced, *, for_client: bool) -> bytes:
-    inputs = priced.inputs
+def _workbook(priced: Assessed, *, for_client: bool) -> bytes:
     return quote_workbook(
-        inputs.trip, inputs.variant, priced.found, inputs.catalogue, inputs.rules, for_client=for_client
+        priced.trip, priced.variant, priced.found, priced.catalogue, priced.rules, for_client=for_client
     )
 
 
-def _priced(project: Project, arguments: argparse.Namespace) -> _Priced:
-    as_of = arguments.as_of or date.today()
-    trip, variant, revision = chosen(project, arguments.trip, arguments.variant)
-    with project.reading() as unit:
-        commitments = unit.commitments(trip.id, as_of)
-    inputs = Inputs(trip, variant.id, project.catalogue(), project.house_rules(), commitments, as_of=as_of)
-    return _Priced(inputs=inputs, revision=revision, found=assess(inputs))
-
-
-def _issued(project: Project, arguments: argparse.Namespace) -> _Priced:
-    """A quote as it was issued, with the trip and the house rules of that day."""
-    trip, variant, _ = chosen(project, arguments.trip, arguments.variant)
-    with project.reading() as unit:
-        rows = {row.number: row for row in unit.documents.rows(trip.id) if row.kind == KIND}
-        row = rows.get(arguments.document)
-        if row is None or row.variant_id != variant.id:
-            raise NotFound(f"No quote of '{variant.name}' was issued as document {arguments.document}.")
-        frozen = thaw(orjson.loads(unit.documents.payload(row.number)))
-    # A quote issued before trips were kept with it names a variant of the trip as it is now.
-    then = frozen.trip or trip
-    rules = frozen.rules or project.house_rules()
-    inputs = Inputs(then, variant.id, project.catalogue(), rules, as_of=frozen.quote.as_of)
-    found = replace(assess(inputs), quote=frozen.quote)
-    return _Priced(inputs=inputs, revision=row.revision, found=found)
-
-
-def _keep(project: Project, priced: _Priced, arguments: argparse.Namespace) -> int:
+def _keep(project: Project, priced: Assessed, arguments: argparse.Namespace) -> int:
     """Issue the quote unless it is an issued one, and note the client's yes; both or neither."""
     try:
         with project.unit_of_work() as unit:
@@ -130,22 +80,23 @@ def _keep(project: Project, priced: _Priced, arguments: argparse.Namespace) -> i
     return number
 
 
-def _issue(unit: UnitOfWork, priced: _Priced) -> int:
-    return issue_quote(unit, priced.inputs, priced.revision, priced.quote, issued_at=datetime.now(UTC))
+def _issue(unit: UnitOfWork, priced: Assessed) -> int:
+    return issue_quote(unit, priced.inputs, priced.revision, priced.found.quote, issued_at=datetime.now(UTC))
 
 
-def _accept(unit: UnitOfWork, priced: _Priced, on: date) -> None:
+def _accept(unit: UnitOfWork, priced: Assessed, on: date) -> None:
     """Note the client's yes to the quote at its price, on the trip as it is now."""
     trip, revision = unit.trips.load(priced.trip.id)
-    sold = priced.quote.total
+    sold = priced.found.quote.total
     said_yes = edits.accept(trip, priced.variant.id, revision=priced.revision, price=sold, on=on)
     unit.trips.save(said_yes, revision, f"accepted {priced.variant.name}")
 
 
 def _plain(
-    priced: _Priced, rows: list[DocumentRow], issued: int | None, *, for_client: bool
+    priced: Assessed, rows: list[DocumentRow], issued: int | None, *, for_client: bool
 ) -> dict[str, object]:
-    told = plain_quote(priced.quote, priced.trip.party, for_client=for_client, vat=priced.vat)
+    vat = margin_vat(priced.found.quote, priced.rules)
+    told = plain_quote(priced.found.quote, priced.trip.party, for_client=for_client, vat=vat)
     documents = [
         {
             "document": row.number,

@@ -4,10 +4,10 @@ import argparse
 from dataclasses import replace
 from typing import Any
 
-from lacet.cli.choosing import project_at
 from lacet.cli.telling import print_json, print_table, say
 from lacet.days.region import accepted, checked, country_names, emergency_number, proposed
 from lacet.files import is_there
+from lacet.service.opening import project_at
 from lacet.store import open_project
 from lacet.store.schema import SUFFIX
 from lacet.trip.errors import LacetError

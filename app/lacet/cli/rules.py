@@ -3,12 +3,12 @@
 import argparse
 from typing import Any
 
-from lacet.cli.choosing import NotFound, project_at
 from lacet.cli.telling import hours, kilometres, metres, print_json, print_table, say
 from lacet.effort.comparison import EnergyRow, RuleRow, energies_beside, rules_beside
 from lacet.effort.leg import Walker
 from lacet.figures.by_itself import BatteryReach, StageGrade, battery_reaches, stage_grades
 from lacet.figures.leg import leg_profile
+from lacet.service.opening import NotFound, project_at
 from lacet.tracks.profile import Profile
 from lacet.trip.library import Stage
 from lacet.trip.words import Way

@@ -6,7 +6,6 @@ from typing import Any
 
 from rich.progress import Progress
 
-from lacet.cli.choosing import NotFound, project_at
 from lacet.cli.telling import kilometres, metres, print_json, print_table, progress, say
 from lacet.files import is_there
 from lacet.intake.elevation import coverage
@@ -14,6 +13,7 @@ from lacet.intake.material import Chosen, Material, choose, files_in, keep, look
 from lacet.intake.plan import Change
 from lacet.intake.problems import SheetProblem
 from lacet.intake.proposals import Proposal
+from lacet.service.opening import NotFound, project_at
 from lacet.store import Project, open_project
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.errors import LacetError

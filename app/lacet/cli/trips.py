@@ -5,7 +5,6 @@ from datetime import date
 from typing import Any
 
 from lacet.assess import Assessment, assess
-from lacet.cli.choosing import chosen, project_at
 from lacet.cli.telling import (
     hours,
     kilometres,
@@ -18,9 +17,9 @@ from lacet.cli.telling import (
 )
 from lacet.inputs import Inputs
 from lacet.report import plain_assessment
+from lacet.service.gathering import assessed, every_trip
+from lacet.service.opening import project_at
 from lacet.settle import settle
-from lacet.store import Project
-from lacet.trip.commitments import Commitments
 from lacet.trip.edits import letter
 from lacet.trip.region import NO_CURRENCY
 from lacet.trip.trip import Trip, Variant
@@ -31,10 +30,7 @@ def trips(arguments: argparse.Namespace) -> None:
     """List trips and variants with their totals as of today."""
     as_of = date.today()
     with project_at(arguments.project) as project:
-        with project.reading() as unit:
-            loaded = [unit.trips.load(row.id)[0] for row in unit.trips.rows()]
-            taken = unit.all_taken(as_of)
-        told = [_trip(project, trip, taken.without(trip.id), as_of) for trip in loaded]
+        told = [_trip(trip, each) for trip, each in every_trip(project, as_of)]
     if arguments.json:
         print_json(told)
         return
@@ -55,26 +51,19 @@ def assess_variant(arguments: argparse.Namespace) -> None:
     """Assess one variant and tell it day by day, with what is left to settle."""
     as_of = arguments.as_of or date.today()
     with project_at(arguments.project) as project:
-        trip, variant, _ = chosen(project, arguments.trip, arguments.variant)
-        with project.reading() as unit:
-            commitments = unit.commitments(trip.id, as_of)
-        inputs = Inputs(
-            trip, variant.id, project.catalogue(), project.house_rules(), commitments, as_of=as_of
-        )
-        assessment = assess(inputs)
-        proved = settle(inputs, assessment)
-        told = plain_assessment(assessment, trip, variant, inputs.catalogue, proved)
+        it = assessed(project, arguments.trip, arguments.variant, as_of)
+        proved = settle(it.inputs, it.found)
+        told = plain_assessment(it.found, it.trip, it.variant, it.catalogue, proved)
     if arguments.json:
         print_json(told)
     else:
-        _tell(trip, variant, assessment, told)
+        _tell(it.trip, it.variant, it.found, told)
 
 
-def _trip(project: Project, trip: Trip, commitments: Commitments, as_of: date) -> dict[str, Any]:
-    catalogue, rules = project.catalogue(), project.house_rules()
+def _trip(trip: Trip, inputs: list[Inputs]) -> dict[str, Any]:
     variants = []
-    for variant in trip.variants:
-        found = assess(Inputs(trip, variant.id, catalogue, rules, commitments, as_of=as_of))
+    for each in inputs:
+        variant, found = each.variant, assess(each)
         totals = found.figures.totals
         variants.append(
             {

@@ -3,20 +3,51 @@
 It stands here because documents and the price don't know the store, nor the store them.
 """
 
+from dataclasses import replace
 from datetime import datetime
 
 import orjson
 
+from lacet.assess import assess
 from lacet.digest import digest
 from lacet.inputs import Inputs
 from lacet.price.amounts import amount_text
-from lacet.price.frozen import freeze
+from lacet.price.frozen import freeze, thaw
 from lacet.price.plain_quote import plain_price
 from lacet.price.values import Quote
-from lacet.store import UnitOfWork
+from lacet.service.gathering import Assessed
+from lacet.service.opening import NotFound
+from lacet.store import Project, UnitOfWork
 from lacet.trip.errors import LacetError
 
 QUOTE = "quote"
+
+
+def issued_quote(project: Project, now: Assessed, number: int) -> Assessed:
+    """A quote as it was issued, with the trip and the house rules of that day.
+
+    Parameters
+    ----------
+    now
+        The variant as it is today.
+
+    Raises
+    ------
+    NotFound
+        When no quote of the variant was issued under that number.
+    """
+    with project.reading() as unit:
+        rows = {row.number: row for row in unit.documents.rows(now.trip.id) if row.kind == QUOTE}
+        row = rows.get(number)
+        if row is None or row.variant_id != now.variant.id:
+            raise NotFound(f"No quote of '{now.variant.name}' was issued as document {number}.")
+        frozen = thaw(orjson.loads(unit.documents.payload(row.number)))
+    # A quote issued before trips were kept with it names a variant of the trip as it is now.
+    inputs = Inputs(
+        frozen.trip or now.trip, now.variant.id, now.catalogue, frozen.rules or now.rules,
+        as_of=frozen.quote.as_of,
+    )  # fmt: skip
+    return Assessed(inputs=inputs, revision=row.revision, found=replace(assess(inputs), quote=frozen.quote))
 
 
 class NothingToIssue(LacetError):

@@ -1,4 +1,4 @@
-"""Finds what a person named: a project file, a trip, a variant, by name, id, letter or number."""
+"""Opens a project that must be there, and finds what a person named in it: a trip, a variant."""
 
 from collections.abc import Sequence
 from pathlib import Path
@@ -36,13 +36,6 @@ def variant_named(trip: Trip, named: str) -> Variant:
         [(variant.id, variant.name) for variant in trip.variants], named, f"variant of '{trip.name}'"
     )
     return trip.variants[index]
-
-
-def chosen(project: Project, trip_named: str, variant_named_: str) -> tuple[Trip, Variant, int]:
-    """The trip and variant a person means, and the trip's revision."""
-    with project.reading() as unit:
-        trip, revision = unit.trips.load(trip_row(unit.trips.rows(), trip_named).id)
-    return trip, variant_named(trip, variant_named_), revision
 
 
 def _index(known: Sequence[tuple[str, str]], named: str, what: str) -> int:
