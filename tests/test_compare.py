@@ -125,9 +125,9 @@ def test_a_dropped_rest_day_and_another_house_are_told() -> None:
 
 def test_better_and_worse_are_told_by_more_than_colour() -> None:
     row = FigureRow("Climb", "height", (300.0, 500.0, 100.0, 300.0), less_is_better=True)
-    assert difference_text(row, 1, 0, "EUR") == "+200 m ▲"
-    assert difference_text(row, 2, 0, "EUR") == "−200 m ▽"
-    assert difference_text(row, 3, 0, "EUR") == ""
+    assert difference_text(row, 1, 0) == "+200 m ▲"
+    assert difference_text(row, 2, 0) == "−200 m ▽"
+    assert difference_text(row, 3, 0) == ""
 
 
 @pytest.mark.parametrize("count", [1, 5])

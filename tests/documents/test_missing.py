@@ -16,7 +16,6 @@ from lacet.documents.material.price import price_told
 from lacet.documents.material.telling import Telling
 from lacet.documents.missing import AN_AID, ITEMS, SOURCE, Weight, may_leave, missing
 from lacet.inputs import Inputs
-from lacet.price.shares import price_a_head
 from lacet.trip.catalogue import Catalogue, Office
 from lacet.trip.library import Lodging, Tariff
 from lacet.trip.party import NOBODY
@@ -175,4 +174,4 @@ def test_a_price_of_which_nothing_is_known_is_no_offer_and_never_zero() -> None:
     price = price_told(telling)
     assert price.total == "Price on request"
     assert (price.by_room, price.by_guest, price.payments) == ((), (), ())
-    assert price_a_head(telling.found.quote) is None
+    assert telling.prices.nothing_known

@@ -95,14 +95,10 @@ def _plain_side(side: Side) -> dict[str, Any]:
 
 def _tell(trip: str, letters: list[str], found: Comparison) -> None:
     heads = [f"{mark} {side.variant.name}" for mark, side in zip(letters, found.sides, strict=True)]
-    currency = found.sides[0].assessment.quote.currency
     print_table(
         trip,
         ("", *heads),
-        (
-            (row.name, *(_cell(row, index, found.base, currency) for index in range(len(heads))))
-            for row in found.rows
-        ),
+        ((row.name, *(_cell(row, index, found.base) for index in range(len(heads)))) for row in found.rows),
         right=tuple(range(1, len(heads) + 1)),
     )
     for each in found.differences:
@@ -110,6 +106,6 @@ def _tell(trip: str, letters: list[str], found: Comparison) -> None:
         say(f"{each.variant}, {where}: {each.says}")
 
 
-def _cell(row: FigureRow, index: int, base: int, currency: str) -> str:
-    change = difference_text(row, index, base, currency)
-    return f"{value_text(row, index, currency)} {change}".strip()
+def _cell(row: FigureRow, index: int, base: int) -> str:
+    change = difference_text(row, index, base)
+    return f"{value_text(row, index)} {change}".strip()

@@ -23,7 +23,7 @@ class FigureRow:
 
     `kind` says how a value is said: 'count', 'length', 'height', 'duration', 'share', 'money'. Money has the
     currency of every variant beside it; what isn't in one currency has no difference. `for_office` marks what
-    no client may see.
+    no client may see. `starting` tells of every variant whether the value is a lowest one; empty = none is.
     """
 
     name: str
@@ -32,6 +32,7 @@ class FigureRow:
     less_is_better: bool | None = None
     currencies: tuple[str, ...] = ()
     for_office: bool = False
+    starting: tuple[bool, ...] = ()
 
     def difference(self, index: int, base: int) -> Figure | None:
         """Value less the base's; None where either is unknown or nothing differs."""
@@ -80,7 +81,10 @@ def figure_rows(
             row(name, "count", lambda _, found, level=level: open_findings(found, level), True)
             for name, level in (("Stops", Level.STOP), ("Warnings", Level.WARN), ("Notes", Level.NOTE))
         ),
-        money("Price a head", lambda _, found: _amount(price_a_head(found.quote)), True),
+        replace(
+            money("Price a head", lambda _, found: _amount(price_a_head(found.quote)), True),
+            starting=tuple(found.quote.is_from for _, found in variants),
+        ),
     ]
     if show_money:
         margin = money("Margin", lambda _, found: found.quote.margin.amount, False)

@@ -5,15 +5,15 @@ an aid to the office and no legal advice: whether an item applies, and whether a
 office to judge.
 """
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from enum import StrEnum
 
-from lacet.assess import Assessment
 from lacet.documents.language import SOURCE_LANGUAGE
 from lacet.documents.material.practical import HELMET
 from lacet.documents.material.safety import NO_NUMBER
 from lacet.documents.material.telling import Telling
+from lacet.trip.finding import Finding
 from lacet.trip.library import Bike, Lodging, Stage, Transfer
 from lacet.trip.stays import stays
 from lacet.trip.trip import Leg, Ride, Visit
@@ -69,17 +69,17 @@ def _stops(telling: Telling) -> Iterator[Missing]:
         yield Missing(says=says, weight=Weight.STOP)
     if not telling.variant.days:
         yield Missing(says="The variant has no days yet: add what it is made of.", weight=Weight.STOP)
-    elif telling.found.quote.nothing_known:
+    elif telling.prices.nothing_known:
         says = "Nothing in it has a price: enter tariffs that hold on its dates."
         yield Missing(says=says, weight=Weight.STOP)
-    for finding in open_stops(telling.found):
+    for finding in open_stops(telling.findings):
         where = "" if finding[0] is None else f"Day {finding[0]}: "
         yield Missing(says=f"{where}{finding[1]}", weight=Weight.STOP)
 
 
-def open_stops(found: Assessment) -> Iterator[tuple[int | None, str]]:
+def open_stops(findings: Iterable[Finding]) -> Iterator[tuple[int | None, str]]:
     """(day, sentence) of every stop that nobody has overruled."""
-    for finding in found.findings:
+    for finding in findings:
         if finding.open_stop:
             yield finding.day, finding.says
 
@@ -164,7 +164,7 @@ def _organiser(telling: Telling) -> Iterator[str]:
 
 def _price(telling: Telling) -> Iterator[str]:
     yield from _taxes(telling)
-    for line in telling.found.quote.unknown:
+    for line in telling.prices.unknown:
         if line.payer is not Payer.OWN:
             where = "" if line.day is None else f" (day {line.day})"
             yield f"What {line.says}{where} costs: {line.reason_unknown}."
@@ -215,7 +215,7 @@ def _good_form(telling: Telling) -> Iterator[str]:
     if not telling.catalogue.region.emergency_numbers:
         yield NO_NUMBER
     yield from _untranslated(telling)
-    for finding in telling.found.findings:
+    for finding in telling.findings:
         if finding.unknown and finding.overruled_by is None and not finding.open_stop:
             where = "" if finding.day is None else f"Day {finding.day} isn't proved: "
             yield f"{where}{finding.says}"

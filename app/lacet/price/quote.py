@@ -17,10 +17,11 @@ from lacet.price.lines import QuoteLine
 from lacet.price.nights import night_lines, stay_lengths
 from lacet.price.season import InSeason, in_plain_season
 from lacet.price.selling import share, terms_of
+from lacet.price.selling_prices import NO_PARTY, Payment
 from lacet.price.shares import exact_shares, extra_price, net_minor, room_prices, traveller_prices
 from lacet.price.single import single_net
 from lacet.price.tariffs import tariff_book
-from lacet.price.values import Payment, Quote
+from lacet.price.values import Quote
 from lacet.price.whole_trip import fixed_lines, hire_lines
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.house_rules import HouseRules
@@ -32,7 +33,6 @@ from lacet.trip.words import Payer
 
 __all__ = ["NO_PARTY", "Quote", "quote"]
 
-NO_PARTY = "reckoned for two sharing a room, as the trip has no party yet"
 _TWO = placeholder_party(2)
 _DAY_LINES: ByIdentity[tuple[QuoteLine, ...]] = ByIdentity(4096)
 

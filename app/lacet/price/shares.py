@@ -7,7 +7,8 @@ from fractions import Fraction
 from lacet.price.amounts import from_minor, round_fraction, split, to_minor
 from lacet.price.lines import QuoteLine
 from lacet.price.selling import Terms, factor_of
-from lacet.price.values import ExtraPrice, Quote, RoomPrice, TravellerPrice
+from lacet.price.selling_prices import RoomPrice
+from lacet.price.values import ExtraPrice, Quote, TravellerPrice
 from lacet.trip.money import Money
 from lacet.trip.party import Party, Traveller
 from lacet.trip.words import Service

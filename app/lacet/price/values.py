@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from lacet.price.lines import QuoteLine
+from lacet.price.selling_prices import Payment, RoomPrice
 from lacet.trip.money import Money
 from lacet.trip.words import Payer
 
@@ -18,31 +19,12 @@ class TravellerPrice:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class RoomPrice:
-    """The price a head for adults on the whole trip who sleep in these kinds of room, so many to a room."""
-
-    room_kinds: tuple[str, ...]
-    sharing: tuple[int, ...]
-    price: Money
-    travellers: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class ExtraPrice:
     """An optional extra at selling price, a head and for all who may take it; None = unknown."""
 
     line: QuoteLine
     a_head: Money | None
     price: Money | None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Payment:
-    """Something to pay by a date (None while the trip has no start)."""
-
-    says: str
-    amount: Money
-    due: date | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,8 +1,9 @@
 """How kinds of service, units and payers are said, for tables of a quote."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from typing import Protocol
 
-from lacet.price.values import Quote, RoomPrice
+from lacet.price.selling_prices import RoomPrice
 from lacet.trip.party import Party
 from lacet.trip.words import Payer, Service, Unit
 from lacet.wording import listed
@@ -41,7 +42,24 @@ PAYERS = {
 }
 
 
-def guest_names(quote: Quote, party: Party) -> dict[str, str]:
+class PricedGuest(Protocol):
+    """Somebody with a price."""
+
+    @property
+    def traveller(self) -> str: ...
+
+
+class Priced(Protocol):
+    """A quote, or its selling prices: whoever has a price, and prices by room."""
+
+    @property
+    def per_traveller(self) -> Sequence[PricedGuest]: ...
+
+    @property
+    def by_room(self) -> Sequence[RoomPrice]: ...
+
+
+def guest_names(quote: Priced, party: Party) -> dict[str, str]:
     """Names by id, in the order of the quote: 'guest 1' where nobody is named or there is no party."""
     known = {guest.id for guest in party.travellers}
     return {
@@ -50,7 +68,7 @@ def guest_names(quote: Quote, party: Party) -> dict[str, str]:
     }
 
 
-def rooms_said(quote: Quote, party: Party) -> Iterator[tuple[RoomPrice, str]]:
+def rooms_said(quote: Priced, party: Party) -> Iterator[tuple[RoomPrice, str]]:
     """Each price by room with 'double, 2 to a room'; with names where like rooms cost otherwise."""
     said = [_room(each) for each in quote.by_room]
     names = guest_names(quote, party)

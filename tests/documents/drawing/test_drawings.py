@@ -197,7 +197,7 @@ def test_a_proposal_has_a_drawing_for_every_key_it_names(trip: int) -> None:
     made = proposal_drawings()(telling)
     groups = [
         f"{telling.day_of(day).id}-{index}"
-        for day in telling.found.figures.days
+        for day in telling.figures.days
         for index, group in enumerate(day.groups, start=1)
         if group.legs
     ]

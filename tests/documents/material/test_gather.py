@@ -194,7 +194,7 @@ def test_a_finding_of_the_office_is_never_printed() -> None:
 def test_what_an_alternative_holds_has_its_own_figures() -> None:
     told = told_from()
     [longer] = proposal().days[3].others
-    figures = told.found.figures.days[3].alternatives[0].groups[0]
+    figures = told.figures.days[3].alternatives[0].groups[0]
     assert longer.heading == "A longer way"
     assert longer.facts[0].value == ENGLISH.length(figures.distance_m)
 

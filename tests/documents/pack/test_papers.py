@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 from pypdf import PdfReader
 
-from lacet.assess import assess
+from lacet.assess import Assessment, assess
 from lacet.documents.language import language
 from lacet.documents.material.gather import telling_of
 from lacet.documents.material.telling import Telling
@@ -56,10 +56,14 @@ def parted() -> Trip:
 
 
 @cache
+def assessed() -> Assessment:
+    return assess(Inputs(parted(), "v1", small_catalogue(CLIMB), HouseRules(), as_of=date(2027, 1, 4)))
+
+
+@cache
 def telling(tag: str = "en") -> Telling:
     trip, catalogue = parted(), small_catalogue(CLIMB)
-    found = assess(Inputs(trip, "v1", catalogue, HouseRules(), as_of=date(2027, 1, 4)))
-    return telling_of(trip, trip.variants[0], found, catalogue, HouseRules(), language(tag), 7, MADE_AT)
+    return telling_of(trip, trip.variants[0], assessed(), catalogue, HouseRules(), language(tag), 7, MADE_AT)
 
 
 def notes(at: int, tag: str = "en") -> RouteNotes:
@@ -95,7 +99,7 @@ def figures(reader: PdfReader) -> list[Any]:
 
 def test_notes_hold_the_figures_of_the_assessment() -> None:
     text, reader = read(write_route_notes(telling(), notes(0)))
-    leg = telling().found.figures.days[0].groups[0].legs[0]
+    leg = telling().figures.days[0].groups[0].legs[0]
     for figure in (
         ENGLISH.length(leg.distance_m), ENGLISH.height(leg.ascent_m), ENGLISH.height(leg.highest_m),
         f"about {ENGLISH.duration(leg.moving_s)}", "Revision 7, 4 January 2027", "Emergency: 112",
@@ -224,5 +228,5 @@ def test_texts_are_all_looked_through_for_signs_no_font_has() -> None:
 def pack(progress: Any = None) -> PreparedPack:
     told = telling()
     return prepare_pack(
-        told.trip, told.variant, told.found, told.catalogue, revision=7, made_at=MADE_AT, progress=progress
+        told.trip, told.variant, assessed(), told.catalogue, revision=7, made_at=MADE_AT, progress=progress
     )

@@ -13,7 +13,8 @@ from openpyxl import load_workbook
 
 from lacet.documents.workbook.book import Book
 from lacet.documents.workbook.office import write_office_quote
-from lacet.documents.workbook.telling import Told
+from lacet.documents.workbook.office_told import OfficeTold
+from lacet.price.offering import selling_prices
 from lacet.price.quote import quote
 from lacet.trip.catalogue import Catalogue, catalogue_of
 from lacet.trip.house_rules import HouseRules
@@ -38,13 +39,15 @@ from tests.price.small_library import (
 )
 
 
-def told(trip: Trip = TRIP, rules: HouseRules = RULES, library: Catalogue = CATALOGUE) -> Told:
+def told(trip: Trip = TRIP, rules: HouseRules = RULES, library: Catalogue = CATALOGUE) -> OfficeTold:
     variant = trip.variants[0]
     priced = quote(trip, variant, library, rules, AS_OF)
-    return Told(trip=trip, variant=variant, catalogue=library, quote=priced)
+    return OfficeTold(
+        trip=trip, variant=variant, catalogue=library, quote=priced, prices=selling_prices(priced)
+    )
 
 
-def office_copy(about: Told, rules: HouseRules = RULES) -> bytes:
+def office_copy(about: OfficeTold, rules: HouseRules = RULES) -> bytes:
     book = Book(title=about.title, creator="Farther Shore Walks")
     write_office_quote(book, about, rules)
     return book.to_bytes()

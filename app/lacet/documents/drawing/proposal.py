@@ -30,7 +30,7 @@ def proposal_drawings(
     """Return what `gather` takes as `drawings`: overview and profile of all days, and of each group's day."""
 
     def draw(telling: Telling) -> dict[str, Drawn]:
-        figures = telling.found.figures
+        figures = telling.figures
         manner = Manner(speech=telling.speech, look=look, rasters=tuple(rasters), written=written)
         scene = scene_of(figures, telling.catalogue, telling.variant.days)
         found = {"map-trip": maps.trip_map(scene, manner, sizes.trip_map_mm)}

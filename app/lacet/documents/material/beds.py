@@ -152,7 +152,7 @@ def _run_out(telling: Telling, booking: Booking) -> bool:
     """An option without an end can't be promised until a day, so it counts as none."""
     if booking.state is not BookingState.OPTION:
         return False
-    return booking.option_until is None or booking.option_until < telling.found.as_of
+    return booking.option_until is None or booking.option_until < telling.as_of
 
 
 def rooms_held(telling: Telling) -> Iterator[str]:

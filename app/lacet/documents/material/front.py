@@ -26,7 +26,7 @@ def cover(telling: Telling) -> Cover:
 
 
 def _subtitle(telling: Telling) -> str:
-    groups = [group for day in telling.found.figures.days for group in day.groups]
+    groups = [group for day in telling.figures.days for group in day.groups]
     days = telling.speech.many("{count} day", "{count} days", len(telling.variant.days))
     ways = telling.ways_of(groups)
     said = f"{days} {ways}".strip()
@@ -53,7 +53,7 @@ def dates(telling: Telling) -> str:
 def glance(telling: Telling, hardest: int | None) -> Glance:
     """Totals and a row a day."""
     say = telling.speech.say
-    days = telling.found.figures.days
+    days = telling.figures.days
     note = say("Where ways part, the table tells the longer one.") if parted(telling) else ""
     return Glance(
         figures=tuple(_figures(telling)),
@@ -70,7 +70,7 @@ def glance(telling: Telling, hardest: int | None) -> Glance:
 
 def _figures(telling: Telling) -> Iterator[Fact]:
     say, wording = telling.speech.say, telling.speech.wording
-    totals = telling.found.figures.totals
+    totals = telling.figures.totals
     houses = {night.lodging.id for day in telling.variant.days for night in day.nights}
     nights = telling.speech.many(
         "night in {houses}", "nights in {houses}", totals.nights, houses=_houses(telling, len(houses))

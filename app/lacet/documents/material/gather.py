@@ -19,6 +19,7 @@ from lacet.documents.material.values import DayTold, Drawn, ProposalMaterial, Sh
 from lacet.documents.material.words import fixed_words
 from lacet.figures.variant import follow
 from lacet.inputs import Inputs
+from lacet.price.offering import selling_prices
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.house_rules import HouseRules
 from lacet.trip.trip import Trip, Variant
@@ -91,8 +92,9 @@ def telling_of(
     inputs = Inputs(trip, variant.id, catalogue, rules, as_of=assessment.as_of)
     case = case_of(inputs, follow(trip, variant, catalogue), assessment.figures, assessment.quote)
     return Telling(
-        trip=trip, variant=variant, found=assessment, catalogue=catalogue, rules=rules, case=case,
-        speech=speech, revision=revision, made_at=made_at,
+        trip=trip, variant=variant, figures=assessment.figures, findings=assessment.findings,
+        prices=selling_prices(assessment.quote), as_of=assessment.as_of, catalogue=catalogue, rules=rules,
+        case=case, speech=speech, revision=revision, made_at=made_at,
     )  # fmt: skip
 
 

@@ -17,7 +17,7 @@ def hardness(telling: Telling, group: GroupFigures) -> float:
 
 def hardest_day(telling: Telling) -> int | None:
     """The number of the hardest day; None where fewer than two days have a stage."""
-    shares = {day.number: _of_day(telling, day) for day in telling.found.figures.days}
+    shares = {day.number: _of_day(telling, day) for day in telling.figures.days}
     active = [number for number, share in shares.items() if share > 0.0]
     return max(active, key=lambda number: shares[number]) if len(active) > 1 else None
 

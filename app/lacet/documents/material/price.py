@@ -9,9 +9,7 @@ from lacet.documents.language import begun, marked
 from lacet.documents.material.beds import BOARDS, room_name
 from lacet.documents.material.telling import Telling, told
 from lacet.documents.material.values import Fact, Price
-from lacet.price.lines import QuoteLine
-from lacet.price.quote import NO_PARTY
-from lacet.price.values import Payment, RoomPrice
+from lacet.price.selling_prices import NO_PARTY, NamedService, Payment, RoomPrice
 from lacet.trip.library import Lodging
 from lacet.trip.money import Money
 from lacet.trip.trip import Night, Ride
@@ -39,20 +37,20 @@ ASSUMED = {NO_PARTY: marked("Reckoned for two who share a room, as the party isn
 
 def price_told(telling: Telling) -> Price:
     """The price page."""
-    quote, speech = telling.found.quote, telling.speech
+    prices, speech = telling.prices, telling.speech
     say = speech.say
     heads = len(telling.trip.party.travellers)
-    until = say("This price holds until {date}.", date=speech.day(quote.valid_until))
-    total = (
-        say("price on request") if quote.nothing_known else speech.money(quote.total, starting=quote.is_from)
-    )
+    until = say("This price holds until {date}.", date=speech.day(prices.valid_until))
+    total = say("price on request")
+    if not prices.nothing_known:
+        total = speech.money(prices.total, starting=prices.is_from)
     return Price(
         total=begun(total),
         total_note=speech.many("for one guest", "for {count} guests", heads or 2),
-        by_room=() if quote.nothing_known else tuple(_by_room(telling)),
-        by_guest=() if quote.nothing_known else tuple(_by_guest(telling)),
+        by_room=() if prices.nothing_known else tuple(_by_room(telling)),
+        by_guest=() if prices.nothing_known else tuple(_by_guest(telling)),
         extras=tuple(_extras(telling)),
-        payments=() if quote.nothing_known else tuple(_payment(telling, each) for each in quote.payments),
+        payments=() if prices.nothing_known else tuple(_payment(telling, each) for each in prices.payments),
         notes=told(until, telling.text_of("price"), *_doubts(telling)),
         say_yes=told(telling.text_of("say_yes")),
         included=tuple(included(telling)),
@@ -62,9 +60,9 @@ def price_told(telling: Telling) -> Price:
 
 
 def _by_room(telling: Telling) -> Iterator[Fact]:
-    for each in telling.found.quote.by_room:
+    for each in telling.prices.by_room:
         yield Fact(begun(_rooms(telling, each)), telling.speech.money(each.price))
-    supplement = telling.found.quote.single_supplement
+    supplement = telling.prices.single_supplement
     if supplement is not None:
         yield Fact(telling.speech.say("Supplement for a room alone"), telling.speech.money(supplement))
 
@@ -78,24 +76,24 @@ def _rooms(telling: Telling, each: RoomPrice) -> str:
 
 def _by_guest(telling: Telling) -> Iterator[Fact]:
     """Guest by guest where they don't all pay the same."""
-    prices = telling.found.quote.per_traveller
+    prices = telling.prices.per_traveller
     if len({each.price for each in prices}) > 1 and telling.trip.party.travellers:
         for each in prices:
             yield Fact(telling.name(each.traveller), telling.speech.money(each.price))
 
 
 def _extras(telling: Telling) -> Iterator[Fact]:
-    for extra in telling.found.quote.extras:
-        price = telling.speech.say("{price} a head", price=telling.speech.money(extra.a_head))
+    for extra in telling.prices.extras:
+        price = telling.speech.say("{price} a head", price=telling.speech.money(extra.per_person))
         unknown = telling.speech.say("price on request")
-        day = telling.speech.say("day {number}", number=extra.line.day) if extra.line.day else ""
+        day = telling.speech.say("day {number}", number=extra.service.day) if extra.service.day else ""
         name = ", ".join(
-            told(telling.speech.word(SERVICES[extra.line.service]), _named(telling, extra.line), day)
+            told(telling.speech.word(SERVICES[extra.service.service]), _named(telling, extra.service), day)
         )
-        yield Fact(name, unknown if extra.a_head is None else price)
+        yield Fact(name, unknown if extra.per_person is None else price)
 
 
-def _named(telling: Telling, line: QuoteLine) -> str:
+def _named(telling: Telling, line: NamedService) -> str:
     house = telling.catalogue.latest(Lodging, line.subject)
     return house.name if house is not None else line.says
 
@@ -110,10 +108,10 @@ def _payment(telling: Telling, payment: Payment) -> Fact:
 
 
 def _doubts(telling: Telling) -> Iterator[str]:
-    quote = telling.found.quote
-    for assumption in quote.assumptions:
+    prices = telling.prices
+    for assumption in prices.assumptions:
         yield telling.speech.word(ASSUMED.get(assumption, assumption))
-    if any(line.net is None or line.assumed for line in quote.included):
+    if prices.some_unknown:
         yield telling.speech.say("'From': for some of it we don't have the season's price yet.")
 
 
@@ -168,12 +166,11 @@ def _of_all(nights: tuple[Night, ...]) -> tuple[Night, ...]:
 def _locally(telling: Telling) -> Iterator[Fact]:
     """What is paid on the spot, by kind of service, at the price guests are asked for there."""
     sums: dict[str, Money | None] = {}
-    for line in telling.found.quote.lines:
-        if line.payer is Payer.LOCALLY and not line.refundable:
-            name = telling.speech.word(SERVICES[line.service])
-            _add(sums, name, line.net)
-        elif line.refundable:
-            _add(sums, telling.speech.say("Deposit for bikes, which comes back"), line.net)
+    for each in telling.prices.apart:
+        if each.refundable:
+            _add(sums, telling.speech.say("Deposit for bikes, which comes back"), each.amount)
+        elif each.service.payer is Payer.LOCALLY:
+            _add(sums, telling.speech.word(SERVICES[each.service.service]), each.amount)
     for name, amount in sums.items():
         unknown = telling.speech.say("as asked there")
         yield Fact(

@@ -8,9 +8,7 @@ from lacet.documents.material.meals import PAYERS
 from lacet.documents.material.telling import MEANS, Telling, told
 from lacet.documents.material.ways import ride_said
 from lacet.figures.values import DayFigures
-from lacet.price.amounts import from_minor, rounded, to_minor
-from lacet.price.selling import terms_of
-from lacet.price.tariffs import When, tariff_book
+from lacet.price.offering import lift_price
 from lacet.trip.itinerary import days_of_arrival, days_of_departure, travellers_there
 from lacet.trip.library import Transfer
 from lacet.trip.money import Money
@@ -116,11 +114,5 @@ def _taxis(telling: Telling) -> Iterator[Transfer]:
 
 def _taxi_price(telling: Telling, taxi: Transfer, day: DayFigures, heads: int) -> Money | None:
     """At selling price: what a supplier charges the office is no business of a document for guests."""
-    book = tariff_book(telling.catalogue, covers)
-    when = When(day.on, telling.trip.month, telling.found.as_of)
-    found = book.vehicles(taxi.id, max(heads, 1), taxi.seats, when)
-    if not found.picks:
-        return None
-    currency = found.picks[0][0].amount.currency
-    net_minor = sum(to_minor(rounded(rate.amount * count)) for rate, count in found.picks)
-    return from_minor(terms_of(telling.variant.pricing, telling.rules).price_of(net_minor, 1), currency)
+    when = (day.on, telling.trip.month, telling.as_of)
+    return lift_price(taxi, heads, when, telling.catalogue, telling.variant.pricing, telling.rules, covers)

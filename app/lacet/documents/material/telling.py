@@ -4,12 +4,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, time
 
-from lacet.assess import Assessment
 from lacet.checks.case import Case
 from lacet.documents.language import Language, begun, marked
 from lacet.figures.day import clock_s
-from lacet.figures.values import DayFigures, GroupFigures, LegFigures
+from lacet.figures.values import DayFigures, GroupFigures, LegFigures, VariantFigures
+from lacet.price.selling_prices import SellingPrices
 from lacet.trip.catalogue import Catalogue
+from lacet.trip.finding import Finding
 from lacet.trip.house_rules import HouseRules
 from lacet.trip.library import Bike, Ref
 from lacet.trip.trip import Day, Trip, Variant
@@ -41,7 +42,10 @@ class Telling:
 
     trip: Trip
     variant: Variant
-    found: Assessment
+    figures: VariantFigures
+    findings: tuple[Finding, ...]
+    prices: SellingPrices
+    as_of: date
     catalogue: Catalogue
     rules: HouseRules
     case: Case

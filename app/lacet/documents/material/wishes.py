@@ -16,7 +16,7 @@ from lacet.trip.words import Exposure, Footing, NeedLevel, Way
 
 def answers(telling: Telling) -> Iterator[Fact]:
     """Facts in the order: ways, days, each guest's limits, ground, edges, needs, likes."""
-    wishes, totals, say = telling.trip.party.wishes, telling.found.figures.totals, telling.speech.say
+    wishes, totals, say = telling.trip.party.wishes, telling.figures.totals, telling.speech.say
     if wishes.ways:
         asked = [say("on foot") if way is Way.WALKING else say("by bike") for way in wishes.ways]
         given = [f"{fact.name} {fact.value}" for fact in lengths(telling)]
@@ -38,7 +38,7 @@ def _rest_days(telling: Telling, count: int) -> str:
 def _groups_of(telling: Telling, who: str) -> list[tuple[int, GroupFigures]]:
     return [
         (day.number, group)
-        for day in telling.found.figures.days
+        for day in telling.figures.days
         for group in day.groups
         if who in group.travellers and group.legs
     ]
@@ -97,7 +97,7 @@ def _ground(telling: Telling) -> Iterator[Fact]:
 
 
 def _stage_ways(telling: Telling) -> Iterator[StageWay | None]:
-    for day in telling.found.figures.days:
+    for day in telling.figures.days:
         for group in day.groups:
             for leg in group.legs:
                 stage = telling.catalogue.get(Stage, leg.leg.stage)
@@ -112,7 +112,7 @@ def _needs(telling: Telling) -> Iterator[Fact]:
                 asked = f"{begun(need_said(telling, need))} ({telling.name(guest.id)})"
                 still = {
                     finding.day
-                    for finding in telling.found.findings
+                    for finding in telling.findings
                     if finding.check == "needs_served" and guest.id in finding.travellers
                 }
                 yield Fact(asked, _served(telling, sorted(day for day in still if day is not None)))
@@ -132,14 +132,14 @@ def _served(telling: Telling, days: list[int]) -> str:
 def _likes(telling: Telling) -> Iterator[Fact]:
     """What the party likes, where the library's own words along the way speak of it."""
     for like in telling.trip.party.wishes.likes:
-        days = [day.number for day in telling.found.figures.days if _speaks_of(telling, day.number, like)]
+        days = [day.number for day in telling.figures.days if _speaks_of(telling, day.number, like)]
         if days:
             which = telling.speech.listed([str(day) for day in days])
             yield Fact(begun(like), telling.speech.many("Day {days}", "Days {days}", len(days), days=which))
 
 
 def _speaks_of(telling: Telling, number: int, like: str) -> bool:
-    day = telling.found.figures.days[number - 1]
+    day = telling.figures.days[number - 1]
     texts: list[str] = []
     for group in day.groups:
         for leg in group.legs:

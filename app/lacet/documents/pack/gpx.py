@@ -37,9 +37,9 @@ class GpxFileText:
 def day_files(telling: Telling) -> tuple[GpxFileText, ...]:
     """Return one GPX file for each day and group with a leg, planned or in another way, in day order."""
     made = [
-        (day_name(figures.number, len(telling.found.figures.days), _title(telling, figures, group)),
+        (day_name(figures.number, len(telling.figures.days), _title(telling, figures, group)),
          _document(telling, figures, group))
-        for figures in telling.found.figures.days
+        for figures in telling.figures.days
         for group in figures.groups
         if group.legs or _other_legs(figures, group)
     ]  # fmt: skip
@@ -54,7 +54,7 @@ def trip_file(telling: Telling) -> GpxFileText:
     """Return all days and groups in one GPX file, without alternatives; each place stands in it once."""
     documents = [
         _document(telling, replace(figures, alternatives=()), group)
-        for figures in telling.found.figures.days
+        for figures in telling.figures.days
         for group in figures.groups
         if group.legs
     ]
@@ -101,7 +101,7 @@ def _title(telling: Telling, figures: DayFigures, group: GroupFigures) -> str:
         title = say("Alternative {title}", title=title)
     if len(figures.groups) == 1:
         return title
-    groups = companions(telling.trip.party, telling.found.figures.days)
+    groups = companions(telling.trip.party, telling.figures.days)
     return f"{title} ({said(groups, group.travellers, telling.speech)})"
 
 

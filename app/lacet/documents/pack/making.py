@@ -110,7 +110,7 @@ def _for_phones(telling: Telling) -> dict[str, bytes]:
         return files
     everybodys = say("calendar")
     files[f"{everybodys}.ics"] = write_calendar(telling)
-    for group in companions(telling.trip.party, telling.found.figures.days):
+    for group in companions(telling.trip.party, telling.figures.days):
         if group.letter:
             whose = say("calendar group {letter}", letter=group.letter)
             files[f"{whose}.ics"] = write_calendar(telling, group.travellers)

@@ -70,7 +70,7 @@ def count(telling: Telling) -> int:
 
 def travelled(telling: Telling) -> Iterator[Travelled]:
     """Every leg of a variant once a day, with the figures of its slowest; then those of other ways."""
-    for day in telling.found.figures.days:
+    for day in telling.figures.days:
         own = list(_shared(day, day.groups))
         for number, each in enumerate(own, start=1):
             yield Travelled(day, *each, number=number if len(own) > 1 else 0)
@@ -94,10 +94,10 @@ def _shared(day: DayFigures, groups: Sequence[GroupFigures]) -> Iterator[tuple[L
 def _name(telling: Telling, each: Travelled) -> str:
     title = leg_title(telling, each.leg)
     if len(each.day.groups) > 1:
-        groups = companions(telling.trip.party, telling.found.figures.days)
+        groups = companions(telling.trip.party, telling.figures.days)
         letters = said(groups, each.travellers, telling.speech)
         title = f"{title} ({letters})" if letters else title
     if each.instead:
         title = f"{each.instead} {title}"
-    number, _, text = day_name(each.day.number, len(telling.found.figures.days), title).partition(" ")
+    number, _, text = day_name(each.day.number, len(telling.figures.days), title).partition(" ")
     return f"{number}.{each.number} {text}" if each.number else f"{number} {text}"

@@ -22,6 +22,7 @@ from lacet.documents.proposal.pdf import PDF, lost_signs, paper_drawings, write_
 from lacet.documents.proposal.writing import ProposalRefused
 from lacet.documents.typeset.setting import Paper
 from lacet.documents.typeset.theme import OURS, Theme, faint_colours
+from lacet.price.offering import selling_prices
 from lacet.tracks.raster import ElevationRaster
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.edits import letter
@@ -130,8 +131,11 @@ def paper_of(prepared: Prepared, paper: Paper = Paper.A4) -> MadeFile:
 
 def may_be_offered(assessment: Assessment, trip: Trip) -> bool:
     """Whether a proposal of it may be more than a draft: a party, days and a price, and no stop open."""
-    whole = bool(trip.party.travellers and assessment.figures.days) and not assessment.quote.nothing_known
-    return whole and not any(open_stops(assessment))
+    whole = (
+        bool(trip.party.travellers and assessment.figures.days)
+        and not selling_prices(assessment.quote).nothing_known
+    )
+    return whole and not any(open_stops(assessment.findings))
 
 
 def _name(trip: str, tail: str) -> str:
@@ -144,9 +148,9 @@ def _name(trip: str, tail: str) -> str:
 
 def frozen_figures(assessment: Assessment) -> dict[str, str | int | float]:
     """What is kept of an issued proposal when its guests are forgotten: no names, no net price."""
-    totals, quote = assessment.figures.totals, assessment.quote
+    totals, prices = assessment.figures.totals, selling_prices(assessment.quote)
     return {
-        "price": f"{quote.total.amount} {quote.currency}",
+        "price": f"{prices.total.amount} {prices.currency}",
         "days": totals.days,
         "walking_m": round(totals.walking_m, 1),
         "cycling_m": round(totals.cycling_m, 1),

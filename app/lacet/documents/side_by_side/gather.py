@@ -86,13 +86,10 @@ def _figure(row: FigureRow, found: Comparison, wording: Wording) -> Figure:
 
 
 def _cell(row: FigureRow, index: int, found: Comparison, wording: Wording) -> Cell:
-    quote = found.sides[index].assessment.quote
-    starting = row.kind == "money" and not row.for_office and quote.is_from
-    value = value_text(row, index, quote.currency, wording)
-    change = difference_text(row, index, found.base, quote.currency, wording)
+    change = difference_text(row, index, found.base, wording)
     better = row.better(index, found.base)
     return Cell(
-        value=f"from {value}" if starting else value,
+        value=value_text(row, index, wording),
         change=change.rstrip(f" {BETTER}{WORSE}"),
         verdict="" if better is None else "better" if better else "worse",
     )

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from lacet.documents.workbook.book import Book
 from lacet.documents.workbook.ledger import Ledger
 from lacet.documents.workbook.telling import Told
-from lacet.price.lines import QuoteLine
+from lacet.price.selling_prices import NamedService
 from lacet.price.words import SERVICES, rooms_said
 from lacet.trip.words import Payer, Service
 
@@ -19,8 +19,8 @@ _NOT_TOLD = (Service.FIXED_TRIP, Service.FIXED_PERSON)
 
 def write_client_quote(book: Book, told: Told) -> None:
     """Add the sheet 'Quote'."""
-    quote = told.quote
-    ledger = Ledger(book.page("Quote"), quote.currency)
+    prices = told.prices
+    ledger = Ledger(book.page("Quote"), prices.currency)
     _head(ledger, told)
     _prices(ledger, told)
     _extras(ledger, told)
@@ -29,7 +29,7 @@ def write_client_quote(book: Book, told: Told) -> None:
 
 
 def _head(ledger: Ledger, told: Told) -> None:
-    page, catalogue, quote = ledger.page, told.catalogue, told.quote
+    page, catalogue, prices = ledger.page, told.catalogue, told.prices
     page.heads(1, (told.title,), wide=_WIDE)
     office = catalogue.office
     lines = [told.trip.party.name, *(each for each in (office.name, office.telephone, office.email) if each)]
@@ -37,31 +37,31 @@ def _head(ledger: Ledger, told: Told) -> None:
         ledger.row += 1
         page.text(ledger.row, 1, says)
     ledger.row += 2
-    for label, on in (("Quote of", quote.as_of), ("Valid until", quote.valid_until)):
+    for label, on in (("Quote of", prices.as_of), ("Valid until", prices.valid_until)):
         page.text(ledger.row, 1, label)
         page.day(ledger.row, 2, on)
         ledger.row += 1
-    ledger.words("Currency", quote.currency)
+    ledger.words("Currency", prices.currency)
     ledger.gap()
 
 
 def _prices(ledger: Ledger, told: Told) -> None:
-    quote, page = told.quote, ledger.page
-    if quote.by_room:
+    prices, page = told.prices, ledger.page
+    if prices.by_room:
         ledger.title("Price a head by room")
-        for each, says in rooms_said(quote, told.trip.party):
+        for each, says in rooms_said(prices, told.trip.party):
             page.text(ledger.row, 1, says)
             page.number(ledger.row, 2, each.price.amount, ledger.shown)
             ledger.row += 1
         ledger.gap()
     ledger.title("Price for each guest")
-    prices = []
-    for name, guest in zip(told.guests, quote.per_traveller, strict=True):
+    cells = []
+    for name, guest in zip(told.guests, prices.per_traveller, strict=True):
         page.text(ledger.row, 1, name)
-        prices.append(page.number(ledger.row, 2, guest.price.amount, ledger.shown))
+        cells.append(page.number(ledger.row, 2, guest.price.amount, ledger.shown))
         ledger.row += 1
-    starting = "Together, from" if quote.is_from else "Together"
-    total = ledger.amount(starting, "+".join(prices), quote.total)
+    starting = "Together, from" if prices.is_from else "Together"
+    total = ledger.amount(starting, "+".join(cells), prices.total)
     for says in _why_from(told):
         page.text(ledger.row, 1, says)
         ledger.row += 1
@@ -70,16 +70,16 @@ def _prices(ledger: Ledger, told: Told) -> None:
 
 
 def _why_from(told: Told) -> Iterator[str]:
-    if told.quote.is_from:
+    if told.prices.is_from:
         yield "This is the lowest price: something in it isn't settled yet."
-        yield from (f"Not priced yet: {line.says}" for line in told.quote.included if line.net is None)
+        yield from (f"Not priced yet: {line.says}" for line in told.prices.included if line.reason_unknown)
 
 
 def _payments(ledger: Ledger, told: Told, total: str) -> None:
     ledger.title("How to pay", "due")
     left = total
-    for number, each in enumerate(told.quote.payments, start=1):
-        last = number == len(told.quote.payments)
+    for number, each in enumerate(told.prices.payments, start=1):
+        last = number == len(told.prices.payments)
         if last:
             paid = ledger.amount(each.says, left, each.amount)
         else:
@@ -92,38 +92,38 @@ def _payments(ledger: Ledger, told: Told, total: str) -> None:
 
 
 def _extras(ledger: Ledger, told: Told) -> None:
-    quote, page = told.quote, ledger.page
-    if quote.single_supplement is not None and quote.single_supplement.amount > 0:
+    prices, page = told.prices, ledger.page
+    if prices.single_supplement is not None and prices.single_supplement.amount > 0:
         page.text(ledger.row, 1, "Supplement for a room of one's own")
-        page.number(ledger.row, 2, quote.single_supplement.amount, ledger.shown)
+        page.number(ledger.row, 2, prices.single_supplement.amount, ledger.shown)
         ledger.row += 2
-    if not quote.extras:
+    if not prices.extras:
         return
     ledger.title("You may add", "a head")
-    for each in quote.extras:
-        page.text(ledger.row, 1, _on_day(each.line))
-        page.number(ledger.row, 2, None if each.a_head is None else each.a_head.amount, ledger.shown)
+    for each in prices.extras:
+        page.text(ledger.row, 1, _on_day(each.service))
+        page.number(ledger.row, 2, None if each.per_person is None else each.per_person.amount, ledger.shown)
         ledger.row += 1
     ledger.gap()
 
 
 def _apart(ledger: Ledger, told: Told) -> None:
     """What guests pay to others, and deposits that come back."""
-    if not told.quote.apart:
+    if not told.prices.apart:
         return
     ledger.title("Not in the price", "for all")
-    for line in told.quote.apart:
-        how = "paid on the spot" if line.payer is Payer.LOCALLY else "on your own account"
-        ledger.page.text(ledger.row, 1, _on_day(line))
-        ledger.page.number(ledger.row, 2, None if line.net is None else line.net.amount, ledger.shown)
-        ledger.page.text(ledger.row, 3, "a deposit that comes back" if line.refundable else how)
+    for each in told.prices.apart:
+        how = "paid on the spot" if each.service.payer is Payer.LOCALLY else "on your own account"
+        ledger.page.text(ledger.row, 1, _on_day(each.service))
+        ledger.page.number(ledger.row, 2, None if each.amount is None else each.amount.amount, ledger.shown)
+        ledger.page.text(ledger.row, 3, "a deposit that comes back" if each.refundable else how)
         ledger.row += 1
     ledger.gap()
 
 
 def _included(ledger: Ledger, told: Told) -> None:
     page = ledger.page
-    lines = [line for line in told.quote.included if line.service not in _NOT_TOLD]
+    lines = [line for line in told.prices.included if line.service not in _NOT_TOLD]
     ledger.title("Included")
     for says in dict.fromkeys((_on_day(line), SERVICES[line.service]) for line in lines):
         page.text(ledger.row, 1, says[0])
@@ -131,5 +131,5 @@ def _included(ledger: Ledger, told: Told) -> None:
         ledger.row += 1
 
 
-def _on_day(line: QuoteLine) -> str:
+def _on_day(line: NamedService) -> str:
     return line.says if line.day is None else f"day {line.day}: {line.says}"

@@ -4,9 +4,9 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
+from lacet.documents.workbook.office_told import OfficeTold
 from lacet.documents.workbook.page import UNKNOWN, Page, money_format
 from lacet.documents.workbook.rounding import Rounding
-from lacet.documents.workbook.telling import Told
 from lacet.price.amounts import minor_digits
 from lacet.price.lines import QuoteLine
 from lacet.price.words import PAYERS, SERVICES, UNITS
@@ -50,7 +50,7 @@ class LinesPage:
         return self.page.address(self.first + index, column)
 
 
-def write_lines(page: Page, told: Told, rounding: Rounding) -> LinesPage:
+def write_lines(page: Page, told: OfficeTold, rounding: Rounding) -> LinesPage:
     """Write all lines of the quote, each with a mark in the column of every guest it is for."""
     quote = told.quote
     page.text(1, 1, "Office copy: net prices. Yellow cells can be changed; totals follow.", bold=True)

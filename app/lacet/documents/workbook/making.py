@@ -4,8 +4,9 @@ from lacet.assess import Assessment
 from lacet.documents.workbook.book import Book
 from lacet.documents.workbook.client import write_client_quote
 from lacet.documents.workbook.office import write_office_quote
-from lacet.documents.workbook.telling import Told
+from lacet.documents.workbook.office_told import OfficeTold
 from lacet.documents.workbook.trip_page import write_trip
+from lacet.price.offering import selling_prices
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.house_rules import HouseRules
 from lacet.trip.trip import Trip, Variant
@@ -30,7 +31,8 @@ def quote_workbook(
         Selling prices alone, without any trace of net prices and margin; else the office's copy, whose
         formulas reckon the quote anew from its lines and terms.
     """
-    told = Told(trip=trip, variant=variant, quote=found.quote, catalogue=catalogue)
+    prices = selling_prices(found.quote)
+    told = OfficeTold(trip=trip, variant=variant, prices=prices, quote=found.quote, catalogue=catalogue)
     book = Book(title=told.title, creator=catalogue.office.name or "Lacet")
     if for_client:
         write_client_quote(book, told)

@@ -7,10 +7,10 @@ from lacet.documents.workbook.book import Book
 from lacet.documents.workbook.ledger import Ledger
 from lacet.documents.workbook.lines_page import write_lines
 from lacet.documents.workbook.office_parts import by_day, by_kind, extras, supplement, vat
+from lacet.documents.workbook.office_told import OfficeTold
 from lacet.documents.workbook.office_totals import Sums, Terms, guest_prices, payments, room_prices, totals
 from lacet.documents.workbook.page import SHARE_FORMAT
 from lacet.documents.workbook.rounding import EVEN, UP, Rounding
-from lacet.documents.workbook.telling import Told
 from lacet.price import selling
 from lacet.price.amounts import minor_digits
 from lacet.price.selling import terms_of
@@ -21,7 +21,7 @@ _BY_MARKUP, _BY_MARGIN = "mark-up", "margin"
 NOT_FOR_CLIENTS = "Office copy: holds net prices and margin. Not for clients."
 
 
-def write_office_quote(book: Book, told: Told, rules: HouseRules) -> None:
+def write_office_quote(book: Book, told: OfficeTold, rules: HouseRules) -> None:
     """Add the sheets 'Quote' and 'Lines'.
 
     Parameters
@@ -47,7 +47,7 @@ def write_office_quote(book: Book, told: Told, rules: HouseRules) -> None:
     vat(sums, rules, total)
 
 
-def _head(ledger: Ledger, told: Told) -> None:
+def _head(ledger: Ledger, told: OfficeTold) -> None:
     page, quote = ledger.page, told.quote
     page.heads(1, (told.title,), wide=_WIDE)
     page.text(2, 1, NOT_FOR_CLIENTS, bold=True)

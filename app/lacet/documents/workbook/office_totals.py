@@ -5,9 +5,9 @@ from dataclasses import dataclass
 from lacet.documents.workbook import lines_page as at
 from lacet.documents.workbook.ledger import Ledger
 from lacet.documents.workbook.lines_page import LinesPage
+from lacet.documents.workbook.office_told import OfficeTold
 from lacet.documents.workbook.page import UNKNOWN
 from lacet.documents.workbook.rounding import Rounding
-from lacet.documents.workbook.telling import Told
 from lacet.price import selling
 from lacet.price.amounts import minor_digits
 from lacet.price.shares import shares_of
@@ -32,7 +32,7 @@ class Sums:
     """
 
     ledger: Ledger
-    told: Told
+    told: OfficeTold
     lines: LinesPage
     terms: Terms
     found: selling.Terms

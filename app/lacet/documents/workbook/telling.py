@@ -1,8 +1,8 @@
-"""What a quote's workbook is about, and the names in it."""
+"""What a quote's workbook is about, and the names in it. The office's copy adds the quote itself."""
 
 from dataclasses import dataclass
 
-from lacet.price.values import Quote
+from lacet.price.selling_prices import SellingPrices
 from lacet.price.words import guest_names
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.edits import letter
@@ -11,11 +11,11 @@ from lacet.trip.trip import Trip, Variant
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Told:
-    """One variant and its quote, which may be an issued one of an earlier day."""
+    """One variant and its selling prices, which may be those of an earlier day."""
 
     trip: Trip
     variant: Variant
-    quote: Quote
+    prices: SellingPrices
     catalogue: Catalogue
 
     @property
@@ -26,4 +26,4 @@ class Told:
     @property
     def guests(self) -> tuple[str, ...]:
         """Names in the order of the quote's prices."""
-        return tuple(guest_names(self.quote, self.trip.party).values())
+        return tuple(guest_names(self.prices, self.trip.party).values())

@@ -78,13 +78,10 @@ class FiguresTable(QTableWidget):
     def _fill(
         self, line: int, index: int, row: FigureRow, found: Comparison, letters: list[str], wording: Wording
     ) -> None:
-        currency = found.sides[index].assessment.quote.currency
-        said = _whole(value_text(row, index, currency, wording))
-        if row.kind == "money" and not row.for_office and found.sides[index].assessment.quote.is_from:
-            said = f"from {said}"
+        said = _whole(value_text(row, index, wording))
         value = QTableWidgetItem(said)
         value.setTextAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
-        change_text = _whole(difference_text(row, index, found.base, currency, wording))
+        change_text = _whole(difference_text(row, index, found.base, wording))
         change = QTableWidgetItem(change_text)
         better = row.better(index, found.base)
         if better is not None:
