@@ -55,7 +55,7 @@ def test_the_scheme_serves_squares_and_nothing_else(hills: Path, qtbot: QtBot) -
     base, _ = base_map()
     assert base is not None
     owner = QObject()
-    library = Library({}, hills.parent, owner)
+    library = Library(hills.parent, owner)
     name = address_of(base).removeprefix(ADDRESS).format(z=3, x=2, y=6)
     with pytest.raises(FileNotFoundError):
         library.content(name)

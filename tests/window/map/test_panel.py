@@ -28,8 +28,18 @@ from tests.small_library import walk
 TILES = TileLayer("Example", "https://{s}.tiles.example/{z}/{x}/{y}.png", "© Example <b>maps</b>")
 HOSTILE = "<script>window.struck = true</script><img src=x onerror='window.struck = true'>"
 
+WATCH = """var broken = [];
+document.addEventListener('securitypolicyviolation', (event) => broken.push(event.effectiveDirective));"""
+# A picture, a request, a script element and a script on an attribute, all from elsewhere.
+STRIKE = """new Image().src = 'https://b.example/1.png';
+fetch('https://b.example/').catch(() => null);
+document.body.append(Object.assign(document.createElement('script'), {textContent: 'window.struck = true'}));
+document.body.insertAdjacentHTML('beforeend', '<i onclick="window.struck = true"></i>');
+document.body.lastChild.click();"""
+
 # The engine runs outside this process: its first words take a second.
-pytestmark = pytest.mark.qt_log_ignore("Release of profile", "GPUInfo", "Rhi", "RHI", extend=True)
+ENGINE = ("Release of profile", "GPUInfo", "Rhi", "RHI")
+pytestmark = pytest.mark.qt_log_ignore(*ENGINE, extend=True)
 
 
 @pytest.fixture
@@ -73,11 +83,13 @@ def texts(panel: MapPanel, qtbot: QtBot, selector: str) -> list[str]:
     return found
 
 
+@pytest.mark.qt_log_ignore(*ENGINE, "Refused to", "Fetch API cannot load", extend=True)
 def test_the_map_draws_follows_and_tells_without_network_or_reload(
-    panel: MapPanel, session: QtSession, qtbot: QtBot
+    panel: MapPanel, session: QtSession, qtbot: QtBot, settings: QSettings
 ) -> None:
     """One page for all of it: that it is never loaded again is part of what is shown."""
     page_loads: list[bool] = []
+    panel.view.page().runJavaScript(WATCH)
     panel.view.loadStarted.connect(lambda: page_loads.append(True))
 
     # Drawn: a leg on foot, a leg by bike, two days that share a stop.
@@ -139,15 +151,26 @@ def test_the_map_draws_follows_and_tells_without_network_or_reload(
     assert len(gate.asked) >= 6
     assert all(address.startswith(ADDRESS) for address in gate.asked)
 
-    # And if something did ask for more, it would not get out.
-    panel.view.page().runJavaScript("new Image().src = 'https://tiles.example/1.png'")
-    qtbot.waitUntil(lambda: "https://tiles.example/1.png" in gate.refused, timeout=10_000)
+    # And if something did ask for more, the page's policy refuses it before the gate has to.
+    assert answer(panel, qtbot, "broken.length") == 0, "the page itself keeps to its policy"
+    panel.view.page().runJavaScript(STRIKE)
+    until(panel, qtbot, "broken.length", lambda count: count == 4)
+    told = orjson.loads(answer(panel, qtbot, "JSON.stringify(broken)"))
+    assert sorted(told) == ["connect-src", "img-src", "script-src-attr", "script-src-elem"]
+    assert answer(panel, qtbot, "Boolean(window.struck)") is False
+    assert not any("b.example" in each for each in (*gate.refused, *gate.asked))
 
-    # A tile layer the office switched on is asked for, with its attribution as text.
-    panel.tiles = TILES
-    panel.send_ground()
+    # A tile layer the office switches on is asked for, with its attribution as text.
+    save_tile_layer(TILES)
+    panel.read_settings()
+    qtbot.waitUntil(lambda: panel.ready, timeout=10_000)
     assert TILES.attribution in texts(panel, qtbot, ".words")
     qtbot.waitUntil(lambda: any("tiles.example/" in each and TILES.allows(each) for each in gate.asked))
+    assert page_loads == [True], "only another layer loads it again"
+
+    # What the policy lets through, the gate still looks at.
+    panel.view.page().runJavaScript("new Image().src = 'https://a.tiles.example/else.png'")
+    qtbot.waitUntil(lambda: "https://a.tiles.example/else.png" in gate.refused, timeout=10_000)
 
 
 def test_the_panel_is_made_without_the_engine(session: QtSession, qtbot: QtBot) -> None:

@@ -22,7 +22,7 @@ from lacet.trip.errors import LacetError
 from lacet.window.map.base_map import address_of, base_map
 from lacet.window.map.page import page
 from lacet.window.map.scene import along_at, bounds_of, ground_places, scene, spot_position
-from lacet.window.map.tiles import tile_layer
+from lacet.window.map.tiles import TileLayer, tile_layer
 from lacet.window.parts import label
 from lacet.window.qt_session import QtSession, Spot
 from lacet.window.theme import Theme, current_theme
@@ -77,11 +77,22 @@ class MapPanel(QFrame):
 
     def read_settings(self) -> None:
         """Take base map and tile layer as the settings have them now."""
+        before = self._tiles_shown
         self.tiles = tile_layer()
         if self.base is not None:
             self.base.close()
         self.base, self._base_words = base_map()
-        self.send_ground()
+        if self.view is not None and self._tiles_shown != before:
+            # The page's policy names the servers of its tiles, so another layer needs the page anew.
+            self.ready = False
+            self.view.load_page(self._tiles_shown)
+        else:
+            self.send_ground()
+
+    @property
+    def _tiles_shown(self) -> TileLayer | None:
+        """The layer on the network; none where there is a base map on this disk."""
+        return None if self.base is not None else self.tiles
 
     # --- the page
 
@@ -119,10 +130,10 @@ class MapPanel(QFrame):
         bridge.leg_left.connect(lambda: self.session.hovered.emit(None))
         self._layout.addWidget(self.view)
         self._layout.setCurrentWidget(self.view)
-        self.view.load_page()
+        self.view.load_page(self._tiles_shown)
 
     def _allows(self, address: str) -> bool:
-        return self.tiles is not None and self.tiles.allows(address)
+        return self._tiles_shown is not None and self._tiles_shown.allows(address)
 
     def _on_engine_ended(self) -> None:
         self.ready = False
@@ -151,7 +162,7 @@ class MapPanel(QFrame):
         """Send relief, tiles and the names of all places."""
         if self.view is not None:
             self.view.library.base = self.base
-        layer = self.tiles
+        layer = self._tiles_shown
         named = self.base.attribution if self.base is not None else layer.attribution if layer else ""
         places = ground_places(self.session.session.catalogue)
         self._tell(
@@ -169,7 +180,8 @@ class MapPanel(QFrame):
         """The base map on this disk before the one on the network."""
         if self.base is not None:
             return {"url": address_of(self.base), "most": self.base.most_zoom}
-        return None if self.tiles is None else {"url": self.tiles.url}
+        layer = self._tiles_shown
+        return None if layer is None else {"url": layer.url}
 
     def draw(self) -> None:
         """Send what is shown; lines the page has already are only named."""

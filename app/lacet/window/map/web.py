@@ -4,7 +4,7 @@ Importing this module loads the engine (a tenth of a second), so the panel does 
 registered before the first profile is made; `view_on` sees to it.
 """
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from pathlib import Path
 
 import shiboken6
@@ -25,6 +25,8 @@ from PySide6.QtWidgets import QWidget
 
 from lacet.window.map.base_map import BaseMap, asked_for
 from lacet.window.map.page import ADDRESS, CHANNEL_SCRIPT, asset, content_type
+from lacet.window.map.policy import guarded
+from lacet.window.map.tiles import TileLayer
 
 SCHEME = b"lacet"
 
@@ -86,9 +88,9 @@ class Gate(QWebEngineUrlRequestInterceptor):
 class Library(QWebEngineUrlSchemeHandler):
     """Serves the page, its scripts, pictures of the ground and squares of the base map; nothing else."""
 
-    def __init__(self, made: Mapping[str, bytes], pictures: Path, parent: QObject) -> None:
+    def __init__(self, pictures: Path, parent: QObject) -> None:
         super().__init__(parent)
-        self._made = made
+        self.made: dict[str, bytes] = {}
         self._pictures = pictures
         self.base: BaseMap | None = None
 
@@ -100,8 +102,8 @@ class Library(QWebEngineUrlSchemeHandler):
         OSError
             When there is none.
         """
-        if name in self._made:
-            return self._made[name]
+        if name in self.made:
+            return self.made[name]
         if name == CHANNEL_SCRIPT:
             script = QFile(":/qtwebchannel/qwebchannel.js")
             script.open(QIODevice.OpenModeFlag.ReadOnly)
@@ -148,7 +150,8 @@ class MapView(QWebEngineView):
         # The profile must go after the page: children go in the order they came, and the view came first.
         profile = QWebEngineProfile(parent)
         self.gate = Gate(allows, profile)
-        self.library = Library({"index.html": page}, pictures, profile)
+        self._page = page
+        self.library = Library(pictures, profile)
         profile.setUrlRequestInterceptor(self.gate)
         profile.installUrlSchemeHandler(QByteArray(SCHEME), self.library)
         made = QWebEnginePage(profile, self)
@@ -174,6 +177,7 @@ class MapView(QWebEngineView):
         if shiboken6.isValid(self._made):
             shiboken6.delete(self._made)
 
-    def load_page(self) -> None:
-        """Load the page; the bridge says when it is ready for messages."""
+    def load_page(self, tiles: TileLayer | None) -> None:
+        """Load the page, with a policy for these tiles; the bridge says when it is ready for messages."""
+        self.library.made["index.html"] = guarded(self._page, tiles)
         self.load(f"{ADDRESS}index.html")
