@@ -10,8 +10,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from lacet.price.lines import Unknown
-from lacet.price.season import SeasonUnread, in_plain_season
+from lacet.price.season import InSeason, SeasonUnread, in_plain_season
 from lacet.price.tariffs import Ask, TariffBook, When
+from lacet.trip.filing import filed_under
 from lacet.trip.library import Rate, Tariff
 from lacet.trip.words import Board, Service, Unit
 from tests.price.small_library import rate, tariff
@@ -22,8 +23,12 @@ ROOM = Ask(
 )
 
 
+def book_of(tariffs: tuple[Tariff, ...], in_season: InSeason) -> TariffBook:
+    return TariffBook(lambda key: [each for each in tariffs if key in filed_under(each)], in_season)
+
+
 def book(*rates: Rate) -> TariffBook:
-    return TariffBook((tariff(Service.LODGING, "h", *rates),), in_plain_season)
+    return book_of((tariff(Service.LODGING, "h", *rates),), in_plain_season)
 
 
 def amount(found_in: TariffBook, ask: Ask = ROOM, on: date = DAY) -> str:
@@ -81,7 +86,7 @@ def test_a_stay_too_short_for_every_rate_gets_the_least_demanding_one() -> None:
 
 
 def test_a_tariff_that_ended_is_not_taken_and_says_when_it_ended() -> None:
-    old = TariffBook((tariff(Service.LODGING, "h", rate(Unit.ROOM_NIGHT, "90")),), in_plain_season)
+    old = book_of((tariff(Service.LODGING, "h", rate(Unit.ROOM_NIGHT, "90")),), in_plain_season)
     found = old.find(ROOM, When(date(2028, 1, 1)))
     assert (found.rate, found.unknown) == (None, Unknown.NOT_VALID)
     assert "2027-12-31" in found.says
@@ -96,7 +101,7 @@ def test_of_two_valid_tariffs_the_newer_speaks_first_and_the_older_fills_its_gap
         id="newer",
         valid_from=date(2027, 5, 1),
     )
-    both = TariffBook((older, newer), in_plain_season)
+    both = book_of((older, newer), in_plain_season)
     assert [amount(both, on=on) for on in (DAY, date(2027, 5, 11), date(2027, 4, 26))] == ["95", "90", "90"]
 
 
@@ -110,7 +115,7 @@ def test_a_season_nobody_can_read_makes_the_price_unknown_and_says_so() -> None:
 
 def test_another_reader_of_seasons_can_be_handed_in() -> None:
     fitted = tariff(Service.LODGING, "h", rate(Unit.ROOM_NIGHT, "90", season="any"))
-    assert amount(TariffBook((fitted,), lambda text, day: text == "any")) == "90"
+    assert amount(book_of((fitted,), lambda text, day: text == "any")) == "90"
 
 
 def test_without_a_date_the_lowest_price_is_taken_and_marked() -> None:
@@ -138,7 +143,7 @@ def test_the_vehicles_found_carry_everyone_at_the_least_cost(
     kinds: list[tuple[int, int]], people: int
 ) -> None:
     rates = tuple(rate(Unit.VEHICLE, str(cost), vehicle_seats=seats) for seats, cost in kinds)
-    taxis = TariffBook((tariff(Service.TRANSFER, "t", *rates),), in_plain_season)
+    taxis = book_of((tariff(Service.TRANSFER, "t", *rates),), in_plain_season)
     found = taxis.vehicles("t", people, None, When(DAY))
     assert sum((each.vehicle_seats or 0) * count for each, count in found.picks) >= people
     cost = sum(int(each.amount.amount) * count for each, count in found.picks)
@@ -158,13 +163,13 @@ def _least_cost(kinds: list[tuple[int, int]], people: int) -> int:
 
 def test_of_equal_cost_the_fewest_vehicles_go() -> None:
     rates = (rate(Unit.VEHICLE, "40", vehicle_seats=4), rate(Unit.VEHICLE, "80", vehicle_seats=8))
-    taxis = TariffBook((tariff(Service.TRANSFER, "t", *rates),), in_plain_season)
+    taxis = book_of((tariff(Service.TRANSFER, "t", *rates),), in_plain_season)
     assert taxis.vehicles("t", 7, None, When(DAY)).picks == ((rates[1], 1),)
 
 
 def test_the_book_knows_a_tariff_by_its_newest_version() -> None:
     newest: tuple[Tariff, ...] = (tariff(Service.LODGING, "h", rate(Unit.ROOM_NIGHT, "90"), version=2),)
-    found = TariffBook(newest, in_plain_season).find(ROOM, When(DAY))
+    found = book_of(newest, in_plain_season).find(ROOM, When(DAY))
     assert found.tariff is newest[0]
 
 
@@ -192,12 +197,12 @@ def test_without_a_date_the_price_is_the_least_of_asking_for_every_day(
         tariff(Service.LODGING, "h", *rates, id=f"t{number}", valid_from=valid[0], valid_to=valid[1])
         for number, (valid, rates) in enumerate(drawn)
     )
-    asked = TariffBook(tariffs, in_plain_season)
+    asked = book_of(tariffs, in_plain_season)
     undated = When(None, month, DAY)
     every = [asked.find(ROOM, When(day)) for day in undated.days()]
     prices = [None if each.rate is None else each.rate.amount.amount for each in every]
     known = [price for price in prices if price is not None]
-    found = TariffBook(tariffs, in_plain_season).find(ROOM, undated)
+    found = book_of(tariffs, in_plain_season).find(ROOM, undated)
     assert (found.rate and found.rate.amount.amount) == (min(known) if known else None)
     assert bool(found.assumed) == (bool(known) and set(prices) != {min(known)})
     if not known:

@@ -58,6 +58,14 @@ def test_a_file_of_the_first_lacet_opens_with_all_it_held_and_a_copy_beside(firs
     assert before[:16] == copy.read_bytes()[:16]
 
 
+def test_an_older_library_is_filed_by_place_and_subject_like_a_new_one(
+    first_file: Path, filled_file: Path
+) -> None:
+    open_project(first_file).close()
+    filed = "SELECT under, row_id FROM filed ORDER BY under, row_id"
+    assert raw(first_file, filed) == raw(filled_file, filed) != []
+
+
 def test_a_file_is_brought_up_to_date_once(first_file: Path) -> None:
     for _ in range(2):
         open_project(first_file).close()

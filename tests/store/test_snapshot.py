@@ -6,11 +6,13 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from lacet.store import Project, open_project
+from lacet.store import Project, keeping, open_project, stored_items
+from lacet.store.kinds import KINDS
 from lacet.store.snapshot import TRACKS_IN_MEMORY
-from lacet.trip.catalogue import UnknownItem
+from lacet.trip.catalogue import UnknownItem, catalogue_of
 from lacet.trip.library import Lodging, Place, Ref, Stage
 from lacet.trip.region import Region
+from tests.small_library import write_small_project
 from tests.store.things import guests_trip, house, line, place, stage
 
 
@@ -103,3 +105,87 @@ def test_a_catalogue_can_be_read_when_its_project_is_closed_and_leaves_nothing_o
     for lodging in library.items[Lodging]:
         assert library.latest(Lodging, lodging) is not None
     assert [file.name for file in path.parent.iterdir()] == ["mine.lacet"]
+
+
+def test_what_is_asked_by_place_or_name_is_answered_as_it_was_then(project: Project) -> None:
+    with project.unit_of_work() as unit:
+        unit.library.add_stage(stage("loop", from_place="cedar", to_place="cedar"), line(45))
+        unit.commit()
+    before = project.catalogue()
+    assert [each.id for each in before.current_under(Stage, "birch")] == ["lane", "moor"]
+    with project.unit_of_work() as unit:
+        unit.library.add_version(stage("moor", from_place="cedar", to_place="alder"))
+        unit.library.add_version(stage("new", from_place="birch", name="Moor"))
+        unit.library.retire(Stage, "loop")
+        unit.commit()
+    now = project.catalogue()
+    assert [each.version for each in before.current_under(Stage, "birch")] == [1, 1]
+    assert [each.id for each in before.current_under(Stage, "cedar")] == ["loop"]
+    assert [each.id for each in before.current_named(Stage, "Moor")] == ["moor"]
+    assert before.count_current(Stage) == 3
+    assert [each.id for each in now.current_under(Stage, "birch")] == ["lane", "new"]
+    assert [each.id for each in now.current_under(Stage, "cedar")] == ["moor"]
+    assert [each.id for each in now.current_named(Stage, "Moor")] == ["moor", "new"]
+    assert now.count_current(Stage) == 3
+
+
+def test_a_stored_library_answers_like_one_in_memory(tmp_path: Path) -> None:
+    path = tmp_path / "small.lacet"
+    write_small_project(path)
+    with open_project(path) as project:
+        stored = project.catalogue()
+    held = catalogue_of(tuple(item for kind in KINDS.values() for item in stored.current(kind)))
+    for kind in KINDS.values():
+        assert stored.count_current(kind) == held.count_current(kind)
+        for key in ("alder", "birch", "cedar", "", "nowhere"):
+            assert stored.current_under(kind, key) == held.current_under(kind, key)
+        for item in stored.current(kind):
+            assert stored.current_named(kind, item.name) == held.current_named(kind, item.name)
+
+
+def test_what_joins_a_place_is_found_without_reading_the_library(
+    project: Project, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    with project.unit_of_work() as unit:
+        for n in range(20):
+            unit.library.add_version(stage(f"far{n}", from_place=f"p{n}", to_place=f"p{n + 1}"))
+        unit.commit()
+    catalogue = project.catalogue()
+    read: list[str] = []
+
+    def reading(kind: type, body: str) -> object:
+        read.append(body)
+        return keeping.value_of(kind, body)
+
+    monkeypatch.setattr(stored_items, "value_of", reading)
+    assert [each.id for each in catalogue.current_under(Stage, "p3")] == ["far2", "far3"]
+    assert catalogue.count_current(Stage) == 22
+    assert len(read) == 2
+
+
+def test_memory_holds_the_stages_used_last_and_a_catalogue_reads_on(
+    project: Project, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(stored_items, "MOST_STAGES", 3)
+    with project.unit_of_work() as unit:
+        for n in range(9):
+            unit.library.add_version(stage(f"s{n}"))
+        unit.commit()
+    catalogue = project.catalogue()
+    assert len(catalogue.current(Stage)) == 11
+    assert [each.id for each in project._snapshots.in_memory()] == ["s6", "s7", "s8"]
+    assert catalogue.need(Stage, Ref("s0")) == stage("s0")
+
+
+def test_a_library_that_changes_adds_to_the_index_it_had(project: Project) -> None:
+    for n in range(3):
+        with project.unit_of_work() as unit:
+            unit.library.add_version(stage("moor", note=str(n)))
+            unit.library.add_version(house(f"h{n}"))
+            unit.commit()
+        with open_project(project.path) as afresh:
+            ours, theirs = project.catalogue(), afresh.catalogue()
+        for kind in KINDS.values():
+            assert {each: tuple(ours.items[kind][each]) for each in ours.items[kind]} == {
+                each: tuple(theirs.items[kind][each]) for each in theirs.items[kind]
+            }

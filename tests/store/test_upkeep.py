@@ -168,8 +168,10 @@ def test_restoring_while_another_goes_on_writing_is_refused(
 def test_restoring_an_older_lacets_copy_brings_it_up_to_date(project: Project, tmp_path: Path) -> None:
     copy = tmp_path / "copy.lacet"
     project.backup(copy)
-    for table in ("documents", "pictures", "copies"):
+    for table in ("documents", "pictures", "copies", "filed"):
         raw(copy, f"DROP TABLE {table}")
+    for index in ("items_named", "items_retired"):
+        raw(copy, f"DROP INDEX {index}")
     raw(copy, "CREATE TABLE totals (trip_id TEXT)")
     raw(copy, "DELETE FROM counters WHERE name = 'restored'")
     raw(copy, "UPDATE alembic_version SET version_num = '0001'")

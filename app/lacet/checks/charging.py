@@ -10,6 +10,7 @@ from typing import Any
 
 from lacet.checks.case import Case
 from lacet.checks.making import fix, group_finding
+from lacet.checks.nights import houses_at
 from lacet.checks.words import begun, share
 from lacet.figures.values import DayFigures, GroupFigures, RiderBattery
 from lacet.trip import edits
@@ -99,9 +100,7 @@ def _elsewhere(case: Case, day: DayFigures, who: str, house: Lodging | None) -> 
     if house is None or night is None:
         return ()
     found = [
-        other
-        for other in case.catalogue.current(Lodging)
-        if other.place == house.place and other.charging and other.id != house.id
+        other for other in houses_at(case.catalogue, house.place) if other.charging and other.id != house.id
     ]
     return tuple(
         fix(f"{other.name}, which charges", edits.set_night, case, day.id, _at(night, other))

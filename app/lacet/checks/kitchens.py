@@ -96,9 +96,9 @@ def _near(
     house = catalogue.need(Lodging, ref)
     here = (house.latitude_deg, house.longitude_deg)
     found = []
-    for kitchen in catalogue.current(Restaurant):
+    for kitchen in catalogue.current_under(Restaurant, house.place):
         opens = _is_open(catalogue, ref_of(kitchen), on, DINNER_AT)
-        if kitchen.place == house.place and opens is not False:
+        if opens is not False:
             away_m = distance_m(here, (kitchen.latitude_deg, kitchen.longitude_deg))
             found.append((away_m, kitchen.id, opens, kitchen))
     close = [

@@ -3,9 +3,10 @@
 A fix is called what it does; whether it helps, and at what price, is for `settle` to prove.
 """
 
-from functools import lru_cache, partial
+from functools import partial
 
 from lacet.checks.case import Case
+from lacet.checks.kept import per_catalogue
 from lacet.checks.making import clock_time, fix
 from lacet.checks.words import clock, kilometres
 from lacet.figures.values import DayFigures, GroupFigures, LegFigures
@@ -17,7 +18,6 @@ from lacet.trip.library import Place, Ref, Stage, StagePoint, Transfer
 from lacet.trip.trip import Day, Leg, Note, Rest, Ride, Travellers, Trip
 from lacet.trip.words import Carrier, MealKind, PointKind, Reason, Way
 
-KEPT_CATALOGUES = 2
 NEAR_END_M = 500.0
 QUARTER_S = 900.0
 EARLIEST_S = 8 * 3600.0
@@ -66,19 +66,19 @@ def other_stages(case: Case, leg: LegFigures, most: int = 2) -> tuple[Fix, ...]:
     stage = case.catalogue.need(Stage, leg.leg.stage)
     if stage.from_place == stage.to_place or _is_cut(leg.leg):
         return ()
-    between = _stages_between(case.catalogue).get(frozenset((stage.from_place, stage.to_place)), ())
+    between = _stages_between(case.catalogue, stage.from_place, stage.to_place)
     found = [other for other in between if other.id != stage.id and other.on(leg.leg.way)]
     return tuple(_instead(case, leg.leg, stage, other) for other in found[:most])
 
 
-@lru_cache(maxsize=KEPT_CATALOGUES)
-def _stages_between(catalogue: Catalogue) -> dict[frozenset[str], tuple[Stage, ...]]:
-    """Current stages by their two ends, kept because a drag can't walk through a whole library."""
-    found: dict[frozenset[str], tuple[Stage, ...]] = {}
-    for stage in catalogue.current(Stage):
-        ends = frozenset((stage.from_place, stage.to_place))
-        found[ends] = (*found.get(ends, ()), stage)
-    return found
+@per_catalogue
+def _stages_between(catalogue: Catalogue, here: str, there: str) -> tuple[Stage, ...]:
+    """Current stages that join two places, either way round."""
+    return tuple(
+        stage
+        for stage in catalogue.current_under(Stage, here)
+        if {stage.from_place, stage.to_place} == {here, there}
+    )
 
 
 def _instead(case: Case, leg: Leg, stage: Stage, other: Stage) -> Fix:
@@ -170,7 +170,7 @@ def _ride_and_begin(case: Case, leg: LegFigures, point: StagePoint, trip: Trip) 
 
 
 def _place_called(case: Case, name: str) -> Place | None:
-    return next((place for place in case.catalogue.current(Place) if place.name == name), None)
+    return next(iter(case.catalogue.current_named(Place, name)), None)
 
 
 def _bikes(leg: LegFigures) -> int:

@@ -71,7 +71,7 @@ def without_bed(case: Case, number: int) -> tuple[str, ...]:
 @per_catalogue
 def houses_at(catalogue: Catalogue, place_id: str) -> tuple[Lodging, ...]:
     """The library's current lodgings of a place."""
-    return tuple(house for house in catalogue.current(Lodging) if house.place == place_id)
+    return catalogue.current_under(Lodging, place_id)
 
 
 def may_be_open(case: Case, house: Lodging, day: DayFigures) -> bool:

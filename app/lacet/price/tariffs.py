@@ -9,17 +9,17 @@ and where prices differ it is marked as assumed.
 """
 
 from collections import Counter
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from decimal import Decimal
-from functools import lru_cache
+from functools import lru_cache, partial
 from typing import TypeAlias
 from weakref import WeakKeyDictionary
 
 from lacet.price.lines import Unknown
 from lacet.price.season import InSeason
-from lacet.trip.catalogue import Catalogue
+from lacet.trip.catalogue import Catalogue, current_under
 from lacet.trip.errors import LacetError
 from lacet.trip.library import Rate, Tariff
 from lacet.trip.words import Board, MealKind, Service, Unit
@@ -86,23 +86,39 @@ class Found:
 
 
 class TariffBook:
-    """The tariffs of one catalogue by subject, with the answers already given."""
+    """The tariffs of one catalogue by subject, with the answers already given.
 
-    def __init__(self, tariffs: tuple[Tariff, ...], in_season: InSeason) -> None:
+    Parameters
+    ----------
+    filed_under
+        The current tariffs under a subject, those for every trip under the empty one (`trip.filing`).
+    """
+
+    def __init__(self, filed_under: Callable[[str], Iterable[Tariff]], in_season: InSeason) -> None:
+        self._filed_under = filed_under
         self._in_season = in_season
         self._answers: dict[object, Found] = {}
         self._open_days: dict[object, tuple[bool, ...]] = {}
-        self._by_subject: dict[tuple[Service, str], list[Tariff]] = {}
-        for tariff in sorted(tariffs, key=lambda each: (each.valid_from, each.id), reverse=True):
-            self._by_subject.setdefault((tariff.service, tariff.subject_id), []).append(tariff)
+        self._under: dict[str, tuple[Tariff, ...]] = {}
+        self._by_subject: dict[tuple[Service, str], tuple[Tariff, ...]] = {}
 
     def tariffs(self, service: Service, subject: str = "") -> tuple[Tariff, ...]:
         """All tariffs for a subject, the newest first, valid or not."""
-        return tuple(self._by_subject.get((service, subject), ()))
+        key = (service, subject)
+        if key not in self._by_subject:
+            found = (each for each in self._filed(subject) if (each.service, each.subject_id) == key)
+            newest_first = sorted(found, key=lambda each: (each.valid_from, each.id), reverse=True)
+            self._by_subject[key] = tuple(newest_first)
+        return self._by_subject[key]
 
-    def subjects(self, service: Service) -> tuple[str, ...]:
-        """Every subject of a service that has a tariff, in alphabetical order."""
-        return tuple(sorted(subject for kind, subject in self._by_subject if kind is service))
+    def fixed_subjects(self, service: Service) -> tuple[str, ...]:
+        """Every subject that has a tariff of a service for every trip, in alphabetical order."""
+        return tuple(sorted({each.subject_id for each in self._filed("") if each.service is service}))
+
+    def _filed(self, key: str) -> tuple[Tariff, ...]:
+        if key not in self._under:
+            self._under[key] = tuple(self._filed_under(key))
+        return self._under[key]
 
     def sells(self, service: Service, subject: str, unit: Unit) -> bool:
         """Whether any tariff for a subject has a rate in this unit, valid or not."""
@@ -203,10 +219,12 @@ _BOOKS: WeakKeyDictionary[Catalogue, dict[InSeason, TariffBook]] = WeakKeyDictio
 
 
 def tariff_book(catalogue: Catalogue, in_season: InSeason) -> TariffBook:
-    """The tariffs of a catalogue, sorted once: a catalogue never changes."""
+    """The tariffs of a catalogue, each looked up once: a catalogue never changes."""
     books = _BOOKS.setdefault(catalogue, {})
     if in_season not in books:
-        books[in_season] = TariffBook(catalogue.current(Tariff), in_season)
+        # Of the items alone: a book that knew its catalogue would keep it for ever.
+        held = catalogue.items.get(Tariff, {})
+        books[in_season] = TariffBook(partial(current_under, held), in_season)
     return books[in_season]
 
 

@@ -12,6 +12,7 @@ from typing import Any
 from lacet.price.costing import Costing
 from lacet.price.lines import QuoteLine, Unknown
 from lacet.price.tariffs import Ask, Found
+from lacet.trip.filing import FIXED
 from lacet.trip.hires import covers, days_of, named_by_legs
 from lacet.trip.itinerary import takes
 from lacet.trip.library import Bike, Ref, Tariff
@@ -129,8 +130,8 @@ def _bikes_not_chosen(costing: Costing) -> Iterator[QuoteLine]:
 def fixed_lines(costing: Costing) -> Iterator[QuoteLine]:
     """Every fixed cost that holds on the first day, for the trip or for each person."""
     everyone = tuple(guest.id for guest in costing.party.travellers)
-    for service, unit in ((Service.FIXED_TRIP, Unit.TRIP), (Service.FIXED_PERSON, Unit.PERSON)):
-        for subject in costing.book.subjects(service):
+    for service, unit in zip(FIXED, (Unit.TRIP, Unit.PERSON), strict=True):
+        for subject in costing.book.fixed_subjects(service):
             for tariffs in _by_name(costing.book.tariffs(service, subject)):
                 ask = Ask(service=service, subject=subject, unit=unit)
                 for found, some in costing.by_rate(ask, everyone, costing.when(1), tariffs):

@@ -7,11 +7,12 @@ from typing import Any
 
 from sqlalchemy import insert, select
 
-from lacet.store.kinds import KINDS, kind_name, place_ids
+from lacet.store.kinds import KINDS, kind_name
 from lacet.store.library import Kept
 from lacet.store.tables import DOCUMENTS, TRACKS
 from lacet.store.unit_of_work import UnitOfWork
 from lacet.store.uses import SUPPLIERS, loose_ids, uses_of
+from lacet.trip.filing import place_ids
 from lacet.trip.library import LibraryItem, Place, Ref, Stage, Tariff
 from lacet.trip.plain import to_plain
 from lacet.trip.trip import Trip

@@ -2,6 +2,7 @@
 
 from typing import Any, get_args
 
+from lacet.trip.filing import place_ids
 from lacet.trip.library import LibraryItem, Lodging, Place, Restaurant, Stage, Tariff
 
 KINDS: dict[str, type[Any]] = {kind.__name__.lower(): kind for kind in get_args(LibraryItem)}
@@ -10,17 +11,6 @@ KINDS: dict[str, type[Any]] = {kind.__name__.lower(): kind for kind in get_args(
 def kind_name(kind: type) -> str:
     """The name a kind is kept under: its class in small letters."""
     return kind.__name__.lower()
-
-
-def place_ids(item: LibraryItem) -> tuple[str, ...]:
-    """The places an item lies at or joins, by id."""
-    if isinstance(item, Place):
-        return ()
-    if isinstance(item, Lodging | Restaurant):
-        return (item.place,)
-    ends = (getattr(item, "from_place", None), getattr(item, "to_place", None))
-    depots = tuple(depot.place for depot in getattr(item, "depots", ()))
-    return (*(place for place in ends if place), *depots)
 
 
 def position(item: LibraryItem) -> tuple[float, float] | None:

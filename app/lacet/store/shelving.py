@@ -10,9 +10,10 @@ from sqlalchemy import Connection, bindparam, insert, select, update
 
 from lacet.store import lines, search
 from lacet.store.keeping import decoding, digest_of, value_of
-from lacet.store.kinds import KINDS, columns_of, kind_name, place_ids, position, searched_notes
+from lacet.store.kinds import KINDS, columns_of, kind_name, position, searched_notes
 from lacet.store.stage_rows import stage_columns
-from lacet.store.tables import COUNTERS, ITEMS, STAGES
+from lacet.store.tables import COUNTERS, FILED, ITEMS, STAGES
+from lacet.trip.filing import filed_under, place_ids
 from lacet.trip.library import LibraryItem, Place, Stage
 
 _NEWEST = select(ITEMS.c.row_id, ITEMS.c.version, ITEMS.c.origin, ITEMS.c.name).where(
@@ -20,6 +21,7 @@ _NEWEST = select(ITEMS.c.row_id, ITEMS.c.version, ITEMS.c.origin, ITEMS.c.name).
 )
 _INSERT_ITEM = insert(ITEMS)
 _INSERT_STAGE = insert(STAGES)
+_FILE = insert(FILED)
 
 
 def shelve(connection: Connection, item: LibraryItem, body: str, origin: str | None = None) -> None:
@@ -55,6 +57,9 @@ def _insert(connection: Connection, item: LibraryItem, body: str, newest: bool, 
     made = connection.execute(_INSERT_ITEM, columns).inserted_primary_key
     assert made is not None, "an item's row has a number"
     row_id: int = made[0]
+    filed = [{"under": key, "row_id": row_id} for key in filed_under(item)]
+    if filed:
+        connection.execute(_FILE, filed)
     names = _names_of(connection, place_ids(item))
     course: dict[str, Any] | None = None
     if isinstance(item, Stage):
@@ -74,9 +79,12 @@ def _no_longer_newest(connection: Connection, row_id: int) -> None:
 
 def _tell_new_name(connection: Connection, place: Place) -> None:
     for end, name in ((STAGES.c.from_place, "from_name"), (STAGES.c.to_place, "to_name")):
-        connection.execute(update(STAGES).where(end == place.id).values({name: place.name}))
-    mention = select(ITEMS.c.row_id, ITEMS.c.kind, ITEMS.c.body).where(
-        ITEMS.c.newest, ITEMS.c.body.contains(place.id, autoescape=True)
+        theirs = STAGES.c.row_id.in_(select(FILED.c.row_id).where(FILED.c.under == place.id))
+        connection.execute(update(STAGES).where(end == place.id, theirs).values({name: place.name}))
+    mention = (
+        select(ITEMS.c.row_id, ITEMS.c.kind, ITEMS.c.body)
+        .join(FILED, FILED.c.row_id == ITEMS.c.row_id)
+        .where(FILED.c.under == place.id, ITEMS.c.newest)
     )
     for row_id, kind, body in connection.execute(mention).all():
         with decoding("the list of items"):

@@ -1,22 +1,23 @@
 """The catalogue made from a file: the index of all versions is read at once, items and tracks when asked for.
 
 A snapshot never changes although it reads late: versions are never overwritten, so what stands under
-(kind, id, version) tomorrow is what stood there today. Items once read are shared by later snapshots.
+(kind, id, version) tomorrow is what stood there today. Items once read are shared by later snapshots, and so
+is the index, to which the versions that came since are added.
 """
 
 import threading
 from collections import OrderedDict
-from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
 from typing import Any
 
-from sqlalchemy import select
+from sqlalchemy import func, select
 
 from lacet.store.engine import Access
-from lacet.store.errors import DamagedPart
-from lacet.store.keeping import decoding, value_of
+from lacet.store.keeping import decoding
 from lacet.store.kinds import KINDS, kind_name
 from lacet.store.lines import read_packed
 from lacet.store.settings import Settings
+from lacet.store.stored_items import RecentItems, StoredItems
 from lacet.store.tables import COUNTERS, ITEMS, TRACKS
 from lacet.tracks.packing import unpack
 from lacet.tracks.track import Track
@@ -57,77 +58,15 @@ class StoredTracks:
             return connection.execute(select(TRACKS.c.id).where(TRACKS.c.id == track_id)).first() is not None
 
 
-class StoredVersions(Mapping[int, Any]):
-    """The versions of one item, as far as a snapshot knows them."""
+@dataclass(frozen=True, slots=True)
+class Index:
+    """The versions of every item by kind and id, up to and with the row `last`, and which are retired."""
 
-    def __init__(self, items: "StoredItems", item_id: str, versions: tuple[int, ...]) -> None:
-        self._items = items
-        self._id = item_id
-        self._versions = versions
-
-    def __getitem__(self, version: int) -> Any:
-        if version not in self._versions:
-            raise KeyError(version)
-        return self._items.read(self._id, version)
-
-    def __iter__(self) -> Iterator[int]:
-        return iter(self._versions)
-
-    def __len__(self) -> int:
-        return len(self._versions)
-
-
-class StoredItems(Mapping[str, Mapping[int, Any]]):
-    """All items of one kind by id; values are read one by one, or all newest at once when iterated over."""
-
-    def __init__(
-        self, access: Access, kind: type, index: dict[str, tuple[int, ...]], known: dict[Any, Any]
-    ) -> None:
-        self._access = access
-        self._kind = kind
-        self._index = index
-        self._known = known
-
-    def read(self, item_id: str, version: int) -> Any:
-        """One version, from memory or from the file."""
-        key = (self._kind, item_id, version)
-        if key not in self._known:
-            wanted = select(ITEMS.c.body).where(
-                ITEMS.c.kind == kind_name(self._kind), ITEMS.c.id == item_id, ITEMS.c.version == version
-            )
-            with self._access.reading() as connection:
-                body = connection.execute(wanted).scalar()
-                if body is None:
-                    raise DamagedPart(f"the {kind_name(self._kind)} '{item_id}' is missing")
-                self._known[key] = value_of(self._kind, body)
-        return self._known[key]
-
-    def __getitem__(self, item_id: str) -> StoredVersions:
-        return StoredVersions(self, item_id, self._index[item_id])
-
-    def __iter__(self) -> Iterator[str]:
-        # Whoever goes through all of them reads them next: one query instead of one for each.
-        self._read_newest()
-        return iter(self._index)
-
-    def __len__(self) -> int:
-        return len(self._index)
-
-    def __contains__(self, item_id: object) -> bool:
-        return item_id in self._index
-
-    def _read_newest(self) -> None:
-        if all((self._kind, item, versions[-1]) in self._known for item, versions in self._index.items()):
-            return
-        wanted = select(ITEMS.c.id, ITEMS.c.version, ITEMS.c.body).where(
-            ITEMS.c.kind == kind_name(self._kind), ITEMS.c.newest
-        )
-        with self._access.reading() as connection:
-            for item_id, version, body in connection.execute(wanted).all():
-                key = (self._kind, item_id, version)
-                # What this snapshot doesn't know may belong to a transaction that is undone yet.
-                if key not in self._known and version in self._index.get(item_id, ()):
-                    self._known[key] = value_of(self._kind, body)
+    versions: dict[str, dict[str, tuple[int, ...]]] = field(
+        default_factory=lambda: {kind: {} for kind in KINDS}
+    )
+    retired: frozenset[tuple[str, str, int]] = frozenset()
+    last: int = 0
 
 
 class Snapshots:
@@ -140,8 +79,9 @@ class Snapshots:
 
     def clear(self) -> None:
         """Forget everything read; for when the file itself was exchanged."""
-        self._known: dict[Any, Any] = {}
+        self._known = RecentItems()
         self._tracks = StoredTracks(self._access)
+        self._index = Index()
         self._last: tuple[dict[str, int], Catalogue] | None = None
 
     def catalogue(self) -> Catalogue:
@@ -150,36 +90,45 @@ class Snapshots:
         with self._access.reading() as connection, self._lock:
             if self._access.is_writing():
                 # What may still be undone is nobody's to keep in memory.
-                return self._made(connection, {})
+                return self._made(connection, RecentItems(), indexed(connection, self._index))
             counted = dict(connection.execute(select(COUNTERS.c.name, COUNTERS.c.value)).all())
             if self._last is not None and self._last[0].get("restored") != counted.get("restored"):
                 self.clear()
             if self._last is None or self._last[0] != counted:
-                self._last = (counted, self._made(connection, self._known))
+                self._index = indexed(connection, self._index)
+                self._last = (counted, self._made(connection, self._known, self._index))
             return self._last[1]
 
     def in_memory(self) -> list[Any]:
-        """The items read so far, each version once, oldest first; asks nothing of the file."""
-        known = sorted(dict(self._known).items(), key=lambda entry: (kind_name(entry[0][0]), *entry[0][1:]))
+        """The items kept in memory, each version once, oldest first; asks nothing of the file."""
+        known = sorted(self._known.items(), key=lambda entry: (kind_name(entry[0][0]), *entry[0][1:]))
         return [value for _, value in known]
 
-    def _made(self, connection: Any, known: dict[Any, Any]) -> Catalogue:
+    def _made(self, connection: Any, known: RecentItems, index: Index) -> Catalogue:
         settings = Settings(connection)
         return Catalogue(
-            items=self._items(connection, known),
+            items={
+                KINDS[kind]: StoredItems(self._access, KINDS[kind], versions, index.retired, known)
+                for kind, versions in index.versions.items()
+            },
             tracks=self._tracks,
             region=settings.region(),
             office=settings.office(),
         )
 
-    def _items(self, connection: Any, known: dict[Any, Any]) -> dict[type, StoredItems]:
-        index: dict[str, dict[str, tuple[int, ...]]] = {kind: {} for kind in KINDS}
-        listed = select(ITEMS.c.kind, ITEMS.c.id, ITEMS.c.version).order_by(
-            ITEMS.c.kind, ITEMS.c.id, ITEMS.c.version
-        )
-        with decoding("the list of items"):
-            for kind, item_id, version in connection.execute(listed):
-                index[kind][item_id] = (*index[kind].get(item_id, ()), version)
-        return {
-            KINDS[kind]: StoredItems(self._access, KINDS[kind], ids, known) for kind, ids in index.items()
-        }
+
+def indexed(connection: Any, before: Index) -> Index:
+    """An index with the versions that came since another was made: rows are only ever added."""
+    last = connection.execute(select(func.max(ITEMS.c.row_id))).scalar() or 0
+    if last == before.last:
+        return before
+    # A first index reads nothing but an index of the database; what is added later are a few rows.
+    newer = select(ITEMS.c.kind, ITEMS.c.id, ITEMS.c.version)
+    newer = newer.where(ITEMS.c.row_id > before.last) if before.last else newer
+    retired = select(ITEMS.c.kind, ITEMS.c.id, ITEMS.c.version).where(ITEMS.c.retired)
+    versions = {kind: dict(ids) for kind, ids in before.versions.items()}
+    with decoding("the list of items"):
+        for kind, item_id, version in connection.execute(newer):
+            held = versions[kind].get(item_id, ())
+            versions[kind][item_id] = tuple(sorted((*held, version))) if held else (version,)
+        return Index(versions, frozenset(tuple(row) for row in connection.execute(retired)), last)

@@ -70,6 +70,18 @@ ITEMS = Table(
     UniqueConstraint("kind", "id", "version"),
     CheckConstraint("version >= 1", name="versions_count_from_one"),
     Index("items_newest", "kind", "id", unique=True, sqlite_where=text("newest")),
+    Index("items_named", "kind", "name"),
+    Index("items_retired", "kind", "id", "version", sqlite_where=text("retired")),
+)
+
+# Every version of an item under its places, or under what a tariff is for (`trip.filing`). Like the version
+# itself it never changes, so that a catalogue made before a change can still ask here.
+FILED = Table(
+    "filed",
+    METADATA,
+    Column("under", Text, primary_key=True),
+    Column("row_id", Integer, ForeignKey("items.row_id"), primary_key=True),
+    sqlite_with_rowid=False,
 )
 
 TRACKS = Table(

@@ -4,11 +4,13 @@ Nothing here reads a disk. Tracks are looked up by id when a figure needs them; 
 snapshot decides whether that reads a file, a cache or a dictionary.
 """
 
-from collections.abc import Mapping
+from abc import abstractmethod
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Any, Protocol, TypeVar
 
 from lacet.trip.errors import LacetError
+from lacet.trip.filing import filed_under
 from lacet.trip.library import Bike, LibraryItem, Lodging, Place, Ref, Restaurant, Stage, Tariff, Transfer
 from lacet.trip.region import UNSET, Region
 
@@ -40,6 +42,26 @@ class Office:
 
 
 Kept = TypeVar("Kept", Place, Stage, Lodging, Restaurant, Transfer, Bike, Tariff)
+
+
+class IndexedItems(Mapping[str, Mapping[int, Any]]):
+    """Items of one kind by id, of a library too large to go through all of them for each question."""
+
+    @abstractmethod
+    def current(self) -> Iterable[Any]:
+        """The newest version of every item that isn't retired, by id."""
+
+    @abstractmethod
+    def count_current(self) -> int:
+        """How many items aren't retired; none of them is read."""
+
+    @abstractmethod
+    def current_under(self, key: str) -> Iterable[Any]:
+        """Those of `current` that are filed under an id (`trip.filing`), by id."""
+
+    @abstractmethod
+    def current_named(self, name: str) -> Iterable[Any]:
+        """Those of `current` with exactly this name, by id."""
 
 
 class _NoTracks(dict[str, Any]):
@@ -83,8 +105,23 @@ class Catalogue:
 
     def current(self, kind: type[Kept]) -> tuple[Kept, ...]:
         """The newest version of every item that isn't retired, by id."""
-        newest = (versions[max(versions)] for _, versions in sorted(self.items.get(kind, {}).items()))
-        return tuple(item for item in newest if not item.retired)
+        return _current(self.items.get(kind, {}))
+
+    def count_current(self, kind: type[Kept]) -> int:
+        """How many `current` would give; none of them is read."""
+        held = self.items.get(kind, {})
+        return held.count_current() if isinstance(held, IndexedItems) else len(_current(held))
+
+    def current_under(self, kind: type[Kept], key: str) -> tuple[Kept, ...]:
+        """Those of `current` that are filed under an id: at a place, of tariffs for a subject. By id."""
+        return current_under(self.items.get(kind, {}), key)
+
+    def current_named(self, kind: type[Kept], name: str) -> tuple[Kept, ...]:
+        """Those of `current` with exactly this name, by id."""
+        held = self.items.get(kind, {})
+        if isinstance(held, IndexedItems):
+            return tuple(held.current_named(name))
+        return tuple(item for item in _current(held) if item.name == name)
 
     def place(self, place_id: str) -> Place | None:
         """Places are always meant as they are now: a place does not move."""
@@ -94,6 +131,20 @@ class Catalogue:
         """A place as a person says it; its id where the library doesn't know it."""
         place = self.place(place_id)
         return place_id if place is None else place.name
+
+
+def current_under(held: Mapping[str, Mapping[int, Any]], key: str) -> tuple[Any, ...]:
+    """The newest versions of what is filed under an id (`trip.filing`) and isn't retired, by id."""
+    if isinstance(held, IndexedItems):
+        return tuple(held.current_under(key))
+    return tuple(item for item in _current(held) if key in filed_under(item))
+
+
+def _current(held: Mapping[str, Mapping[int, Any]]) -> tuple[Any, ...]:
+    if isinstance(held, IndexedItems):
+        return tuple(held.current())
+    newest = (versions[max(versions)] for _, versions in sorted(held.items()))
+    return tuple(item for item in newest if not item.retired)
 
 
 def catalogue_of(

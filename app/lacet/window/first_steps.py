@@ -35,7 +35,7 @@ class FirstSteps(QFrame):
 
     def show_catalogue(self, catalogue: Catalogue) -> None:
         """Tell how far each step is."""
-        stages, houses = len(catalogue.current(Stage)), len(catalogue.current(Lodging))
+        stages, houses = catalogue.count_current(Stage), catalogue.count_current(Lodging)
         unset = catalogue.region.unset()
         self.title.setText("No trip yet" if stages else "A new library")
         self.region.setText(

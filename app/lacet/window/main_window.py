@@ -283,7 +283,7 @@ class MainWindow(QMainWindow):
         inner = self.session.session
         self.main.setCurrentWidget(self.first_steps if inner.opened is None else self.sheet)
         self.below.setVisible(inner.opened is not None)
-        self.hints.allow(inner.opened is not None and bool(inner.catalogue.current(Stage)))
+        self.hints.allow(inner.opened is not None and inner.catalogue.count_current(Stage) > 0)
         if inner.opened is None:
             self.shelf.refresh()
 

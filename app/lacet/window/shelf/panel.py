@@ -226,7 +226,7 @@ class ShelfPanel(QFrame):
             f"From {found.name}" + (f", day {day + 1}" if day is not None else "") if found else "All stages"
         )
         entries = [_stage_entry(each, inner.wording) for each in near]
-        if not inner.catalogue.current(Stage):
+        if not inner.catalogue.count_current(Stage):
             entries.append(Entry("heading", "No stages yet (Ctrl+B)"))
         elif not near:
             entries.append(Entry("heading", "Nothing continues from here"))
