@@ -8,7 +8,8 @@ from pathlib import Path
 import pytest
 
 from lacet.digest import digest
-from lacet.service.session import NothingOpen, Opened, Session
+from lacet.service.session import NothingOpen, Session
+from lacet.service.shown import Opened
 from lacet.store import FileBusy, Project, StaleRevision, open_project
 from lacet.trip import edits
 from lacet.trip.trip import Booking, Trip
@@ -207,7 +208,7 @@ def my_note(trip: Trip) -> Trip:
 
 def test_after_a_lost_race_mine_lives_on_as_a_variant(session: Session, project: Project) -> None:
     other = lost_race(session, project)
-    other.keep_mine(my_note, "note")
+    other.keep_mine()
     here = other.opened
     assert here is not None
     assert [variant.days[0].note for variant in here.trip.variants] == ["theirs", "mine"]

@@ -111,7 +111,7 @@ def test_edits_of_a_lost_file_go_on_in_the_file_it_is_saved_to(
     assert not note(session, "the first refused")
     assert not session.apply(lambda trip: edits.set_day_note(trip, "v1", "d2", "the second"), "second")
     assert first_note(session) == "the first refused"
-    assert session.session.has_unkept
+    assert session.session.has_unsaved
     monkeypatch.setattr(lost_file, "ask_elsewhere", lambda *_: tmp_path / "saved.lacet")
     window.header.elsewhere.click()
     after = window.next_window
@@ -134,7 +134,7 @@ def test_what_was_edited_while_the_file_was_away_is_kept_when_it_comes_back(
     path.parent.with_name("renamed").rename(path.parent)
     session.follow()
     assert window.header.elsewhere.isHidden()
-    assert not session.session.has_unkept
+    assert not session.session.has_unsaved
     with open_project(path) as project, project.reading() as unit:
         kept, _ = unit.trips.load("trip")
         assert kept.variants[0].days[0].note == "meanwhile"
@@ -167,7 +167,7 @@ def test_a_target_that_is_there_is_left_and_said(
     assert not window.lost_file.save_elsewhere()
     assert "is there already" in window.header.sentence.text()
     assert letter.read_text() == "dear"
-    assert session.session.has_unkept
+    assert session.session.has_unsaved
 
 
 def test_a_project_that_may_only_be_read_says_so_and_refuses_edits_by_one_sentence(
@@ -190,7 +190,7 @@ def test_a_project_that_may_only_be_read_says_so_and_refuses_edits_by_one_senten
         assert not note(session, "refused")
         assert session.opened is before
         assert "'small.lacet' may only be read." in window.header.sentence.text()
-        assert not session.session.has_unkept
+        assert not session.session.has_unsaved
 
 
 def test_a_project_that_may_be_written_says_nothing_of_it(window: MainWindow) -> None:

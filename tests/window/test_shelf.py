@@ -6,7 +6,7 @@ from PySide6.QtGui import QDropEvent
 from pytestqt.modeltest import ModelTester
 from pytestqt.qtbot import QtBot
 
-from lacet.service.session import Selection
+from lacet.service.shown import Selection
 from lacet.trip.drop import ItemPayload, to_json
 from lacet.window.carrying import MIME
 from lacet.window.qt_session import QtSession

@@ -5,24 +5,26 @@ here and never from each other. Nothing is sent when nothing changed.
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
 from lacet.assess import Assessment, assess
 from lacet.inputs import Inputs
+from lacet.service.outbox import Back, ChangedMeanwhile, Outbox, Saved, Unsaved, Waiting
+from lacet.service.saver import AtOnce, Saver
+from lacet.service.shown import Opened, Selection, Shown, still_there
 from lacet.settle import settle_one
 from lacet.signals import Signal
-from lacet.store import FileBusy, FileLost, Position, Project, Rescued, UnitOfWork
+from lacet.store import FileBusy, Position, Project, Rescued, UnitOfWork
 from lacet.trip.catalogue import Catalogue, Office
 from lacet.trip.commitments import NO_COMMITMENTS, Commitments
 from lacet.trip.edits.variants import add_variant_of
 from lacet.trip.errors import LacetError
 from lacet.trip.finding import Finding, ProvedFix
 from lacet.trip.house_rules import HouseRules
-from lacet.trip.merge import Conflict, merge
 from lacet.trip.region import Region
-from lacet.trip.trip import Trip, Variant
+from lacet.trip.trip import Trip
 from lacet.wording import ENGLISH, Wording, speaking
 
 Edit = Callable[[Trip], Trip]
@@ -32,47 +34,17 @@ class NothingOpen(LacetError):
     """A gesture that needs an open trip came without one."""
 
 
-@dataclass(frozen=True, slots=True)
-class Selection:
-    """What the person points at: a day (0-based column), a row of the sheet, a group of the day, a card."""
-
-    day: int | None = None
-    row: str = ""
-    group: int = 0
-    item: str | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Shown:
-    """One variant of a trip with its assessment: what views draw, be it kept or only tried out."""
-
-    trip: Trip
-    variant_id: str
-    assessment: Assessment
-
-    @property
-    def variant(self) -> Variant:
-        found = self.trip.variant(self.variant_id)
-        assert found is not None, "the session keeps a variant of its trip selected"
-        return found
-
-
-@dataclass(frozen=True, slots=True)
-class Opened(Shown):
-    """The open trip as it is kept."""
-
-    revision: int
-    position: Position
-
-
 class Session:
     """One project and at most one open trip of it.
 
     Signals: `changed` (the new `Opened`), `previewed` (a `Shown` while something is dragged or a fix is
-    hovered, None when that ends), `selected`, `library_changed` (the new catalogue).
+    hovered, None when that ends), `selected`, `library_changed` (the new catalogue), `saved` (what was done
+    last, when the file holds everything), `failed` (why something could not be saved that was on its way).
     """
 
-    def __init__(self, project: Project, today: Callable[[], date] = date.today) -> None:
+    def __init__(
+        self, project: Project, today: Callable[[], date] = date.today, saver: Saver | None = None
+    ) -> None:
         self.project = project
         self._today = today
         self.catalogue: Catalogue = project.catalogue()
@@ -81,7 +53,9 @@ class Session:
         self.wording: Wording = ENGLISH
         self.opened: Opened | None = None
         self._loaded: dict[str, Trip] = {}
-        self._unkept: dict[str, Opened] = {}
+        self._outbox = Outbox(
+            project, saver or AtOnce(), lambda: self.as_of, self._on_saved, lambda why: self.failed.send(why)
+        )
         self.selection = Selection()
         self.preview: Shown | None = None
         self._previewed_by: object = None
@@ -90,6 +64,8 @@ class Session:
         self.previewed: Signal[Shown | None] = Signal()
         self.selected: Signal[Selection] = Signal()
         self.library_changed: Signal[Catalogue] = Signal()
+        self.saved: Signal[Waiting] = Signal()
+        self.failed: Signal[LacetError] = Signal()
 
     @property
     def as_of(self) -> date:
@@ -103,12 +79,12 @@ class Session:
 
     def open_trip(self, trip_id: str, variant_id: str | None = None) -> None:
         """Show a trip: the variant named, else the proposed, else the first."""
-        self.keep_unkept()
+        self.finish_saving()
         with self.project.reading() as unit:
             trip, revision = unit.trips.load(trip_id)
             position = self._looked_up(unit, trip_id)
         self.selection = Selection(day=0 if trip.variants and trip.variants[0].days else None)
-        self._show(trip, revision, position, variant_id or trip.proposed or trip.variants[0].id)
+        self._show_kept(trip, revision, position, variant_id or trip.proposed or trip.variants[0].id)
 
     def add_trip(self, trip: Trip, says: str = "new trip") -> None:
         """Keep a new trip and show it."""
@@ -119,7 +95,7 @@ class Session:
 
     def show_variant(self, variant_id: str) -> None:
         """Show another variant of the open trip."""
-        here = self._need_open()
+        here = self.need_open()
         if variant_id != here.variant_id:
             self._show(here.trip, here.revision, here.position, variant_id)
 
@@ -172,11 +148,12 @@ class Session:
         LacetError
             When what they left can't be read, or the open trip is no longer there.
         """
-        if not (self.project.changed_elsewhere() or self._behind):
+        if self._outbox or not (self.project.changed_elsewhere() or self._behind):
+            # What is on its way is put on top of theirs when it arrives.
             return ()
         self._behind = False
         # Of the trips seen before, others may have made something newer.
-        self._loaded = {trip: self._loaded[trip] for trip in self._unkept}
+        self._loaded.clear()
         try:
             return self._take_changes()
         except FileBusy:
@@ -199,15 +176,34 @@ class Session:
             position = self._looked_up(unit, trip.id)
         told += ("this trip",) * (revision != here.revision) + ("bookings",) * (self.commitments != taken)
         if told:
-            self._show(trip, revision, position, _still_there(trip, here.variant_id))
+            self._show_kept(trip, revision, position, still_there(trip, here.variant_id))
         return told
 
-    # --- a lost file
+    # --- on the way to the file
 
     @property
-    def has_unkept(self) -> bool:
-        """Whether there are edits that are in memory alone, since the file was lost."""
-        return bool(self._unkept)
+    def has_unsaved(self) -> bool:
+        """Whether there are edits that are in memory alone."""
+        return bool(self._outbox)
+
+    @property
+    def failure(self) -> LacetError | None:
+        """Why the edits in memory can't be saved at the moment."""
+        return self._outbox.failure
+
+    def try_saving_again(self) -> None:
+        """Send what failed on its way once more; `saved` or `failed` tells what came of it."""
+        self._outbox.retry()
+
+    def finish_saving(self) -> None:
+        """Wait until the file holds everything that was done.
+
+        Raises
+        ------
+        LacetError
+            When it can't be saved, or somebody else changed the same part; it then stays in memory.
+        """
+        self._outbox.finish()
 
     def rescue(self, target: Path) -> Rescued:
         """Save what can be reached of a lost file in a new one, with every trip seen here as it is here.
@@ -218,106 +214,101 @@ class Session:
         """
         return self.project.rescue(target, tuple(self._loaded.values()))
 
-    def keep_unkept(self) -> None:
-        """Save what was edited while the file was lost, one step a trip, once the file is back.
+    def close(self) -> None:
+        """Let go of the file, when what is on its way has arrived or failed."""
+        self._outbox.saver.close()
+        self.project.close()
 
-        Raises
-        ------
-        LacetError
-            When it can't be kept yet, or somebody else saved the trip meanwhile; it then stays in memory.
-        """
-        if not self._unkept:
-            return
-        with self.project.unit_of_work() as unit:
-            for trip_id, base in self._unkept.items():
-                both, stored = _with_theirs(unit, base, self._loaded[trip_id])
-                unit.trips.save(both, stored, "edits while the file was away")
-            unit.commit()
-        self._unkept.clear()
+    def _on_saved(self, what: Waiting, done: Saved) -> None:
+        if not self._outbox.waits(done.trip.id):
+            self._take_saved(done)
+        if not self._outbox:
+            self.saved.send(what)
+
+    def _take_saved(self, done: Saved) -> None:
+        """The file holds the trip: shown anew only where it isn't what is seen already."""
         here = self.opened
-        if here is not None:
-            with self.project.reading() as unit:
-                trip, revision = unit.trips.load(here.trip.id)
-                position = self._looked_up(unit, trip.id)
-            self._show(trip, revision, position, _still_there(trip, here.variant_id))
+        if here is None or here.trip.id != done.trip.id:
+            self._loaded[done.trip.id] = done.trip
+        elif here.trip == done.trip and done.commitments == self.commitments:
+            self.opened = replace(here, revision=done.revision, position=done.position)
+        elif self.preview is not None:
+            # Never under a drag: the next look at the file shows it.
+            self._behind = True
+        else:
+            if done.commitments != self.commitments:
+                self.commitments = done.commitments
+            self._show(done.trip, done.revision, done.position, still_there(done.trip, here.variant_id))
 
     # --- edits
 
     def apply(self, edit: Edit, says: str) -> bool:
-        """Make one edit: save it, assess it, tell it. Returns whether anything changed.
+        """Make one edit: show it at once and send it on its way to the file. Returns whether it is another.
 
         Where somebody else saved the trip meanwhile and changed other parts of it, both changes stay.
 
         Raises
         ------
         LacetError
-            When the edit has no meaning (`EditRefused`) or somebody else changed the same part meanwhile
-            (`StaleRevision`); nothing has changed then. After `FileLost` the edit is made, in memory alone.
+            When the edit has no meaning (`EditRefused`) or the project may only be read: nothing has
+            changed then. When it can't be saved, or
+            somebody else changed the same part (`StaleRevision`): it is made, in memory alone.
         """
-        here = self._need_open()
+        if self._outbox.goes_back:
+            self.finish_saving()
+        here = self.need_open()
         trip = edit(here.trip)
         self.stop_preview()
         if trip == here.trip:
             return False
-        base = self._unkept.get(trip.id, here)
-        try:
-            with self.project.unit_of_work() as unit:
-                both, stored = _with_theirs(unit, base, trip)
-                revision = unit.trips.save(both, stored, says)
-                position = self._looked_up(unit, trip.id)
-                unit.commit()
-        except FileLost:
-            self._unkept[trip.id], self._loaded[trip.id] = base, trip
-            self._show(trip, here.revision, here.position, _still_there(trip, here.variant_id))
-            raise
-        self._unkept.pop(trip.id, None)
-        self._show(both, revision, position, _still_there(both, here.variant_id))
+        self.project.refuse_if_read_only()
+        position = here.position._replace(undo_says=says, redo_says=None)
+        self._show(trip, here.revision, position, still_there(trip, here.variant_id))
+        self._outbox.add(Unsaved(here.trip, trip, says))
         return True
 
     def take_theirs(self) -> None:
-        """After somebody else saved the trip: show it as they left it."""
-        here = self._need_open()
-        self._unkept.pop(here.trip.id, None)
+        """After a clash: show the trip as somebody else saved it; what is in memory alone is given up."""
+        here = self.need_open()
+        self._outbox.drop(here.trip.id)
         self.open_trip(here.trip.id, here.variant_id)
 
-    def keep_mine(self, edit: Edit, says: str) -> None:
-        """After somebody else saved the trip: my variant, with the refused edit, as one more of theirs."""
-        here = self._need_open()
-        mine = edit(here.trip).variant(here.variant_id) or here.variant
-        self._unkept.pop(here.trip.id, None)
-        self.open_trip(here.trip.id)
-        before = {variant.id for variant in self._need_open().trip.variants}
-        self.apply(lambda trip: add_variant_of(trip, mine), says)
-        added = [variant.id for variant in self._need_open().trip.variants if variant.id not in before]
+    def keep_mine(self) -> None:
+        """After a clash: my variant, with all that could not be saved, as one more of theirs."""
+        mine = self.need_open().variant
+        self.take_theirs()
+        before = {variant.id for variant in self.need_open().trip.variants}
+        self.apply(lambda trip: add_variant_of(trip, mine), "keep mine as a variant")
+        added = [variant.id for variant in self.need_open().trip.variants if variant.id not in before]
         self.show_variant(added[0])
 
     def undo(self) -> None:
         """Go back one edit of this trip."""
-        self._travel(lambda unit, here: unit.trips.undo(here.trip.id, here.revision))
+        self._go_back(again=False)
 
     def redo(self) -> None:
         """Take back the last undo."""
-        self._travel(lambda unit, here: unit.trips.redo(here.trip.id, here.revision))
+        self._go_back(again=True)
 
-    def _travel(self, step: Callable[[UnitOfWork, Opened], tuple[Trip, int]]) -> None:
-        self.keep_unkept()
-        here = self._need_open()
-        with self.project.unit_of_work() as unit:
-            trip, revision = step(unit, here)
-            position = self._looked_up(unit, here.trip.id)
-            unit.commit()
-        self._show(trip, revision, position, _still_there(trip, here.variant_id))
+    def _go_back(self, *, again: bool) -> None:
+        here = self.need_open()
+        self.project.refuse_if_read_only()
+        try:
+            self._outbox.add(Back(here.trip.id, again))
+        except ChangedMeanwhile:
+            self.follow()
+            raise
 
     # --- previews and fixes
 
     def try_out(self, edit: Edit) -> Shown | None:
         """What the open variant would become; None when the edit has no meaning. Nothing is kept or told."""
-        here = self._need_open()
+        here = self.need_open()
         try:
             trip = edit(here.trip)
         except LacetError:
             return None
-        variant_id = _still_there(trip, here.variant_id)
+        variant_id = still_there(trip, here.variant_id)
         return Shown(trip, variant_id, self._assess(trip, variant_id))
 
     def start_preview(self, edit: Edit, by: object = None) -> None:
@@ -336,11 +327,11 @@ class Session:
 
     def fixes(self) -> tuple[tuple[ProvedFix, ...], ...]:
         """Proved fixes of each finding of the open variant; takes a while, so never during a drag."""
-        return tuple(self.fixes_of(finding) for finding in self._need_open().assessment.findings)
+        return tuple(self.fixes_of(finding) for finding in self.need_open().assessment.findings)
 
     def fixes_of(self, finding: Finding) -> tuple[ProvedFix, ...]:
         """Proved fixes of one finding of the open variant; one at a time a window can stay awake between."""
-        here = self._need_open()
+        here = self.need_open()
         if finding.overruled_by is not None:
             return ()
         with speaking(self.wording):
@@ -356,7 +347,13 @@ class Session:
 
     # --- within
 
-    def _need_open(self) -> Opened:
+    def need_open(self) -> Opened:
+        """The open trip.
+
+        Raises
+        ------
+        NothingOpen
+        """
         if self.opened is None:
             raise NothingOpen("No trip is open: choose one or start a new one first.")
         return self.opened
@@ -373,6 +370,11 @@ class Session:
             self.commitments = taken
         return unit.trips.position(trip_id)
 
+    def _show_kept(self, trip: Trip, revision: int, position: Position, variant_id: str) -> None:
+        """Show a trip as the file holds it."""
+        self._outbox.know(trip, revision)
+        self._show(trip, revision, position, variant_id)
+
     def _show(self, trip: Trip, revision: int, position: Position, variant_id: str) -> None:
         assessment = self._assess(trip, variant_id)
         self.opened = Opened(trip, variant_id, assessment, revision, position)
@@ -382,23 +384,7 @@ class Session:
 
     def _keep_selection_inside(self) -> None:
         """A day that went away selects the last that is left."""
-        days = len(self._need_open().variant.days)
+        days = len(self.need_open().variant.days)
         if self.selection.day is not None and self.selection.day >= days:
             self.selection = Selection(day=days - 1 if days else None)
             self.selected.send(self.selection)
-
-
-def _with_theirs(unit: UnitOfWork, here: Opened, mine: Trip) -> tuple[Trip, int]:
-    """My trip with what others saved since it was opened, and the revision that it follows.
-
-    Where the two clash it is mine alone, on the revision it began with: saving that is refused.
-    """
-    stored = unit.trips.revision(mine.id)
-    if stored == here.revision:
-        return mine, stored
-    both = merge(here.trip, mine, unit.trips.load(mine.id)[0])
-    return (mine, here.revision) if isinstance(both, Conflict) else (both, stored)
-
-
-def _still_there(trip: Trip, variant_id: str) -> str:
-    return variant_id if trip.variant(variant_id) is not None else trip.variants[0].id

@@ -121,6 +121,16 @@ class Project:
         with self.reading() as unit:
             return unit.settings.house_rules()
 
+    def refuse_if_read_only(self) -> None:
+        """Refuse what would have to be kept, before it is done.
+
+        Raises
+        ------
+        FileReadOnly
+        """
+        if self.read_only:
+            raise FileReadOnly.of(self.path)
+
     def changed_elsewhere(self) -> bool:
         """Whether another window or program has changed the file since this was last asked.
 

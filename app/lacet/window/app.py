@@ -88,13 +88,15 @@ def open_window(path: Path | None) -> "MainWindow":
     from lacet.store import open_project
     from lacet.window.main_window import MainWindow
     from lacet.window.preferences import kept_wording
+    from lacet.window.qt_saver import QtSaver
     from lacet.window.qt_session import QtSession
 
     project = open_project(path or demo_path())
     remember(project.path)
-    session = Session(project)
+    session = Session(project, saver=QtSaver())
     session.speak(kept_wording())
     window = MainWindow(QtSession(session))
+    window.closed.connect(session.close)
     with project.reading() as unit:
         go_back(session, [row.id for row in unit.trips.rows()])
     window.show_first_steps()

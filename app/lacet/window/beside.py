@@ -4,6 +4,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QCloseEvent, QShowEvent
 from PySide6.QtWidgets import QWidget
 
+from lacet.window.closing import closes_by_keys
 from lacet.window.qt_session import QtSession
 
 
@@ -14,6 +15,7 @@ class Beside(QWidget):
         super().__init__(parent, Qt.WindowType.Window)
         self.session = session
         self.away = False
+        closes_by_keys(self)
 
     def follow(self) -> None:
         """Read the session, to be called after everything is laid out; previews and eyes count as well."""

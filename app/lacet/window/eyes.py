@@ -4,7 +4,7 @@ from dataclasses import replace
 from typing import TypeVar
 
 from lacet.checks import price_known, price_sold
-from lacet.service.session import Shown
+from lacet.service.shown import Shown
 
 OFFICE_CHECKS = frozenset({price_known.ID, price_sold.ID})
 ShownKind = TypeVar("ShownKind", bound=Shown)

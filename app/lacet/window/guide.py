@@ -2,7 +2,7 @@
 
 from PySide6.QtCore import QObject
 
-from lacet.service.session import Opened, Selection
+from lacet.service.shown import Opened, Selection
 from lacet.trip.drop import (
     CardPayload,
     Drop,

@@ -9,7 +9,7 @@ from PySide6.QtWidgets import (
     QVBoxLayout,
 )
 
-from lacet.service.session import Opened
+from lacet.service.shown import Opened
 from lacet.trip import edits
 from lacet.window.brief import brief_text
 from lacet.window.parts import ElidedButton, ElidedLabel, label, push_button, tool_button

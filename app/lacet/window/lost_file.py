@@ -4,6 +4,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Qt
 
+from lacet.store import StaleRevision
 from lacet.trip.errors import LacetError
 from lacet.window.projects import ask_elsewhere
 
@@ -42,14 +43,18 @@ class LostFile(QObject):
         return True
 
     def may_close(self) -> bool:
-        """Whether nothing would be lost by closing, or the person lets it go."""
-        lost = self._window.session.lost
-        if lost is None or not self._window.session.session.has_unkept:
-            return True
-        if self._asked(lost, closing=True):
-            # Saved, the window has closed by going there; not saved, it stays.
-            self.save_elsewhere()
-            return False
+        """Whether nothing would be lost by closing, or the person lets it go; waits for saves under way."""
+        inner = self._window.session.session
+        try:
+            inner.finish_saving()
+        except StaleRevision as race:
+            self._window.decide_race(race)
+            return not inner.has_unsaved
+        except LacetError as lost:
+            if self._asked(lost, closing=True):
+                # Saved, the window has closed by going there; not saved, it stays.
+                self.save_elsewhere()
+                return False
         return True
 
     def _on_lost(self, lost: LacetError) -> None:

@@ -7,13 +7,14 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QSettings, Qt
+from PySide6.QtCore import QSettings, Qt, Signal
 from PySide6.QtGui import QCloseEvent, QKeySequence, QResizeEvent, QShortcut, QShowEvent
 from PySide6.QtWidgets import QMainWindow, QSplitter, QStackedWidget, QVBoxLayout, QWidget
 
 from lacet.trip.edits import fresh_trip_id, set_party
 from lacet.trip.errors import LacetError
 from lacet.trip.library import Place, Stage
+from lacet.window.closing import close_others
 from lacet.window.drops import FileDrops
 from lacet.window.first_steps import FirstSteps
 from lacet.window.header import Header
@@ -42,7 +43,9 @@ NOT_NOW = "Tariffs and margins stand there: first end 'Client looks on' (Ctrl+Sh
 
 
 class MainWindow(QMainWindow):
-    """Puts the panels together; holds no state of the trip."""
+    """Puts the panels together; holds no state of the trip. `closed` when it lets go of its project."""
+
+    closed = Signal()
 
     def __init__(self, session: QtSession) -> None:
         super().__init__()
@@ -67,11 +70,12 @@ class MainWindow(QMainWindow):
         session.changed.connect(lambda _: self._share_height())
         session.refused.connect(self.header.show_sentence)
         session.kept.connect(self.header.show_quietly)
+        session.saving.connect(self.header.show_quietly)
         self.header.wants.connect(self._on_wanted)
         self.first_steps.wants.connect(self._on_wanted)
         session.changed.connect(lambda _: self.show_first_steps())
         session.library_changed.connect(lambda _: self.show_first_steps())
-        session.lost_race.connect(self._on_race_lost)
+        session.lost_race.connect(self.decide_race)
         session.client_looks.connect(self._on_client_looks)
         session.stage_desk_asked.connect(self.open_stage_desk)
         for keys, action in (
@@ -90,6 +94,8 @@ class MainWindow(QMainWindow):
             (QKeySequence("Ctrl+Shift+P"), lambda: self.others.show("price")),
             (QKeySequence("Ctrl+Shift+W"), lambda: self.others.show("what if")),
             (QKeySequence("Ctrl+Shift+B"), lambda: self.others.show("compare")),
+            (QKeySequence("Ctrl+W"), self.close),
+            (QKeySequence("Ctrl+Q"), self.close),
             (QKeySequence("Ctrl+Shift+L"), lambda: session.let_client_look(not session.client_looks_on)),
         ):
             QShortcut(keys, self).activated.connect(action)
@@ -219,8 +225,8 @@ class MainWindow(QMainWindow):
             if window is not None:
                 window.close()
 
-    def _on_race_lost(self, race: LacetError) -> None:
-        """Another window saved this trip first."""
+    def decide_race(self, race: LacetError) -> None:
+        """Another window saved this trip first: whose goes on?"""
         from lacet.window.dialogs.race import KEEP, RaceDialog
 
         if RaceDialog.ask(str(race), self) == KEEP:
@@ -291,6 +297,9 @@ class MainWindow(QMainWindow):
         """Open another project in the place of this one; this one stays when that can't be opened."""
         from lacet.window.app import open_window
 
+        # Whoever keeps a window of this project open stays with it.
+        if not close_others(self) or not self.lost_file.may_close():
+            return
         try:
             other = open_window(path)
         except LacetError as refusal:
@@ -353,7 +362,7 @@ class MainWindow(QMainWindow):
         self._share_height()
 
     def closeEvent(self, event: QCloseEvent) -> None:
-        if not self.lost_file.may_close():
+        if not close_others(self) or not self.lost_file.may_close():
             event.ignore()
             return
         QSettings().setValue(GEOMETRY, self.saveGeometry())
@@ -367,3 +376,4 @@ class MainWindow(QMainWindow):
         self.session.stop_following()
         self.map.shut()
         super().closeEvent(event)
+        self.closed.emit()

@@ -17,7 +17,8 @@ from PySide6.QtWidgets import (
 from lacet.documents.drawing.ground import rasters_of
 from lacet.documents.pack.making import PreparedPack, prepare_pack
 from lacet.documents.pack.writing import write_pack
-from lacet.service.session import Opened
+from lacet.service.shown import Opened
+from lacet.window.closing import closes_by_keys
 from lacet.window.file_dialogs import ask_folder
 from lacet.window.parts import label, push_button, sentence_list
 from lacet.window.proposal_choices import ProposalChoices
@@ -33,6 +34,7 @@ class PackDialog(QDialog):
 
     def __init__(self, session: QtSession, parent: QWidget | None = None) -> None:
         super().__init__(parent)
+        closes_by_keys(self, escape=False)
         assert session.opened is not None, "asked for without an open trip"
         self.session = session
         self.opened: Opened = session.opened
@@ -191,7 +193,8 @@ class PackDialog(QDialog):
 
 def show_pack(session: QtSession, parent: QWidget) -> PackDialog | None:
     """Open the dialog for what is open; None without an open trip."""
-    if session.opened is None:
+    # What leaves the house names the revision it was made from.
+    if session.opened is None or not session.finish_saving():
         return None
     dialog = PackDialog(session, parent)
     dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)

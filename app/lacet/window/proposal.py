@@ -30,8 +30,9 @@ from lacet.documents.proposal.making import (
 )
 from lacet.documents.proposal.photographs import shown_from
 from lacet.documents.proposal.writing import take_back, write_files
-from lacet.service.session import Opened
+from lacet.service.shown import Opened
 from lacet.trip.errors import LacetError
+from lacet.window.closing import closes_by_keys
 from lacet.window.file_dialogs import ask_folder
 from lacet.window.page_view import PageView
 from lacet.window.parts import label, push_button, sentence_list
@@ -57,6 +58,7 @@ class ProposalDialog(QDialog):
 
     def __init__(self, session: QtSession, parent: QWidget | None = None) -> None:
         super().__init__(parent)
+        closes_by_keys(self, escape=False)
         assert session.opened is not None, "asked for without an open trip"
         self.session = session
         self.opened: Opened = session.opened
@@ -247,7 +249,8 @@ class ProposalDialog(QDialog):
 
 def show_proposal(session: QtSession, parent: QWidget) -> ProposalDialog | None:
     """Open the dialog for what is open; None without an open trip."""
-    if session.opened is None:
+    # What leaves the house names the revision it was made from.
+    if session.opened is None or not session.finish_saving():
         return None
     dialog = ProposalDialog(session, parent)
     dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)

@@ -8,12 +8,16 @@ from dataclasses import dataclass
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
-from lacet.service.session import Edit, Opened, Selection, Session
+from lacet.service.outbox import Back, Waiting
+from lacet.service.session import Edit, Session
+from lacet.service.shown import Opened, Selection
 from lacet.store import FileLost, StaleRevision
 from lacet.trip.errors import LacetError
 from lacet.wording import Wording
 
 FOLLOWED_EVERY_MS = 500
+# A save that takes no longer needn't be told of twice.
+SAVING_SHOWN_AFTER_MS = 250
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,8 +34,10 @@ class QtSession(QObject):
     """Passes the session's signals on, and adds those of the window.
 
     `changed(Opened)`, `previewed(Shown | None)`, `selected(Selection)`, `library_changed(Catalogue)`,
-    `hovered(Spot | None)`, `refused(str)`, `kept(str)`, `lost_race(StaleRevision)`,
-    `file_lost(FileLost)` when the file is no longer at its path, `file_stands(bool)` whenever that changes,
+    `hovered(Spot | None)`, `refused(str)`, `kept(str)`, `saving(str)` when a save takes longer than a moment,
+    `lost_race(StaleRevision)`,
+    `file_lost(FileLost)` when the file is no longer at its path, `file_stands(bool)` whenever it begins or
+    ends that edits can't be saved in it,
     `drag_ended()` when the mouse let go of a drag that began here, wherever that was,
     `picked_up(payload, name)` when the keyboard takes something in hand, `client_looks(bool)` when a client
     begins or ends looking on: nobody then shows net prices, mark-up, margin or commission,
@@ -45,6 +51,7 @@ class QtSession(QObject):
     hovered = Signal(object)
     refused = Signal(str)
     kept = Signal(str)
+    saving = Signal(str)
     lost_race = Signal(object)
     file_lost = Signal(object)
     file_stands = Signal(bool)
@@ -57,15 +64,18 @@ class QtSession(QObject):
         super().__init__(parent)
         self.session = session
         self.client_looks_on = False
-        self._last: tuple[Edit, str] | None = None
-        self.lost: FileLost | None = None
+        self.lost: LacetError | None = None
         session.changed.connect(self.changed.emit)
         session.previewed.connect(self.previewed.emit)
         session.selected.connect(self.selected.emit)
         session.library_changed.connect(self.library_changed.emit)
+        session.saved.connect(self._on_saved)
+        session.failed.connect(self._on_failed)
         self._followed = QTimer(self, interval=FOLLOWED_EVERY_MS)
         self._followed.timeout.connect(self.follow)
         self._followed.start()
+        self._slow = QTimer(self, interval=SAVING_SHOWN_AFTER_MS, singleShot=True)
+        self._slow.timeout.connect(self._on_slow)
 
     @property
     def opened(self) -> Opened | None:
@@ -87,24 +97,25 @@ class QtSession(QObject):
             self.client_looks.emit(looks)
 
     def apply(self, edit: Edit, says: str) -> bool:
-        """Make one edit and say that it is kept; a refusal is shown as a sentence."""
-        self._last = (edit, says)
-        return self._guarded(lambda: self.session.apply(edit, says), f"Kept: {says}")
+        """Make one edit, and say so when it is saved; a refusal is shown as a sentence."""
+        self._slow.start()
+        return self._guarded(lambda: self.session.apply(edit, says), "")
 
     def keep_mine(self) -> bool:
-        """After a lost race: the refused edit lives on in a variant of its own."""
-        if self._last is None:
-            return False
-        edit, says = self._last
-        return self._guarded(lambda: self.session.keep_mine(edit, says), "Kept as a variant of your own")
+        """After a lost race: what could not be saved lives on in a variant of its own."""
+        return self._guarded(self.session.keep_mine, "")
 
     def undo(self) -> bool:
         """Go back one edit."""
-        return self._guarded(self.session.undo, "Undone")
+        return self._guarded(self.session.undo, "")
 
     def redo(self) -> bool:
         """Take back the last undo."""
-        return self._guarded(self.session.redo, "Done again")
+        return self._guarded(self.session.redo, "")
+
+    def finish_saving(self) -> bool:
+        """Wait until the file holds everything; where it can't, that is shown as a sentence."""
+        return self._guarded(self.session.finish_saving, "")
 
     def select(self, selection: Selection) -> None:
         self.session.select(selection)
@@ -116,18 +127,20 @@ class QtSession(QObject):
     def _guarded(self, gesture: Callable[[], object], says: str) -> bool:
         try:
             done = gesture()
-        except StaleRevision as race:
-            self.lost_race.emit(race)
-            return False
-        except FileLost as lost:
-            self._lose(lost)
-            return False
         except LacetError as refusal:
-            self.refused.emit(str(refusal))
+            self._tell(refusal)
             return False
         if says and done is not False:
             self.kept.emit(says)
         return done is not False
+
+    def _tell(self, refusal: LacetError) -> None:
+        if isinstance(refusal, StaleRevision):
+            self.lost_race.emit(refusal)
+        elif isinstance(refusal, FileLost) or refusal is self.session.failure:
+            self._lose(refusal)
+        else:
+            self.refused.emit(str(refusal))
 
     def follow(self) -> None:
         """Show what others changed in the file, and say so; never under a drag."""
@@ -147,20 +160,46 @@ class QtSession(QObject):
         if theirs:
             self.kept.emit(f"Changed elsewhere: {', '.join(theirs)}")
 
-    def _lose(self, lost: FileLost) -> None:
+    def _find_again(self) -> None:
+        """What could not be saved is tried again; a clash waits for the person to decide."""
+        if self.lost is None or isinstance(self.session.failure, StaleRevision):
+            return
+        if self.session.has_unsaved:
+            self.session.try_saving_again()
+        else:
+            self._be_found()
+
+    def _be_found(self) -> None:
+        self.lost = None
+        self.file_stands.emit(True)
+        self.kept.emit("The file is back; everything is saved in it")
+
+    def _on_saved(self, what: Waiting) -> None:
+        self._slow.stop()
+        if self.lost is not None:
+            self._be_found()
+        elif isinstance(what, Back):
+            self.kept.emit("Redone" if what.again else "Undone")
+        else:
+            self.kept.emit(f"Saved: {what.says}")
+
+    def _on_failed(self, why: LacetError) -> None:
+        """A save failed after its gesture was over; tried again and again, it is said once."""
+        if self.lost is None or str(why) != str(self.lost):
+            self._tell(why)
+
+    def _on_slow(self) -> None:
+        if self.session.has_unsaved and self.session.failure is None:
+            self.saving.emit("Saving…")
+
+    def _lose(self, lost: LacetError) -> None:
         first, self.lost = self.lost is None, lost
+        self._slow.stop()
         self.refused.emit(f"Not saved: {lost}")
         if first:
             self.file_stands.emit(False)
-            self.file_lost.emit(lost)
-
-    def _find_again(self) -> None:
-        """The file is back at its path: what was edited meanwhile is kept in it."""
-        if self.lost is not None:
-            self.session.keep_unkept()
-            self.lost = None
-            self.file_stands.emit(True)
-            self.kept.emit("The file is back; everything is kept in it")
+            if isinstance(lost, FileLost):
+                self.file_lost.emit(lost)
 
     def stop_following(self) -> None:
         """The window is closing: its file is looked at no more."""

@@ -4,7 +4,7 @@ from PySide6.QtWidgets import QLineEdit, QListWidget, QListWidgetItem, QVBoxLayo
 
 from lacet.compare.comparison import Comparison
 from lacet.compare.since import since_standard
-from lacet.service.session import Opened
+from lacet.service.shown import Opened
 from lacet.store import TripRow
 from lacet.trip.edits import as_standard, fresh_trip_id
 from lacet.trip.errors import LacetError

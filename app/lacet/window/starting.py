@@ -45,7 +45,7 @@ def left_at(path: Path) -> Left | None:
 def go_back(session: "Session", trips: Sequence[str]) -> None:
     """Open the trip, variant and day somebody left; what is gone since gives way to the first."""
     # The session is heavy, and the first picture needs nothing of it.
-    from lacet.service.session import Selection
+    from lacet.service.shown import Selection
 
     left = left_at(session.project.path)
     if left is None or left.trip not in trips:

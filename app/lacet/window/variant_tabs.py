@@ -4,7 +4,7 @@ from PySide6.QtCore import QPoint, QSize, Qt, Signal
 from PySide6.QtGui import QFont, QFontMetrics, QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSizePolicy, QWidget
 
-from lacet.service.session import Opened
+from lacet.service.shown import Opened
 from lacet.trip.edits import letter
 
 SHOWN_PX, OTHER_PX, LETTER_PX = 230, 170, 34

@@ -12,7 +12,7 @@ import pytest
 from PySide6.QtCore import QSettings
 from pytestqt.qtbot import QtBot
 
-from lacet.service.session import Selection
+from lacet.service.shown import Selection
 from lacet.trip import edits
 from lacet.trip.library import Place
 from lacet.trip.trip import Alternative

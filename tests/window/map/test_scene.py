@@ -9,7 +9,7 @@ import pytest
 
 from lacet.assess import assess
 from lacet.inputs import Inputs
-from lacet.service.session import Shown
+from lacet.service.shown import Shown
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.commitments import NO_COMMITMENTS
 from lacet.trip.house_rules import HouseRules

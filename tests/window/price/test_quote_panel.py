@@ -18,7 +18,8 @@ from pytestqt.qtbot import QtBot
 
 from lacet.price.frozen import thaw
 from lacet.price.values import Quote
-from lacet.service.session import Selection, Session
+from lacet.service.session import Session
+from lacet.service.shown import Selection
 from lacet.store import open_project
 from lacet.trip import edits
 from lacet.trip.library import Rate, Ref, Tariff

@@ -17,7 +17,7 @@ from PySide6.QtWidgets import (
 )
 from pytestqt.qtbot import QtBot
 
-from lacet.service.session import Selection
+from lacet.service.shown import Selection
 from lacet.tracks.drawn import Drawn
 from lacet.tracks.track import Track
 from lacet.trip.library import Stage

@@ -4,7 +4,8 @@ from dataclasses import replace
 from datetime import date
 
 from lacet.assess import Assessment, assess
-from lacet.service.session import Session, Shown
+from lacet.service.session import Session
+from lacet.service.shown import Shown
 from lacet.trip.trip import Trip, Variant
 from lacet.wording import speaking
 

@@ -17,7 +17,7 @@ from PySide6.QtWidgets import (
 
 from lacet.compare import Comparison, Side, compare
 from lacet.compare.comparison import MOST
-from lacet.service.session import Opened, Selection, Shown
+from lacet.service.shown import Opened, Selection, Shown
 from lacet.trip import edits
 from lacet.trip.edits import letter
 from lacet.trip.trip import Trip, Variant
@@ -141,9 +141,11 @@ class ComparePanel(Beside):
 
     def accept_or_withdraw(self) -> None:
         """Write down that the client said yes to the base variant, or take that back."""
+        # The revision the client accepts is one that is saved.
+        saved = self.session.finish_saving()
         opened, chosen = self.session.opened, self.base.currentData()
         variant = opened.trip.variant(str(chosen)) if opened is not None else None
-        if opened is None or variant is None:
+        if not saved or opened is None or variant is None:
             return
         if opened.trip.accepted is not None and opened.trip.accepted.variant == variant.id:
             self.session.apply(edits.withdraw_acceptance, "the client thinks again")

@@ -6,7 +6,7 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QFont, QPainter, QPainterPath, QPaintEvent, QPen, QPixmap, QPolygonF
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
-from lacet.service.session import Shown
+from lacet.service.shown import Shown
 from lacet.tracks.relief import Relief, mercator
 from lacet.trip.catalogue import Catalogue
 from lacet.window.compare.look import WIDTHS, colour_of, pen_of

@@ -7,6 +7,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QDialog, QDialogButtonBox, QFormLayout, QVBoxLayout, QWidget
 
+from lacet.window.closing import closes_by_keys
 from lacet.window.parts import label
 
 
@@ -15,6 +16,7 @@ class FormDialog(QDialog):
 
     def __init__(self, title: str, does: str, parent: QWidget | None = None) -> None:
         super().__init__(parent)
+        closes_by_keys(self, escape=False)
         self.setWindowTitle(title)
         self._shown = False
         self.form = QFormLayout()

@@ -12,6 +12,7 @@ from PySide6.QtWidgets import (
 )
 
 from lacet.licences import licences
+from lacet.window.closing import closes_by_keys
 from lacet.window.parts import label
 
 ABOUT = "Lacet itself is under the MIT licence. It stands on these packages, each under its own."
@@ -24,6 +25,7 @@ class LicencesDialog(QDialog):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
+        closes_by_keys(self, escape=False)
         self.setWindowTitle("Licences")
         self.resize(*SIZE)
         self.held = licences()

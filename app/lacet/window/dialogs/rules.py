@@ -12,6 +12,7 @@ from PySide6.QtWidgets import (  # fmt: skip
 )
 
 from lacet.effort.comparison import RuleRow
+from lacet.window.closing import closes_by_keys
 from lacet.wording import ENGLISH, Wording
 
 HEADS = ("Rule", "Moving time", "Source", "Note")
@@ -24,6 +25,7 @@ class RulesDialog(QDialog):
         self, title: str, rows: tuple[RuleRow, ...], wording: Wording = ENGLISH, parent: QWidget | None = None
     ) -> None:
         super().__init__(parent)
+        closes_by_keys(self, escape=False)
         self.setWindowTitle(f"Rules beside each other – {title}")
         self.resize(820, 420)
         self.table = QTableWidget(len(rows), len(HEADS))

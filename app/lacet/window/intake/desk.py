@@ -26,6 +26,7 @@ from lacet.intake.material import Chosen, Material, choose, files_in, keep, look
 from lacet.intake.plan import Change, changes
 from lacet.intake.sheets import is_sheet
 from lacet.trip.library import Place, Stage
+from lacet.window.closing import closes_by_keys
 from lacet.window.fields import ComboBox, TabWidget
 from lacet.window.file_dialogs import ask_files, ask_folder
 from lacet.window.intake.preview import Preview
@@ -283,9 +284,9 @@ class DropTable(QWidget):
             ("Ctrl+Return", self.take_in),
             ("Ctrl+O", self.choose_files),
             ("Ctrl+T", self._toggle),
-            ("Ctrl+W", self.close),
         ):
             QShortcut(QKeySequence(keys), self).activated.connect(action)
+        closes_by_keys(self)
 
     def _lay_out(self) -> None:
         tools = QHBoxLayout()

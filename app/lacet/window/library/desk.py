@@ -15,6 +15,7 @@ from lacet.service.keeper import Keeper
 from lacet.tracks.relief import Relief
 from lacet.trip.errors import LacetError
 from lacet.trip.library import Place
+from lacet.window.closing import closes_by_keys
 from lacet.window.drops import FileDrops
 from lacet.window.fields import TabWidget
 from lacet.window.library.fields import BY_NAME, KINDS, Names
@@ -284,9 +285,12 @@ class LibraryDesk(QWidget):
             page.list.finder.selectAll()
 
     def _put_back(self) -> None:
+        """Give up what was typed; with nothing typed, close."""
         page = self.current()
         if page is not None and page.editor.edited:
             page.editor.put_back()
+        else:
+            self.close()
 
     def _nothing_typed(self) -> bool:
         """Whether nothing is left that was typed and not saved; asks for each."""
@@ -330,9 +334,9 @@ class LibraryDesk(QWidget):
             (QKeySequence("Alt+U"), lambda: self.care.showMenu()),
             (QKeySequence("Ctrl+Tab"), lambda: self._step(1)),
             (QKeySequence("Ctrl+Shift+Tab"), lambda: self._step(-1)),
-            (QKeySequence.StandardKey.Close, self.close),
         ):
             QShortcut(keys, self).activated.connect(action)
+        closes_by_keys(self, escape=False)
 
     # --- Qt overrides
 

@@ -140,6 +140,8 @@ class Upkeep(QObject):
         if trip_id is None:
             return
         name = self._trip_names()[trip_id]
+        if not self.session.finish_saving():
+            return
         with self._project.reading() as unit:
             told = before_erasing(unit, self._project.path, trip_id)
             revision = unit.trips.revision(trip_id)
@@ -165,6 +167,8 @@ class Upkeep(QObject):
     ) -> None:
         if self.work.busy:
             self.said.emit(BUSY)
+            return
+        if not self.session.finish_saving():
             return
         self.work.run(says, errand, then, self.said.emit, may_be_called_off=may_be_called_off)
 

@@ -16,7 +16,7 @@ from PySide6.QtCore import QEvent, Qt, QTimer, Signal
 from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QFrame, QStackedLayout
 
-from lacet.service.session import Opened, Selection, Shown
+from lacet.service.shown import Opened, Selection, Shown
 from lacet.tracks.relief import TINTS, Relief, relief
 from lacet.trip.errors import LacetError
 from lacet.window.map.base_map import address_of, base_map

@@ -12,7 +12,7 @@ from typing import NamedTuple, TypeAlias
 
 from lacet.figures.leg_line import LegLine, leg_line
 from lacet.figures.values import DayFigures, GroupFigures, LegFigures
-from lacet.service.session import Shown
+from lacet.service.shown import Shown
 from lacet.tracks.edit import nearest, position_at, simplify
 from lacet.tracks.geodesy import length_m
 from lacet.tracks.track import Track

@@ -19,7 +19,7 @@ from PySide6.QtWidgets import (
 from lacet.price.shares import price_a_head
 from lacet.price.values import Quote
 from lacet.price.words import rooms_said
-from lacet.service.session import Selection, Shown
+from lacet.service.shown import Selection, Shown
 from lacet.trip.errors import LacetError
 from lacet.window.beside import Beside
 from lacet.window.file_dialogs import ask_save
@@ -173,8 +173,11 @@ class QuotePanel(Beside):
         if opened is None:
             return False
         inner = self.session.session
-        quote, now = opened.assessment.quote, datetime.now(UTC)
         try:
+            # What is issued names the revision it was made from.
+            inner.finish_saving()
+            opened = inner.need_open()
+            quote, now = opened.assessment.quote, datetime.now(UTC)
             with inner.project.unit_of_work() as unit:
                 inputs = inner.inputs(opened.trip, opened.variant_id)
                 number = issue_quote(unit, inputs, opened.revision, quote, issued_at=now)

@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QComboBox, QDoubleSpinBox, QGridLayout, QHBoxLayou
 
 from lacet.price.amounts import from_minor, minor_digits
 from lacet.price.selling import margin_of_markup, markup_of_margin, share
-from lacet.service.session import Shown
+from lacet.service.shown import Shown
 from lacet.trip.edits import set_pricing
 from lacet.trip.trip import Pricing
 from lacet.window.fields import ComboBox, DoubleSpinBox

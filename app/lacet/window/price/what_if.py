@@ -23,7 +23,7 @@ from lacet.days.seasons import covers
 from lacet.price.shares import price_a_head
 from lacet.price.values import Quote
 from lacet.price.what_if import WhatIf, each_what_if, more_a_head
-from lacet.service.session import Shown
+from lacet.service.shown import Shown
 from lacet.trip.money import Money
 from lacet.window.beside import Beside
 from lacet.window.parts import label

@@ -3,7 +3,7 @@
 from PySide6.QtCore import QModelIndex, Qt
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QVBoxLayout, QWidget
 
-from lacet.service.session import Opened, Selection, Shown
+from lacet.service.shown import Opened, Selection, Shown
 from lacet.trip.drop import Gap, ItemPayload, Out, Payload, StayPayload
 from lacet.window.eyes import for_eyes
 from lacet.window.gestures import Gestures

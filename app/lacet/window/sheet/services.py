@@ -3,7 +3,7 @@
 from decimal import Decimal
 
 from lacet.figures.values import GroupFigures
-from lacet.service.session import Shown
+from lacet.service.shown import Shown
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.finding import Level
 from lacet.trip.itinerary import night_of

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 
 from lacet.figures.values import DayFigures, GroupFigures
-from lacet.service.session import Shown
+from lacet.service.shown import Shown
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.house_rules import HouseRules
 from lacet.trip.trip import Item

@@ -1,6 +1,6 @@
 """The line of totals: always in sight, of the variant as it is or as it would become."""
 
-from lacet.service.session import Shown
+from lacet.service.shown import Shown
 from lacet.wording import ENGLISH, Wording
 
 

@@ -14,7 +14,7 @@ from PySide6.QtWidgets import (
 )
 
 from lacet.service.ranking import ShelfStage, ranked, stage_figures
-from lacet.service.session import Opened, Selection
+from lacet.service.shown import Opened, Selection
 from lacet.store import StageFilter, StageRow, StoreError
 from lacet.trip.drop import (
     CardPayload,

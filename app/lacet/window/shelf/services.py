@@ -11,7 +11,7 @@ from typing import TypeVar
 from lacet.days.holidays import holidays_of
 from lacet.days.opening import opening, state
 from lacet.days.seasons import covers
-from lacet.service.session import Shown
+from lacet.service.shown import Shown
 from lacet.tracks.geodesy import distance_m
 from lacet.trip import edits
 from lacet.trip.catalogue import Catalogue

@@ -25,6 +25,7 @@ from lacet.tracks.relief import Relief
 from lacet.tracks.stage_shape import reversed_
 from lacet.trip.errors import LacetError
 from lacet.trip.library import Place
+from lacet.window.closing import closes_by_keys
 from lacet.window.fields import ComboBox, TabWidget
 from lacet.window.map.ground_view import Node
 from lacet.window.map.panel import cache_folder, shaded
@@ -271,9 +272,9 @@ class StageDesk(QWidget):
             (QKeySequence("Ctrl+K"), self.shape.cut.click),
             (QKeySequence("Ctrl+P"), self.along.add_point.click),
             (QKeySequence("Ctrl+D"), self.along.add_cue.click),
-            (QKeySequence.StandardKey.Close, self.close),
         ):
             QShortcut(keys, self).activated.connect(action)
+        closes_by_keys(self)
 
     def _lay_out(self) -> None:
         head = QHBoxLayout()

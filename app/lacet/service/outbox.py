@@ -1,0 +1,239 @@
+"""Edits on their way to the file: saved in order, each a step of the history; what fails waits, unforgotten.
+
+An edit is made in memory first, so that nobody waits for the disk. It is acknowledged when its commit is.
+"""
+
+import sys
+from collections import deque
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date
+from typing import NamedTuple
+
+from lacet.service.saver import Saver
+from lacet.store import Position, Project, StaleRevision, UnitOfWork
+from lacet.trip.commitments import Commitments
+from lacet.trip.errors import LacetError
+from lacet.trip.merge import Conflict, merge
+from lacet.trip.trip import Trip
+
+
+class NotSaved(LacetError):
+    """An edit could not be saved, for a reason nobody foresaw."""
+
+
+class ChangedMeanwhile(LacetError):
+    """Somebody else saved the trip before it could be undone or redone."""
+
+
+@dataclass(frozen=True, slots=True)
+class Unsaved:
+    """One edit: the trip before and after it, and what the history calls it."""
+
+    before: Trip
+    after: Trip
+    says: str
+
+    @property
+    def trip_id(self) -> str:
+        return self.after.id
+
+
+@dataclass(frozen=True, slots=True)
+class Back:
+    """One undo, or redo."""
+
+    trip_id: str
+    again: bool
+
+
+Waiting = Unsaved | Back
+
+
+class Saved(NamedTuple):
+    """What the file holds of a trip after a save; others' changes of it are in it."""
+
+    trip: Trip
+    revision: int
+    position: Position
+    commitments: Commitments
+
+
+class Outbox:
+    """Everything that isn't saved yet, of all trips, in the order in which it was done.
+
+    Parameters
+    ----------
+    saved, failed
+        Told after each save, and when one fails on its way; a failure within `add` is raised there instead.
+    """
+
+    def __init__(
+        self,
+        project: Project,
+        saver: Saver,
+        as_of: Callable[[], date],
+        saved: Callable[[Waiting, Saved], None],
+        failed: Callable[[LacetError], None],
+    ) -> None:
+        self._project = project
+        self.saver = saver
+        self._as_of = as_of
+        self._saved, self._failed = saved, failed
+        self._waiting: deque[Waiting] = deque()
+        # Trip and revision as they were last seen in the file.
+        self._known: dict[str, tuple[Trip, int]] = {}
+        self._under_way = False
+        self._sending = False
+        self._listening = False
+        self._refused: LacetError | None = None
+        self.failure: LacetError | None = None
+
+    def __bool__(self) -> bool:
+        return bool(self._waiting)
+
+    def waits(self, trip_id: str) -> bool:
+        """Whether something of a trip isn't saved yet."""
+        return any(each.trip_id == trip_id for each in self._waiting)
+
+    @property
+    def goes_back(self) -> bool:
+        """Whether an undo or redo is on its way: what it leads to isn't known yet."""
+        return any(isinstance(each, Back) for each in self._waiting)
+
+    def know(self, trip: Trip, revision: int) -> None:
+        """Note what the file holds of a trip nothing waits of."""
+        self._known[trip.id] = (trip, revision)
+
+    def add(self, waiting: Waiting) -> None:
+        """Send one more on its way, and with it what failed before.
+
+        Raises
+        ------
+        LacetError
+            When it failed at once, or stands behind an edit that clashed.
+        """
+        self._waiting.append(waiting)
+        self._listening = True
+        try:
+            self.retry()
+        finally:
+            self._listening = False
+        told, self._refused = self._refused or self.failure, None
+        if told is not None:
+            raise told
+
+    def retry(self) -> None:
+        """Try again what failed; a clash stays until somebody decides it."""
+        if not isinstance(self.failure, StaleRevision):
+            self.failure = None
+        self._send()
+
+    def finish(self) -> None:
+        """Wait until everything is saved.
+
+        Raises
+        ------
+        LacetError
+            When something can't be saved; it waits on.
+        """
+        self.retry()
+        self._listening = True
+        try:
+            self.saver.wait()
+        finally:
+            self._listening = False
+        refused, self._refused = self._refused, None
+        if refused is not None:
+            # An undo that wasn't done leaves nothing unsaved.
+            self._failed(refused)
+        if self.failure is not None:
+            raise self.failure
+
+    def drop(self, trip_id: str) -> None:
+        """Give up what isn't saved of a trip; the rest goes on."""
+        self._waiting = deque(each for each in self._waiting if each.trip_id != trip_id)
+        self.failure = None
+        self._send()
+
+    # --- on the way
+
+    def _send(self) -> None:
+        # Saved at once, each answer would send the next from within the one before.
+        if self._sending:
+            return
+        self._sending = True
+        try:
+            while self._waiting and not self._under_way and self.failure is None:
+                self._under_way = True
+                first, known = self._waiting[0], self._known[self._waiting[0].trip_id]
+                self.saver.run(
+                    lambda first=first, known=known: self._save(first, *known),  # type: ignore[misc]
+                    lambda done, error, first=first: self._on_done(first, done, error),  # type: ignore[misc]
+                )
+        finally:
+            self._sending = False
+
+    def _save(self, waiting: Waiting, trip: Trip, revision: int) -> Saved:
+        with self._project.unit_of_work() as unit:
+            if isinstance(waiting, Back):
+                step = unit.trips.redo if waiting.again else unit.trips.undo
+                after, now = step(trip.id, revision)
+            else:
+                after, stored = _with_theirs(unit, waiting, trip, revision)
+                now = unit.trips.save(after, stored, waiting.says)
+            taken = unit.commitments(trip.id, self._as_of())
+            position = unit.trips.position(trip.id)
+            unit.commit()
+        return Saved(after, now, position, taken)
+
+    def _on_done(self, first: Waiting, done: Saved | None, error: Exception | None) -> None:
+        self._under_way = False
+        if done is not None:
+            # It may have been given up meanwhile; saved it is all the same.
+            if self._waiting and self._waiting[0] is first:
+                self._waiting.popleft()
+            self._known[done.trip.id] = (done.trip, done.revision)
+            self._saved(first, done)
+        elif error is not None and self._waiting and self._waiting[0] is first:
+            self._fail(first, error)
+        self._send()
+
+    def _fail(self, first: Waiting, error: Exception) -> None:
+        failure = error if isinstance(error, LacetError) else _unforeseen(error)
+        if isinstance(first, Back):
+            # Nothing is lost by an undo that wasn't done.
+            self._waiting.popleft()
+            if isinstance(failure, StaleRevision):
+                failure = ChangedMeanwhile(
+                    "Somebody else changed this trip meanwhile. Look at it as it is now, then try again."
+                )
+            self._refused = failure
+        else:
+            self.failure = failure
+        if not self._listening:
+            self._refused = None
+            self._failed(failure)
+
+
+def _with_theirs(unit: UnitOfWork, edit: Unsaved, trip: Trip, revision: int) -> tuple[Trip, int]:
+    """The edit on top of what the file holds by now, and the revision it follows.
+
+    Raises
+    ------
+    StaleRevision
+        Where both changed the same part.
+    """
+    stored = unit.trips.revision(trip.id)
+    base = trip if stored == revision else unit.trips.load(trip.id)[0]
+    if base == edit.before:
+        return edit.after, stored
+    both = merge(edit.before, edit.after, base)
+    if isinstance(both, Conflict):
+        raise StaleRevision(trip.id, revision, stored)
+    return both, stored
+
+
+def _unforeseen(error: Exception) -> NotSaved:
+    sys.excepthook(type(error), error, error.__traceback__)
+    return NotSaved("The last edit could not be saved: something unexpected went wrong in Lacet. Try again.")
