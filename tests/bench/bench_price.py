@@ -15,12 +15,11 @@ from types import SimpleNamespace
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2] / "app"))
 
-from lacet.price import quote as quotes
-from lacet.price import single, tariffs
-from lacet.price.by_identity import ByIdentity
+from lacet.price import tariffs
 from lacet.price.doubts import doubts
 from lacet.price.quote import quote
 from lacet.price.what_if import what_if
+from lacet.trip.kept import forget_kept
 from lacet.trip.library import Ref
 from lacet.trip.party import placeholder_party
 from lacet.trip.trip import Day, Hire, Meal, Night, Trip, Variant
@@ -64,8 +63,7 @@ def seconds(work: Callable[[], object]) -> float:
 
 def forget() -> None:
     """Empty everything that is kept between quotes."""
-    quotes._DAY_LINES = ByIdentity(4096)
-    single._NIGHTS = ByIdentity(4096)
+    forget_kept()
     tariffs._BOOKS.clear()
 
 

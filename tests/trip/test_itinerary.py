@@ -5,9 +5,9 @@ from dataclasses import replace
 from hypothesis import HealthCheck, given, settings
 
 from lacet.trip import edits
-from lacet.trip.itinerary import day_groups, itinerary, travellers_there
+from lacet.trip.itinerary import ItineraryDay, arrive, day_groups, follow_day, travellers_there
 from lacet.trip.library import Ref
-from lacet.trip.trip import Crossing, Day, Leg, Night, Note, Rest, Ride, Trip
+from lacet.trip.trip import Crossing, Day, Leg, Night, Note, Rest, Ride, Trip, Variant
 from lacet.trip.words import Means
 from tests.trip.strategies import trips
 from tests.trip.tables import FORGE, WEIR, four_days, leg, trip_of
@@ -26,11 +26,22 @@ def place(lodging: Ref) -> str | None:
     return HOUSES.get(lodging.id)
 
 
+def itinerary(trip: Trip, variant: Variant, nowhere: bool = False) -> list[ItineraryDay]:
+    """Everybody's days, one after the other; `nowhere` is a library that holds nothing."""
+    where, days = arrive(trip), []
+    for number, day in enumerate(variant.days, start=1):
+        there = travellers_there(trip, number)
+        lookups = ((lambda _: (None, None)), (lambda _: None)) if nowhere else (ends, place)
+        planned, where = follow_day(day, number, there, where, *lookups)
+        days.append(planned)
+    return days
+
+
 def followed(trip: Trip) -> list[list[tuple[str | None, str | None, str | None]]]:
     """Where each group starts, ends and sleeps (its first traveller), by day."""
     return [
         [(group.starts_at, group.ends_at, group.slept_at[0]) for group in day.groups]
-        for day in itinerary(trip, trip.variants[0], ends, place)
+        for day in itinerary(trip, trip.variants[0])
     ]
 
 
@@ -74,7 +85,7 @@ def test_ways_part_and_meet_at_the_lodging() -> None:
         ),
         Day(id="d3", items=(Rest(id="i4"),)),
     )
-    days = itinerary(trip, trip.variants[0], ends, place)
+    days = itinerary(trip, trip.variants[0])
     assert [group.travellers for group in days[1].groups] == [("t1",), ("t2", "t3")]
     assert followed(trip)[1:] == [
         [("weir", "crater", "forge"), ("weir", "forge", "forge")],
@@ -84,13 +95,13 @@ def test_ways_part_and_meet_at_the_lodging() -> None:
 
 def test_those_who_slept_apart_wake_where_they_slept() -> None:
     trip = edits.set_night(four_days(), "v1", "d2", Night(lodging=FORGE, travellers=("t3",)))
-    (group,) = itinerary(trip, trip.variants[0], ends, place)[2].groups
+    (group,) = itinerary(trip, trip.variants[0])[2].groups
     assert group.woke_at == ("weir", "weir", "forge")
 
 
 def test_where_a_stage_begins_elsewhere_the_stretch_says_where_the_group_stands() -> None:
     trip = trip_of(Day(id="d1", items=(leg("i1"), leg("i2", "s-lane"))))
-    ((group,),) = (day.groups for day in itinerary(trip, trip.variants[0], ends, place))
+    ((group,),) = (day.groups for day in itinerary(trip, trip.variants[0]))
     assert [(stretch.stands_at, stretch.from_place) for stretch in group.stretches] == [
         (None, "harbour"),
         ("weir", "crater"),
@@ -106,7 +117,7 @@ def test_a_guest_counts_only_on_the_days_they_are_there() -> None:
     guest = replace(four_days().party.travellers[1], from_day=2, to_day=3)
     trip = edits.set_traveller(four_days(), guest)
     assert [len(travellers_there(trip, number)) for number in (1, 2, 3, 4)] == [2, 3, 3, 2]
-    days = itinerary(trip, trip.variants[0], ends, place)
+    days = itinerary(trip, trip.variants[0])
     assert [sum(len(group.travellers) for group in day.groups) for day in days] == [2, 3, 3, 2]
 
 
@@ -114,7 +125,7 @@ def test_a_guest_counts_only_on_the_days_they_are_there() -> None:
 @given(trips())
 def test_groups_part_those_who_are_there_and_each_takes_what_is_theirs(trip: Trip) -> None:
     for variant in trip.variants:
-        for day in itinerary(trip, variant, lambda _: (None, None), lambda _: None):
+        for day in itinerary(trip, variant, nowhere=True):
             named = [who for group in day.groups for who in group.travellers]
             assert sorted(named) == sorted(travellers_there(trip, day.number))
             for group in day.groups:

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from datetime import time
 from typing import Any
 
-from lacet.checks.case import Case
+from lacet.checks.case import DayCase
 from lacet.checks.making import clock_time, fix, group_finding
 from lacet.checks.words import clock
 from lacet.figures.values import DayFigures, GroupFigures
@@ -18,14 +18,14 @@ ID = "after_breakfast"
 SAYS = "The day sets out three quarters of an hour or more after breakfast opens."
 
 
-def check(case: Case) -> Iterator[Finding]:
+def check_day(case: DayCase) -> Iterator[Finding]:
     for day, group in case.groups():
         if day.number > 1 and group.departs_s is not None:
             for house in _breakfasts(case, day, group):
                 yield from _judge(case, day, group, group.departs_s, house)
 
 
-def _breakfasts(case: Case, day: DayFigures, group: GroupFigures) -> list[Lodging]:
+def _breakfasts(case: DayCase, day: DayFigures, group: GroupFigures) -> list[Lodging]:
     """The houses in which the group has breakfast that morning, each once."""
     nights = [night_of(case.day(day.number - 1), who) for who in group.travellers]
     houses = [
@@ -37,7 +37,7 @@ def _breakfasts(case: Case, day: DayFigures, group: GroupFigures) -> list[Lodgin
 
 
 def _judge(
-    case: Case, day: DayFigures, group: GroupFigures, departs_s: float, house: Lodging
+    case: DayCase, day: DayFigures, group: GroupFigures, departs_s: float, house: Lodging
 ) -> Iterator[Finding]:
     opens_s = _opens_s(house.breakfast)
     about = f"breakfast {house.id}"

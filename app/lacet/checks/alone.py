@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from lacet.checks.case import Case
+from lacet.checks.case import DayCase
 from lacet.checks.making import each_leg, group_finding
 from lacet.checks.mending import all_together, other_stages
 from lacet.checks.words import begun, listed
@@ -17,7 +17,7 @@ SAYS = "Someone on their own has a telephone signal and no exposed edges."
 _EDGES = {Exposure.SOME: "steep drops in places", Exposure.EXPOSED: "exposed edges"}
 
 
-def check(case: Case) -> Iterator[Finding]:
+def check_day(case: DayCase) -> Iterator[Finding]:
     for day, group, leg, stage in each_leg(case):
         if len(group.travellers) != 1:
             continue

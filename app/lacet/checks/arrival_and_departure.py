@@ -135,7 +135,7 @@ def _reaches_hub(
 def _with_transfer(case: Case, day: DayFigures, group: GroupFigures, hub: str, trip: Trip) -> Trip:
     travellers = None if len(day.groups) == 1 else group.travellers
     ride = ride_between(case, str(group.end_place), hub, travellers, len(group.travellers))
-    return edits.place_item(trip, case.variant.id, day.id, ride)
+    return edits.place_item(trip, case.variant_id, day.id, ride)
 
 
 def _in_time(

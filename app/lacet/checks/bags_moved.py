@@ -10,7 +10,7 @@ from datetime import time
 
 from lacet.checks.beds import house_of
 from lacet.checks.carriers import DELIVERED_BY, READY_BY, move_carriers
-from lacet.checks.case import Case
+from lacet.checks.case import DayCase
 from lacet.checks.making import clock_time, day_finding, fix
 from lacet.checks.words import begun, clock, guests
 from lacet.figures.day import clock_s
@@ -27,8 +27,9 @@ SAYS = "Bags are moved whenever the lodging changes, and are there when the gues
 _QUARTER_S = 900.0
 
 
-def check(case: Case) -> Iterator[Finding]:
-    for day in case.figures.days[1:]:
+def check_day(case: DayCase) -> Iterator[Finding]:
+    day = case.figures
+    if case.before is not None:
         moves = case.day(day.number).moves
         bags = [(index, move) for index, move in enumerate(moves) if move.load is Load.BAGS]
         changing = _changing(case, day)
@@ -41,7 +42,7 @@ def check(case: Case) -> Iterator[Finding]:
             yield from _reached(case, day)
 
 
-def _changing(case: Case, day: DayFigures) -> list[str]:
+def _changing(case: DayCase, day: DayFigures) -> list[str]:
     """Who goes on to another house, or away for good, under their own power."""
     return [
         who
@@ -52,31 +53,31 @@ def _changing(case: Case, day: DayFigures) -> list[str]:
     ]
 
 
-def _goes_on(case: Case, day: DayFigures, who: str, end_place: str | None) -> bool:
+def _goes_on(case: DayCase, day: DayFigures, who: str, end_place: str | None) -> bool:
     houses = _houses(case, day, who)
-    if case.traveller(who).sleeps_after(day.number) and day is not case.figures.days[-1]:
+    if case.traveller(who).sleeps_after(day.number) and not case.is_last:
         return len(houses) == 2
     return bool(houses) and houses[0].place != end_place
 
 
-def _houses(case: Case, day: DayFigures, who: str) -> list[Lodging]:
+def _houses(case: DayCase, day: DayFigures, who: str) -> list[Lodging]:
     """The houses a guest changes between that day: none for who stays on, one on the first and last night."""
     guest = case.traveller(who)
     before = house_of(case, day.number - 1, who) if guest.sleeps_after(day.number - 1) else None
-    stays_on = guest.sleeps_after(day.number) and day is not case.figures.days[-1]
+    stays_on = guest.sleeps_after(day.number) and not case.is_last
     after = house_of(case, day.number, who) if stays_on else None
     if before is not None and after is not None and before.id == after.id:
         return []
     return [house for house in (before, after) if house is not None]
 
 
-def _brings(case: Case, move: Move, day: DayFigures, who: str) -> bool:
+def _brings(case: DayCase, move: Move, day: DayFigures, who: str) -> bool:
     """Whether a move goes to where a guest sleeps; one without an end goes wherever it is needed."""
     house = house_of(case, day.number, who)
     return move.to_id is None or (house is not None and move.to_id in (house.id, house.place))
 
 
-def _left_behind(case: Case, day: DayFigures, left: tuple[str, ...]) -> Finding:
+def _left_behind(case: DayCase, day: DayFigures, left: tuple[str, ...]) -> Finding:
     everybody = len(left) == len(case.trip.party.travellers)
     whose = "the bags" if everybody else f"the bags of {guests(case, left)}"
     before = house_of(case, day.number - 1, left[0])
@@ -98,7 +99,7 @@ def _left_behind(case: Case, day: DayFigures, left: tuple[str, ...]) -> Finding:
     )
 
 
-def _late(case: Case, day: DayFigures, index: int, move: Move) -> Iterator[Finding]:
+def _late(case: DayCase, day: DayFigures, index: int, move: Move) -> Iterator[Finding]:
     if move.delivered_by is None:
         return
     by_s = clock_s(move.delivered_by)
@@ -118,7 +119,14 @@ def _late(case: Case, day: DayFigures, index: int, move: Move) -> Iterator[Findi
 
 
 def _told_late(
-    case: Case, day: DayFigures, index: int, move: Move, level: Level, says: str, due_s: float, limit_s: float
+    case: DayCase,
+    day: DayFigures,
+    index: int,
+    move: Move,
+    level: Level,
+    says: str,
+    due_s: float,
+    limit_s: float,
 ) -> Finding:
     """Late by so much after it is due; the fix is the quarter hour before."""
     by_s = clock_s(move.delivered_by) if move.delivered_by is not None else due_s
@@ -134,25 +142,25 @@ def _told_late(
     )  # fmt: skip
 
 
-def _missed_s(case: Case, day: DayFigures) -> float | None:
+def _missed_s(case: DayCase, day: DayFigures) -> float | None:
     """When the first guests who sleep there may be in their rooms."""
     found = []
     for group in day.groups:
         house = house_of(case, day.number, group.travellers[0])
         staying = any(case.traveller(who).sleeps_after(day.number) for who in group.travellers)
-        if group.done_s is not None and house is not None and staying and day is not case.figures.days[-1]:
+        if group.done_s is not None and house is not None and staying and not case.is_last:
             found.append(max(group.done_s, _opens_s(house)))
     return min(found, default=None)
 
 
-def _due_s(case: Case, day: DayFigures) -> float | None:
+def _due_s(case: DayCase, day: DayFigures) -> float | None:
     """When bags must be at the hub for the first guests who leave the region that day, where known."""
     found = []
     for guest in case.trip.party.travellers:
         leave = crossing_of(case.trip.departures, guest.id)
         if leave is None or leave.at is None:
             continue
-        if day.number == leaves_on(case.trip, leave, guest, len(case.figures.days)):
+        if day.number == leaves_on(case.trip, leave, guest, case.last):
             flies, rules = leave.means is Means.FLIGHT, case.rules
             found.append(
                 clock_s(leave.at) - (rules.before_flight_stop_s if flies else rules.before_boat_stop_s)
@@ -168,7 +176,7 @@ def _opens_s(house: Lodging) -> float:
         return 0.0
 
 
-def _reached(case: Case, day: DayFigures) -> Iterator[Finding]:
+def _reached(case: DayCase, day: DayFigures) -> Iterator[Finding]:
     """No van reaches a house without vehicle access, to fetch bags or to bring them."""
     there = [guest.id for guest in case.trip.party.travellers if guest.there_on(day.number)]
     houses = {house.id: house for who in there for house in _houses(case, day, who)}

@@ -150,7 +150,7 @@ def _larger_batteries(case: Case, day: DayFigures, leg: LegFigures, battery: Rid
 
 def _hired(case: Case, hires: tuple[Hire, ...], trip: Trip) -> Trip:
     for hire in hires:
-        trip = edits.set_hire(trip, case.variant.id, hire)
+        trip = edits.set_hire(trip, case.variant_id, hire)
     return trip
 
 

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from lacet.checks.case import Case
+from lacet.checks.case import Ground
 from lacet.trip.library import Lodging
 from lacet.trip.trip import Day, Night
 
@@ -15,34 +15,36 @@ class Bed:
     house: Lodging | None
 
 
-def bed(case: Case, number: int, who: str) -> Bed | None:
+def bed(case: Ground, number: int, who: str) -> Bed | None:
     """The bed a guest has after a day (1-based); None where none is planned, and before the first day.
 
     It is told as planned, whether or not the guest is still there that night.
     """
-    return _beds(case)[number - 1].get(who) if number >= 1 else None
+    return beds(case, number).get(who) if number >= 1 else None
 
 
-def night_of(case: Case, number: int, who: str) -> Night | None:
+def night_of(case: Ground, number: int, who: str) -> Night | None:
     """The night a guest has after a day (1-based)."""
     found = bed(case, number, who)
     return None if found is None else found.night
 
 
-def house_of(case: Case, number: int, who: str) -> Lodging | None:
+def house_of(case: Ground, number: int, who: str) -> Lodging | None:
     """Where a guest sleeps after a day (1-based)."""
     found = bed(case, number, who)
     return None if found is None else found.house
 
 
-def _beds(case: Case) -> list[dict[str, Bed]]:
-    kept: list[dict[str, Bed]] | None = case.kept.get("beds")
-    if kept is None:
-        kept = case.kept["beds"] = [_of_day(case, day) for day in case.variant.days]
-    return kept
+def beds(case: Ground, number: int) -> dict[str, Bed]:
+    """Everybody's beds after a day (1-based)."""
+    known: dict[int, dict[str, Bed]] = case.kept.setdefault("beds", {})
+    found = known.get(number)
+    if found is None:
+        found = known[number] = _of_day(case, case.day(number))
+    return found
 
 
-def _of_day(case: Case, day: Day) -> dict[str, Bed]:
+def _of_day(case: Ground, day: Day) -> dict[str, Bed]:
     """As `itinerary.night_of`: a night that names the guest, else the first that names nobody."""
     found: dict[str, Bed] = {}
     for night in sorted(day.nights, key=lambda each: each.travellers is None):

@@ -38,7 +38,7 @@ def check(case: Case) -> Iterator[Finding]:
     for booking in case.trip.bookings:
         yield from _option(case, booking)
         yield from _release(case, booking)
-    if case.trip.start is not None and case.variant.id == _chosen(case):
+    if case.trip.start is not None and case.variant_id == _chosen(case):
         told = match(case.trip, needed(case.trip, case.variant, case.catalogue), case.catalogue)
         yield from _unasked(case, told.unasked)
         yield from (_unneeded(case, each) for each in told.unneeded)

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from typing import Any
 
-from lacet.checks.case import Case
+from lacet.checks.case import DayCase
 from lacet.checks.making import each_leg, group_finding, guests_of
 from lacet.checks.mending import other_stages, take_the_other_way
 from lacet.checks.words import kilometres
@@ -17,7 +17,7 @@ SAYS = "No busy road by bike, and none to speak of on foot, for children or novi
 CHILD_UNDER = 18
 
 
-def check(case: Case) -> Iterator[Finding]:
+def check_day(case: DayCase) -> Iterator[Finding]:
     novices = case.trip.party.wishes.novices
     for day, group, leg, stage in each_leg(case):
         children = any(guest.age is not None and guest.age < CHILD_UNDER for guest in guests_of(case, group))

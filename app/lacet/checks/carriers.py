@@ -3,7 +3,7 @@
 from dataclasses import replace
 from datetime import date, time, timedelta
 
-from lacet.checks.case import Case
+from lacet.checks.case import Ground
 from lacet.checks.kept import per_catalogue
 from lacet.checks.making import fix
 from lacet.days.holidays import holidays_of
@@ -30,7 +30,7 @@ ON_CALL = (Carrier.TAXI, Carrier.VAN, Carrier.REP)
 """Carriers that come when they are called: without hours of their own there is nothing to ask about."""
 
 
-def runs(case: Case, service: Transfer, on: date | None, from_s: float, to_s: float) -> bool | None:
+def runs(case: Ground, service: Transfer, on: date | None, from_s: float, to_s: float) -> bool | None:
     """Whether a service runs at some time between two clock times of a day; None where nobody can tell.
 
     Without a date the answer holds for every day of the year, or of the month asked for.
@@ -84,7 +84,7 @@ def hours(service: Transfer) -> str:
         return f"its hours are '{service.runs}'"
 
 
-def anywhere(case: Case) -> tuple[Transfer, ...]:
+def anywhere(case: Ground) -> tuple[Transfer, ...]:
     """Carriers that drive wherever they are asked to, vans first."""
     return _anywhere(case.catalogue)
 
@@ -104,14 +104,14 @@ def room_for(service: Transfer, load: Load) -> int | None:
     return service.bags if load is Load.BAGS else service.bikes
 
 
-def moves_then(case: Case, service: Transfer, day: DayFigures, move: Move) -> bool | None:
+def moves_then(case: Ground, service: Transfer, day: DayFigures, move: Move) -> bool | None:
     """Whether a carrier runs between the hours of a move."""
     return runs(
         case, service, day.on, clock_s(move.ready_by or READY_BY), clock_s(move.delivered_by or DELIVERED_BY)
     )
 
 
-def move_carriers(case: Case, day: DayFigures, move: Move, index: int | None = None) -> tuple[Fix, ...]:
+def move_carriers(case: Ground, day: DayFigures, move: Move, index: int | None = None) -> tuple[Fix, ...]:
     """Others who drive anywhere and have the room: for a new move, or in place of the one at `index`."""
     fitting = [
         service

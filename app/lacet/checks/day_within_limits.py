@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from lacet.checks.case import Case
+from lacet.checks.case import DayCase, Ground
 from lacet.checks.making import group_finding
 from lacet.checks.mending import begin_at_pickup, cut_at_pickup, other_stages, take_the_other_way
 from lacet.checks.words import begun, duration, guests, kilometres, metres
@@ -35,13 +35,13 @@ class Measure(NamedTuple):
         return MOST_SHARE if self.figure > 0.0 else 0.0
 
 
-def check(case: Case) -> Iterator[Finding]:
+def check_day(case: DayCase) -> Iterator[Finding]:
     for day, group in case.groups():
         if group.legs:
             yield from _judge(case, day, group)
 
 
-def _judge(case: Case, day: DayFigures, group: GroupFigures) -> Iterator[Finding]:
+def _judge(case: DayCase, day: DayFigures, group: GroupFigures) -> Iterator[Finding]:
     over: dict[tuple[str, float], list[str]] = {}
     worst: dict[tuple[str, float], Measure] = {}
     for who, measure in measures(case, group):
@@ -78,7 +78,7 @@ def _judge(case: Case, day: DayFigures, group: GroupFigures) -> Iterator[Finding
         )
 
 
-def measures(case: Case, group: GroupFigures) -> Iterator[tuple[str, Measure]]:
+def measures(case: Ground, group: GroupFigures) -> Iterator[tuple[str, Measure]]:
     """What each guest's day amounts to beside the limits that hold for them."""
     shared = tuple(_shared(case.rules, group))
     moving_s = dict.fromkeys(group.travellers, 0.0)

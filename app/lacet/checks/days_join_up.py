@@ -8,7 +8,7 @@ missing is told by `heights_known`.
 from collections.abc import Iterator
 from functools import partial
 
-from lacet.checks.case import Case
+from lacet.checks.case import DayCase
 from lacet.checks.mending import ride_between
 from lacet.checks.words import begun, guests, kilometres
 from lacet.trip import edits
@@ -23,16 +23,16 @@ SAYS = "A stage or transfer begins where the guests are; the day ends at the pla
 SAME_POINT_M = 100.0
 
 
-def check(case: Case) -> Iterator[Finding]:
-    for planned in case.itinerary:
-        for group in planned.groups:
-            yield from _joins_within(case, planned, group)
-            yield from _joins_on_the_way(case, planned, group)
-            yield from _joins_the_bed(case, planned, group)
-            yield from _woke_together(case, planned, group)
+def check_day(case: DayCase) -> Iterator[Finding]:
+    planned = case.planned
+    for group in planned.groups:
+        yield from _joins_within(case, planned, group)
+        yield from _joins_on_the_way(case, planned, group)
+        yield from _joins_the_bed(case, planned, group)
+        yield from _woke_together(case, planned, group)
 
 
-def _joins_within(case: Case, planned: ItineraryDay, group: Group) -> Iterator[Finding]:
+def _joins_within(case: DayCase, planned: ItineraryDay, group: Group) -> Iterator[Finding]:
     for stretch in group.stretches:
         here, there = stretch.stands_at, stretch.from_place
         if here is not None and there is not None and here != there:
@@ -41,7 +41,7 @@ def _joins_within(case: Case, planned: ItineraryDay, group: Group) -> Iterator[F
             yield _stop(case, planned, group, f"item {stretch.item.id}", what, fixes)
 
 
-def _joins_the_bed(case: Case, planned: ItineraryDay, group: Group) -> Iterator[Finding]:
+def _joins_the_bed(case: DayCase, planned: ItineraryDay, group: Group) -> Iterator[Finding]:
     here = group.ends_at
     for bed in sorted({bed for bed in group.slept_at if bed is not None}):
         if here is not None and here != bed:
@@ -50,7 +50,7 @@ def _joins_the_bed(case: Case, planned: ItineraryDay, group: Group) -> Iterator[
             yield _stop(case, planned, group, f"night {bed}", what, fixes)
 
 
-def _joins_on_the_way(case: Case, planned: ItineraryDay, group: Group) -> Iterator[Finding]:
+def _joins_on_the_way(case: DayCase, planned: ItineraryDay, group: Group) -> Iterator[Finding]:
     left_off: Leg | None = None
     fetched = False
     for stretch in group.stretches:
@@ -75,7 +75,7 @@ def _joins_on_the_way(case: Case, planned: ItineraryDay, group: Group) -> Iterat
 
 
 def _fetch(
-    case: Case, planned: ItineraryDay, group: Group, leg: Leg, there: str | None, before: Stretch | None
+    case: DayCase, planned: ItineraryDay, group: Group, leg: Leg, there: str | None, before: Stretch | None
 ) -> Finding:
     """Nobody fetches the guests from where a cut leg ends."""
     stage = case.catalogue.need(Stage, leg.stage)
@@ -87,7 +87,7 @@ def _fetch(
     return _stop(case, planned, group, f"after {leg.id}", what, fixes)
 
 
-def _bring(case: Case, planned: ItineraryDay, group: Group, leg: Leg, stretch: Stretch) -> Finding:
+def _bring(case: DayCase, planned: ItineraryDay, group: Group, leg: Leg, stretch: Stretch) -> Finding:
     """Nobody brings the guests to where a cut leg begins."""
     stage = case.catalogue.need(Stage, leg.stage)
     what = (
@@ -98,7 +98,7 @@ def _bring(case: Case, planned: ItineraryDay, group: Group, leg: Leg, stretch: S
     return _stop(case, planned, group, f"before {leg.id}", what, fixes)
 
 
-def _woke_together(case: Case, planned: ItineraryDay, group: Group) -> Iterator[Finding]:
+def _woke_together(case: DayCase, planned: ItineraryDay, group: Group) -> Iterator[Finding]:
     woke = {place for place in group.woke_at if place is not None}
     if len(woke) > 1 and group.stretches:
         names = " and ".join(sorted(case.place_name(place) for place in woke))
@@ -113,7 +113,7 @@ def _woke_together(case: Case, planned: ItineraryDay, group: Group) -> Iterator[
 
 
 def _stop(
-    case: Case, planned: ItineraryDay, group: Group, about: str, what: str, fixes: tuple[Fix, ...]
+    case: DayCase, planned: ItineraryDay, group: Group, about: str, what: str, fixes: tuple[Fix, ...]
 ) -> Finding:
     return Finding(
         check=ID,
@@ -127,7 +127,7 @@ def _stop(
 
 
 def _transfer(
-    case: Case, planned: ItineraryDay, group: Group, here: str, there: str, before: Stretch | None
+    case: DayCase, planned: ItineraryDay, group: Group, here: str, there: str, before: Stretch | None
 ) -> Fix:
     """A transfer across the gap, before the item that needs it or at the end of the day."""
     position = len(planned.day.items) if before is None else planned.day.items.index(before.item)
@@ -136,16 +136,16 @@ def _transfer(
 
 
 def _with_transfer(
-    case: Case, planned: ItineraryDay, group: Group, ends: tuple[str, str], position: int, trip: Trip
+    case: DayCase, planned: ItineraryDay, group: Group, ends: tuple[str, str], position: int, trip: Trip
 ) -> Trip:
     travellers = None if len(planned.groups) == 1 else group.travellers
     riders = len(group.travellers)
     cycles = any(isinstance(item, Leg) and item.way is Way.CYCLING for item in group.items)
     ride = ride_between(case, *ends, travellers, riders, bikes=riders if cycles else 0)
-    return edits.place_item(trip, case.variant.id, planned.day.id, ride, position)
+    return edits.place_item(trip, case.variant_id, planned.day.id, ride, position)
 
 
-def _known(case: Case, leg: Leg) -> bool:
+def _known(case: DayCase, leg: Leg) -> bool:
     return case.catalogue.get(Stage, leg.stage) is not None
 
 

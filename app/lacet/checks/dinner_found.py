@@ -5,7 +5,7 @@ from dataclasses import replace
 from datetime import date, timedelta
 
 from lacet.checks.beds import house_of
-from lacet.checks.case import Case
+from lacet.checks.case import DayCase
 from lacet.checks.kitchens import DINNER_AT, dinner_of, is_open, near, perhaps_near, ref_of
 from lacet.checks.making import day_finding, fix
 from lacet.checks.nights import without_bed
@@ -27,8 +27,9 @@ _MOST = 4
 _ARRANGED = (Payer.INCLUDED, Payer.LOCALLY)
 
 
-def check(case: Case) -> Iterator[Finding]:
-    for day in case.figures.days[:-1]:
+def check_day(case: DayCase) -> Iterator[Finding]:
+    day = case.figures
+    if not case.is_last:
         homeless = without_bed(case, day.number)
         there = [who for who, guest in case.guests.items() if guest.sleeps_after(day.number)]
         dinners = {who: dinner_of(case, day.number, who) for who in there}
@@ -42,7 +43,7 @@ def check(case: Case) -> Iterator[Finding]:
         yield from _seats(case, day, dinners)
 
 
-def _judge(case: Case, day: DayFigures, dinner: Meal | None, house: Lodging | None) -> Iterator[Finding]:
+def _judge(case: DayCase, day: DayFigures, dinner: Meal | None, house: Lodging | None) -> Iterator[Finding]:
     if dinner is not None and dinner.restaurant is not None:
         yield from _restaurant(case, day, dinner, house)
     elif dinner is not None and dinner.at_lodging:
@@ -53,7 +54,7 @@ def _judge(case: Case, day: DayFigures, dinner: Meal | None, house: Lodging | No
         yield from _none(case, day, house)
 
 
-def _restaurant(case: Case, day: DayFigures, dinner: Meal, house: Lodging | None) -> Iterator[Finding]:
+def _restaurant(case: DayCase, day: DayFigures, dinner: Meal, house: Lodging | None) -> Iterator[Finding]:
     kitchen = case.catalogue.get(Restaurant, dinner.restaurant) if dinner.restaurant else None
     if kitchen is None:
         return
@@ -81,7 +82,7 @@ def _closed_level(dinner: Meal, fixes: tuple[Fix, ...]) -> Level:
     return Level.NOTE if fixes else Level.WARN
 
 
-def _when_closed(case: Case, kitchen: Restaurant, dinner: Meal, on: date) -> str:
+def _when_closed(case: DayCase, kitchen: Restaurant, dinner: Meal, on: date) -> str:
     """Why it is closed, as far as that can be told: for the season, a holiday, or every week."""
     for text in kitchen.closed:
         if season(text).covers(on):
@@ -101,7 +102,7 @@ def _why_unknown(kitchen: Restaurant, on: date | None) -> str:
     return f"its hours leave open whether it serves then ('{kitchen.opening}'). Ask"
 
 
-def _seats(case: Case, day: DayFigures, dinners: dict[str, Meal | None]) -> Iterator[Finding]:
+def _seats(case: DayCase, day: DayFigures, dinners: dict[str, Meal | None]) -> Iterator[Finding]:
     """Everybody who eats in one restaurant that evening, with those of other trips."""
     heads: dict[Restaurant, list[str]] = {}
     for who, dinner in dinners.items():
@@ -121,7 +122,7 @@ def _seats(case: Case, day: DayFigures, dinners: dict[str, Meal | None]) -> Iter
             )  # fmt: skip
 
 
-def _at_house(case: Case, day: DayFigures, dinner: Meal, house: Lodging | None) -> Iterator[Finding]:
+def _at_house(case: DayCase, day: DayFigures, dinner: Meal, house: Lodging | None) -> Iterator[Finding]:
     if house is None or house.serves_dinner:
         return
     unknown = house.serves_dinner is None
@@ -134,7 +135,7 @@ def _at_house(case: Case, day: DayFigures, dinner: Meal, house: Lodging | None) 
     yield day_finding(ID, level, day, says, f"house {house.id}", unknown=unknown, fixes=fixes)
 
 
-def _own_choice(case: Case, day: DayFigures, dinner: Meal, house: Lodging | None) -> Iterator[Finding]:
+def _own_choice(case: DayCase, day: DayFigures, dinner: Meal, house: Lodging | None) -> Iterator[Finding]:
     """Guests who choose themselves need something that is open near by."""
     if house is None or near(case, house, day.on) or house.serves_dinner:
         return
@@ -149,7 +150,7 @@ def _own_choice(case: Case, day: DayFigures, dinner: Meal, house: Lodging | None
         yield day_finding(ID, Level.WARN, day, says, f"own {house.id}", fixes=fixes)
 
 
-def _none(case: Case, day: DayFigures, house: Lodging | None) -> Iterator[Finding]:
+def _none(case: DayCase, day: DayFigures, house: Lodging | None) -> Iterator[Finding]:
     meal = Meal(kind=MealKind.DINNER, at=DINNER_AT)
     possible = (
         near(case, house, day.on) or perhaps_near(case, house, day.on) or (house and house.serves_dinner)
@@ -165,7 +166,7 @@ def _none(case: Case, day: DayFigures, house: Lodging | None) -> Iterator[Findin
     yield day_finding(ID, level, day, says, f"none {_house_id(house)}".strip(), fixes=fixes)
 
 
-def _elsewhere(case: Case, day: DayFigures, dinner: Meal, house: Lodging | None) -> tuple[Fix, ...]:
+def _elsewhere(case: DayCase, day: DayFigures, dinner: Meal, house: Lodging | None) -> tuple[Fix, ...]:
     """The house itself where it cooks, then what is open near by."""
     fixes = []
     if house is not None and house.serves_dinner and not dinner.at_lodging:

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from typing import Any
 
-from lacet.checks.case import Case
+from lacet.checks.case import DayCase
 from lacet.checks.making import group_finding
 from lacet.checks.mending import cut_at_pickup, other_stages, set_out_earlier, take_the_other_way
 from lacet.checks.words import clock, duration
@@ -20,7 +20,7 @@ NO_ZONE = (
 SOURCE = "common practice: plan to finish one to two hours before sunset; no official figure"
 
 
-def check(case: Case) -> Iterator[Finding]:
+def check_day(case: DayCase) -> Iterator[Finding]:
     for day, group in case.groups():
         if not group.legs or group.done_s is None or day.polar == "day":
             continue
@@ -37,7 +37,7 @@ def check(case: Case) -> Iterator[Finding]:
 
 
 def _judge(
-    case: Case, day: DayFigures, group: GroupFigures, done_s: float, sunset_s: float
+    case: DayCase, day: DayFigures, group: GroupFigures, done_s: float, sunset_s: float
 ) -> Iterator[Finding]:
     spare_s = sunset_s - done_s
     rules = case.rules

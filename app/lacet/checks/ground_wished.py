@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from typing import Any
 
-from lacet.checks.case import Case
+from lacet.checks.case import DayCase
 from lacet.checks.making import each_leg, group_finding
 from lacet.checks.mending import other_stages, take_the_other_way
 from lacet.trip.finding import Finding, Level
@@ -21,7 +21,7 @@ _EDGES: dict[Any, str] = {
 }
 
 
-def check(case: Case) -> Iterator[Finding]:
+def check_day(case: DayCase) -> Iterator[Finding]:
     wishes = case.trip.party.wishes
     if wishes.footing is None and wishes.exposure is None:
         return

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from lacet.checks.case import Case
+from lacet.checks.case import DayCase
 from lacet.checks.making import group_finding
 from lacet.figures.values import LegFigures
 from lacet.trip.finding import Finding, Level
@@ -12,7 +12,7 @@ SAYS = "Every leg's stage is in the library and its heights are known; else the 
 SLACK_M = 1.0
 
 
-def check(case: Case) -> Iterator[Finding]:
+def check_day(case: DayCase) -> Iterator[Finding]:
     for day, group in case.groups():
         for stage_id in group.missing:
             says = f"The library lacks stage '{stage_id}' or its track: the day is not proved. Take it in."

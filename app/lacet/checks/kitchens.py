@@ -6,7 +6,7 @@ A night on half or full board has its dinner in the house unless another one is 
 from datetime import date, datetime, time
 
 from lacet.checks.beds import house_of, night_of
-from lacet.checks.case import Case
+from lacet.checks.case import Ground
 from lacet.checks.kept import per_catalogue
 from lacet.days.holidays import holidays_of
 from lacet.days.opening import opening, state
@@ -37,7 +37,7 @@ def meal_of(day: Day, kind: MealKind, who: str) -> Meal | None:
     return common
 
 
-def dinner_of(case: Case, number: int, who: str) -> Meal | None:
+def dinner_of(case: Ground, number: int, who: str) -> Meal | None:
     """A guest's dinner on a day (1-based) as planned, else as the board of their night has it."""
     planned = meal_of(case.day(number), MealKind.DINNER, who)
     return planned or _on_board(night_of(case, number, who))
@@ -59,7 +59,7 @@ def cooks_in(meal: Meal, number: int) -> int:
     return number if meal.kind is MealKind.DINNER else number - 1
 
 
-def is_open(case: Case, kitchen: Restaurant, on: date | None, at: time | None = None) -> bool | None:
+def is_open(case: Ground, kitchen: Restaurant, on: date | None, at: time | None = None) -> bool | None:
     """Whether a restaurant serves at an hour of a day; None where nobody can tell."""
     return _is_open(case.catalogue, ref_of(kitchen), on, at or DINNER_AT)
 
@@ -79,12 +79,12 @@ def _is_open(catalogue: Catalogue, ref: Ref, on: date | None, at: time) -> bool 
         return None
 
 
-def near(case: Case, house: Lodging | None, on: date | None) -> tuple[Restaurant, ...]:
+def near(case: Ground, house: Lodging | None, on: date | None) -> tuple[Restaurant, ...]:
     """Restaurants known to be open that evening within two kilometres of a house, nearest first."""
     return () if house is None else _near(case.catalogue, Ref(house.id, house.version), on)[0]
 
 
-def perhaps_near(case: Case, house: Lodging | None, on: date | None) -> tuple[Restaurant, ...]:
+def perhaps_near(case: Ground, house: Lodging | None, on: date | None) -> tuple[Restaurant, ...]:
     """Restaurants there of which nobody can tell whether they are open that evening."""
     return () if house is None else _near(case.catalogue, Ref(house.id, house.version), on)[1]
 
@@ -114,7 +114,7 @@ def _nearest(found: tuple[float, str, bool | None, Restaurant]) -> tuple[float, 
     return found[:2]
 
 
-def kitchen_of(case: Case, meal: Meal, number: int, who: str) -> tuple[str, tuple[DietAnswer, ...]] | None:
+def kitchen_of(case: Ground, meal: Meal, number: int, who: str) -> tuple[str, tuple[DietAnswer, ...]] | None:
     """Name and answers of whoever cooks a meal of a day; None for a guest's own choice."""
     if meal.restaurant is not None:
         kitchen = case.catalogue.get(Restaurant, meal.restaurant)

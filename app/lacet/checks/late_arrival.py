@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from functools import partial
 from typing import Any
 
-from lacet.checks.case import Case
+from lacet.checks.case import DayCase
 from lacet.checks.making import fix, group_finding
 from lacet.checks.mending import ride_between
 from lacet.checks.words import clock
@@ -19,7 +19,7 @@ ID = "late_arrival"
 SAYS = "A stage on the day of arrival begins only when guests land early enough."
 
 
-def check(case: Case) -> Iterator[Finding]:
+def check_day(case: DayCase) -> Iterator[Finding]:
     limit_s = case.rules.arrival_leg_until_minute * 60.0
     for day, group in case.groups():
         guest = case.traveller(group.travellers[0])
@@ -40,7 +40,7 @@ def check(case: Case) -> Iterator[Finding]:
             yield group_finding(ID, Level.WARN, day, group, says, figure=first.starts_s, **more)
 
 
-def _fixes(case: Case, first: LegFigures) -> tuple[Fix, ...]:
+def _fixes(case: DayCase, first: LegFigures) -> tuple[Fix, ...]:
     if first.from_place is None or first.to_place is None:
         return ()
     if first.from_place == first.to_place:
@@ -49,7 +49,7 @@ def _fixes(case: Case, first: LegFigures) -> tuple[Fix, ...]:
     return (Fix(says=says, edit=partial(_with_transfer, case, first)),)
 
 
-def _with_transfer(case: Case, first: LegFigures, trip: Trip) -> Trip:
+def _with_transfer(case: DayCase, first: LegFigures, trip: Trip) -> Trip:
     here, there, leg = str(first.from_place), str(first.to_place), first.leg
     ride = ride_between(case, here, there, leg.travellers, len(first.travellers))
-    return edits.replace_item(trip, case.variant.id, leg.id, ride)
+    return edits.replace_item(trip, case.variant_id, leg.id, ride)

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from lacet.checks.case import Case
+from lacet.checks.case import DayCase
 from lacet.checks.making import day_finding, fix
 from lacet.checks.nights import houses_at, takes, without_bed
 from lacet.checks.words import begun, guests
@@ -17,8 +17,9 @@ SAYS = "Every guest has a lodging for every night of the trip."
 _MOST = 3
 
 
-def check(case: Case) -> Iterator[Finding]:
-    for day in case.figures.days[:-1]:
+def check_day(case: DayCase) -> Iterator[Finding]:
+    day = case.figures
+    if not case.is_last:
         missing = without_bed(case, day.number)
         if missing:
             says = f"{begun(guests(case, missing))}: no lodging after day {day.number}. Choose one."
@@ -33,7 +34,7 @@ def check(case: Case) -> Iterator[Finding]:
             )
 
 
-def _near(case: Case, day: DayFigures, missing: tuple[str, ...]) -> tuple[Fix, ...]:
+def _near(case: DayCase, day: DayFigures, missing: tuple[str, ...]) -> tuple[Fix, ...]:
     """Houses at the place where their day ends that are open and have rooms; where the others sleep first."""
     group = next((each for each in day.groups if missing[0] in each.travellers), None)
     if group is None or group.end_place is None:
@@ -48,7 +49,7 @@ def _near(case: Case, day: DayFigures, missing: tuple[str, ...]) -> tuple[Fix, .
     return tuple(_in(case, day, house, missing) for house in houses[:_MOST])
 
 
-def _in(case: Case, day: DayFigures, house: Lodging, missing: tuple[str, ...]) -> Fix:
+def _in(case: DayCase, day: DayFigures, house: Lodging, missing: tuple[str, ...]) -> Fix:
     whole = len(missing) == len(case.trip.party.travellers)
     night = Night(lodging=Ref(house.id, house.version), travellers=None if whole else missing)
     return fix(house.name, edits.set_night, case, day.id, night)

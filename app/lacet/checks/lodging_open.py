@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from datetime import date
 
-from lacet.checks.case import Case
+from lacet.checks.case import DayCase
 from lacet.checks.making import day_finding, shut
 from lacet.checks.nights import Sleep, other_houses, sleeps
 from lacet.checks.start_later import start_later
@@ -16,14 +16,14 @@ ID = "lodging_open"
 SAYS = "The house is open on every night somebody sleeps there."
 
 
-def check(case: Case) -> Iterator[Finding]:
+def check_day(case: DayCase) -> Iterator[Finding]:
     for sleep in sleeps(case):
         if sleep.house is not None:
             for text in sleep.house.closed:
                 yield from _judge(case, sleep, sleep.house, text)
 
 
-def _judge(case: Case, sleep: Sleep, house: Lodging, text: str) -> Iterator[Finding]:
+def _judge(case: DayCase, sleep: Sleep, house: Lodging, text: str) -> Iterator[Finding]:
     about = f"closed {house.id} {text}"
     try:
         closed = shut(case, sleep.day, text)

@@ -6,7 +6,7 @@ from datetime import date, time, timedelta
 from functools import lru_cache, partial
 from typing import Any
 
-from lacet.checks.case import Case
+from lacet.checks.case import DayCase, Evening, Ground
 from lacet.days.seasons import season
 from lacet.figures.values import DayFigures, GroupFigures, LegFigures
 from lacet.trip.finding import Finding, Fix, Level
@@ -32,27 +32,27 @@ def group_finding(
 
 
 def day_finding(
-    check: str, level: Level, day: DayFigures, says: str, about: str = "", **more: Any
+    check: str, level: Level, day: DayFigures | Evening, says: str, about: str = "", **more: Any
 ) -> Finding:
     """A finding about a whole day."""
     subject = " ".join(part for part in ("day", day.id, about) if part)
     return Finding(check=check, level=level, subject=subject, day=day.number, says=says, **more)
 
 
-def each_leg(case: Case) -> Iterator[tuple[DayFigures, GroupFigures, LegFigures, Stage]]:
+def each_leg(case: DayCase) -> Iterator[tuple[DayFigures, GroupFigures, LegFigures, Stage]]:
     """Every leg that the library knows, with its stage."""
     for day, group in case.groups():
         for leg in group.legs:
             yield day, group, leg, case.catalogue.need(Stage, leg.leg.stage)
 
 
-def guests_of(case: Case, group: GroupFigures) -> list[Traveller]:
+def guests_of(case: Ground, group: GroupFigures) -> list[Traveller]:
     return [case.traveller(who) for who in group.travellers]
 
 
-def fix(says: str, edit: Callable[..., Trip], case: Case, *words: Any, **more: Any) -> Fix:
+def fix(says: str, edit: Callable[..., Trip], case: Ground, *words: Any, **more: Any) -> Fix:
     """A fix that is one edit of this variant; nothing is made before it is asked for."""
-    return Fix(says=says, edit=partial(_edited, edit, case.variant.id, words, more))
+    return Fix(says=says, edit=partial(_edited, edit, case.variant_id, words, more))
 
 
 def _edited(
@@ -70,7 +70,7 @@ def within_cut(leg: Leg, along_m: float, length_m: float) -> float | None:
     return length_m - here if leg.backward else here
 
 
-def place_of(case: Case, place_id: str | None) -> Place | None:
+def place_of(case: Ground, place_id: str | None) -> Place | None:
     return None if place_id is None else case.catalogue.place(place_id)
 
 
@@ -80,7 +80,7 @@ def clock_time(clock_s: float) -> time:
     return time(minutes // 60, minutes % 60)
 
 
-def shut(case: Case, day: DayFigures, text: str) -> bool | None:
+def shut(case: Ground, day: DayFigures | Evening, text: str) -> bool | None:
     """Whether a season covers the day: for certain where there is a date, else as far as the month tells.
 
     Raises

@@ -5,7 +5,7 @@ A fix is called what it does; whether it helps, and at what price, is for `settl
 
 from functools import partial
 
-from lacet.checks.case import Case
+from lacet.checks.case import Ground
 from lacet.checks.kept import per_catalogue
 from lacet.checks.making import clock_time, fix
 from lacet.checks.words import clock, kilometres
@@ -24,7 +24,7 @@ EARLIEST_S = 8 * 3600.0
 _WAYS = {Reason.SHORTER: "shorter", Reason.WET_WEATHER: "wet-weather", Reason.LONGER: "longer"}
 
 
-def set_out_earlier(case: Case, day: DayFigures, group: GroupFigures, needed_s: float) -> tuple[Fix, ...]:
+def set_out_earlier(case: Ground, day: DayFigures, group: GroupFigures, needed_s: float) -> tuple[Fix, ...]:
     """Set out earlier by what is missing, to the quarter hour, where that isn't before eight."""
     if group.departs_s is None:
         return ()
@@ -34,7 +34,7 @@ def set_out_earlier(case: Case, day: DayFigures, group: GroupFigures, needed_s: 
     return (fix(f"Set out at {clock(departs_s)}", edits.set_departs, case, day.id, clock_time(departs_s)),)
 
 
-def take_the_other_way(case: Case, day: DayFigures) -> tuple[Fix, ...]:
+def take_the_other_way(case: Ground, day: DayFigures) -> tuple[Fix, ...]:
     """The day's own alternatives, as the consultant thought of them."""
     return tuple(
         fix(
@@ -44,15 +44,15 @@ def take_the_other_way(case: Case, day: DayFigures) -> tuple[Fix, ...]:
     )
 
 
-def all_together(case: Case, day: DayFigures, group: GroupFigures) -> tuple[Fix, ...]:
+def all_together(case: Ground, day: DayFigures, group: GroupFigures) -> tuple[Fix, ...]:
     """Everybody goes this group's way that day; what only the others were to do falls away."""
     if len(day.groups) < 2:
         return ()
     return (Fix(says="Everybody goes this way", edit=partial(_joined, case, day, group)),)
 
 
-def _joined(case: Case, day: DayFigures, group: GroupFigures, trip: Trip) -> Trip:
-    variant_id, ours = case.variant.id, {item.id for item in group.items}
+def _joined(case: Ground, day: DayFigures, group: GroupFigures, trip: Trip) -> Trip:
+    variant_id, ours = case.variant_id, {item.id for item in group.items}
     for item in case.day(day.number).items:
         if item.id in ours:
             trip = edits.set_item_travellers(trip, variant_id, item.id, None)
@@ -61,7 +61,7 @@ def _joined(case: Case, day: DayFigures, group: GroupFigures, trip: Trip) -> Tri
     return trip
 
 
-def other_stages(case: Case, leg: LegFigures, most: int = 2) -> tuple[Fix, ...]:
+def other_stages(case: Ground, leg: LegFigures, most: int = 2) -> tuple[Fix, ...]:
     """Other stages of the library between the same two places, on the same way."""
     stage = case.catalogue.need(Stage, leg.leg.stage)
     if stage.from_place == stage.to_place or _is_cut(leg.leg):
@@ -81,7 +81,7 @@ def _stages_between(catalogue: Catalogue, here: str, there: str) -> tuple[Stage,
     )
 
 
-def _instead(case: Case, leg: Leg, stage: Stage, other: Stage) -> Fix:
+def _instead(case: Ground, leg: Leg, stage: Stage, other: Stage) -> Fix:
     """The other stage from the same place to the same place, whichever way round it is kept."""
     replaced = Leg(
         id=leg.id,
@@ -95,7 +95,7 @@ def _instead(case: Case, leg: Leg, stage: Stage, other: Stage) -> Fix:
     return fix(f"{other.name} instead", edits.replace_item, case, leg.id, replaced)
 
 
-def cut_at_pickup(case: Case, leg: LegFigures, keep_m: float, most: int = 1) -> tuple[Fix, ...]:
+def cut_at_pickup(case: Ground, leg: LegFigures, keep_m: float, most: int = 1) -> tuple[Fix, ...]:
     """End the leg where a taxi can wait, at most `keep_m` along it, and ride on to where it was to end."""
     inside = [each for each in _pickups(case, leg) if each[0] <= keep_m]
     farthest = sorted(inside, key=lambda each: -each[0])[:most]
@@ -108,7 +108,7 @@ def cut_at_pickup(case: Case, leg: LegFigures, keep_m: float, most: int = 1) -> 
     )
 
 
-def begin_at_pickup(case: Case, leg: LegFigures, keep_m: float, most: int = 1) -> tuple[Fix, ...]:
+def begin_at_pickup(case: Ground, leg: LegFigures, keep_m: float, most: int = 1) -> tuple[Fix, ...]:
     """Ride to where a taxi can stop, and begin the leg there, so that at most `keep_m` of it are left."""
     inside = [each for each in _pickups(case, leg) if leg.distance_m - each[0] <= keep_m]
     nearest = sorted(inside, key=lambda each: each[0])[:most]
@@ -121,7 +121,7 @@ def begin_at_pickup(case: Case, leg: LegFigures, keep_m: float, most: int = 1) -
     )
 
 
-def _pickups(case: Case, leg: LegFigures) -> list[tuple[float, StagePoint]]:
+def _pickups(case: Ground, leg: LegFigures) -> list[tuple[float, StagePoint]]:
     """Where a taxi can wait on the way, with the distance from where this leg begins [m]."""
     if leg.to_place is None or leg.from_place is None or _is_cut(leg.leg):
         return []
@@ -134,8 +134,8 @@ def _pickups(case: Case, leg: LegFigures) -> list[tuple[float, StagePoint]]:
     return [each for each in along if NEAR_END_M <= each[0] <= leg.distance_m - NEAR_END_M]
 
 
-def _cut_and_ride(case: Case, leg: LegFigures, point: StagePoint, trip: Trip) -> Trip:
-    variant_id, item_id = case.variant.id, leg.leg.id
+def _cut_and_ride(case: Ground, leg: LegFigures, point: StagePoint, trip: Trip) -> Trip:
+    variant_id, item_id = case.variant_id, leg.leg.id
     cut = {"from_m": point.along_m} if leg.leg.backward else {"to_m": point.along_m}
     trip = edits.cut_leg(trip, variant_id, item_id, stage_length_m=leg.distance_m, **cut)
     day, index = find_item(variant_of(trip, variant_id), item_id)
@@ -153,8 +153,8 @@ def _cut_and_ride(case: Case, leg: LegFigures, point: StagePoint, trip: Trip) ->
     return trip
 
 
-def _ride_and_begin(case: Case, leg: LegFigures, point: StagePoint, trip: Trip) -> Trip:
-    variant_id, item_id = case.variant.id, leg.leg.id
+def _ride_and_begin(case: Ground, leg: LegFigures, point: StagePoint, trip: Trip) -> Trip:
+    variant_id, item_id = case.variant_id, leg.leg.id
     cut = {"to_m": point.along_m} if leg.leg.backward else {"from_m": point.along_m}
     trip = edits.cut_leg(trip, variant_id, item_id, stage_length_m=leg.distance_m, **cut)
     day, index = find_item(variant_of(trip, variant_id), item_id)
@@ -169,7 +169,7 @@ def _ride_and_begin(case: Case, leg: LegFigures, point: StagePoint, trip: Trip) 
     return edits.place_item(trip, variant_id, day.id, ride, index)
 
 
-def _place_called(case: Case, name: str) -> Place | None:
+def _place_called(case: Ground, name: str) -> Place | None:
     return next(iter(case.catalogue.current_named(Place, name)), None)
 
 
@@ -177,7 +177,7 @@ def _bikes(leg: LegFigures) -> int:
     return len(leg.travellers) if leg.leg.way is Way.CYCLING else 0
 
 
-def rest_after(case: Case, number: int) -> Day:
+def rest_after(case: Ground, number: int) -> Day:
     """A rest day in the house and with the evening of a day: what would follow it to stay on."""
     day = case.day(number)
     meals = tuple(meal for meal in day.meals if meal.kind is not MealKind.PACKED_LUNCH)
@@ -185,7 +185,7 @@ def rest_after(case: Case, number: int) -> Day:
 
 
 def ride_between(
-    case: Case, here: str, there: str, travellers: Travellers, riders: int, bikes: int = 0
+    case: Ground, here: str, there: str, travellers: Travellers, riders: int, bikes: int = 0
 ) -> Ride:
     """A transfer with the library's own service for these two places, else its first car that takes them."""
     found = [each for each in case.catalogue.current(Transfer) if _takes(each, here, there, riders, bikes)]

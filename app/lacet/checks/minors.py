@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from typing import Any
 
-from lacet.checks.case import Case
+from lacet.checks.case import DayCase
 from lacet.checks.making import group_finding, guests_of
 from lacet.checks.mending import all_together
 from lacet.checks.words import begun, guests
@@ -14,7 +14,7 @@ SAYS = "Under-18s have an adult in their group; nobody can overrule it."
 ADULT_FROM = 18
 
 
-def check(case: Case) -> Iterator[Finding]:
+def check_day(case: DayCase) -> Iterator[Finding]:
     for day, group in case.groups():
         members = guests_of(case, group)
         minors = [guest.id for guest in members if guest.age is not None and guest.age < ADULT_FROM]

@@ -6,7 +6,7 @@ One bag a head of 20 kg at most is common practice, no source.
 from collections.abc import Iterator
 
 from lacet.checks.carriers import hours, move_carriers, moves_then, room_for
-from lacet.checks.case import Case
+from lacet.checks.case import DayCase
 from lacet.checks.making import day_finding
 from lacet.figures.values import DayFigures
 from lacet.trip.finding import Finding, Level
@@ -18,16 +18,16 @@ ID = "moves_carried"
 SAYS = "Bags and bikes have a carrier with room that runs that day: one bag a head, 20 kg at most."
 
 
-def check(case: Case) -> Iterator[Finding]:
-    for day in case.figures.days:
-        heads = sum(guest.there_on(day.number) for guest in case.trip.party.travellers)
-        for index, move in enumerate(case.day(day.number).moves):
-            if move.load is Load.BAGS and heads:
-                yield from _usual(case, day, index, move, heads)
-            yield from _carried(case, day, index, move, move.count or heads)
+def check_day(case: DayCase) -> Iterator[Finding]:
+    day = case.figures
+    heads = sum(guest.there_on(day.number) for guest in case.trip.party.travellers)
+    for index, move in enumerate(case.day(day.number).moves):
+        if move.load is Load.BAGS and heads:
+            yield from _usual(case, day, index, move, heads)
+        yield from _carried(case, day, index, move, move.count or heads)
 
 
-def _usual(case: Case, day: DayFigures, index: int, move: Move, heads: int) -> Iterator[Finding]:
+def _usual(case: DayCase, day: DayFigures, index: int, move: Move, heads: int) -> Iterator[Finding]:
     a_head, limit_kg = case.rules.bags_a_head, case.rules.bag_kg
     if move.count is not None and move.count > a_head * heads:
         says = f"{move.count} bags for {heads} guests; {a_head} a head is usual. Ask the carrier."
@@ -44,7 +44,7 @@ def _usual(case: Case, day: DayFigures, index: int, move: Move, heads: int) -> I
         yield day_finding(ID, Level.WARN, day, says, f"kg {index}", figure=each_kg, limit=limit_kg, unit="kg")
 
 
-def _carried(case: Case, day: DayFigures, index: int, move: Move, count: int) -> Iterator[Finding]:
+def _carried(case: DayCase, day: DayFigures, index: int, move: Move, count: int) -> Iterator[Finding]:
     what = move.load.value
     service = case.catalogue.get(Transfer, move.means) if move.means else None
     if service is None:

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from lacet.checks.beds import house_of
-from lacet.checks.case import Case
+from lacet.checks.case import DayCase
 from lacet.checks.kitchens import dinner_of, near, ref_of
 from lacet.checks.making import fix, group_finding, place_of
 from lacet.checks.nights import houses_at, other_houses, sleeps
@@ -20,9 +20,9 @@ ID = "near_by"
 SAYS = "The lodging is near the stage's end, the dinner near the lodging; else a transfer is needed."
 
 
-def check(case: Case) -> Iterator[Finding]:
+def check_day(case: DayCase) -> Iterator[Finding]:
     for day, group in case.groups():
-        if day.number < len(case.figures.days):
+        if not case.is_last:
             told: set[tuple[str, Meal | None]] = set()
             for who in group.travellers:
                 house = house_of(case, day.number, who)
@@ -33,7 +33,7 @@ def check(case: Case) -> Iterator[Finding]:
                     yield from _dinner(case, day, group, house, dinner)
 
 
-def _stage_end(case: Case, day: DayFigures, group: GroupFigures, house: Lodging) -> Iterator[Finding]:
+def _stage_end(case: DayCase, day: DayFigures, group: GroupFigures, house: Lodging) -> Iterator[Finding]:
     end = place_of(case, group.end_place)
     if group.legs and end is not None and end.id == house.place:
         away_m = _between(end, house)
@@ -48,7 +48,7 @@ def _stage_end(case: Case, day: DayFigures, group: GroupFigures, house: Lodging)
 
 
 def _dinner(
-    case: Case, day: DayFigures, group: GroupFigures, house: Lodging, dinner: Meal | None
+    case: DayCase, day: DayFigures, group: GroupFigures, house: Lodging, dinner: Meal | None
 ) -> Iterator[Finding]:
     kitchen = case.catalogue.get(Restaurant, dinner.restaurant) if dinner and dinner.restaurant else None
     if kitchen is None or dinner is None:
@@ -64,7 +64,7 @@ def _dinner(
 
 
 def _told(
-    case: Case, day: DayFigures, group: GroupFigures, away_m: float, says: str, about: str,
+    case: DayCase, day: DayFigures, group: GroupFigures, away_m: float, says: str, about: str,
     fixes: tuple[Fix, ...],
 ) -> Finding:  # fmt: skip
     return group_finding(
@@ -72,7 +72,7 @@ def _told(
     )
 
 
-def _nearer_houses(case: Case, day: DayFigures, end: Place, house: Lodging) -> tuple[Fix, ...]:
+def _nearer_houses(case: DayCase, day: DayFigures, end: Place, house: Lodging) -> tuple[Fix, ...]:
     night = next((each for each in case.day(day.number).nights if each.lodging.id == house.id), None)
     if night is None:
         return ()
@@ -85,7 +85,7 @@ def _nearer_houses(case: Case, day: DayFigures, end: Place, house: Lodging) -> t
     return other_houses(case, sleep, 2, but=far) if sleep is not None else ()
 
 
-def _nearer_kitchens(case: Case, day: DayFigures, house: Lodging, dinner: Meal) -> tuple[Fix, ...]:
+def _nearer_kitchens(case: DayCase, day: DayFigures, house: Lodging, dinner: Meal) -> tuple[Fix, ...]:
     found = []
     if house.serves_dinner:
         meal = replace(dinner, restaurant=None, at_lodging=True)

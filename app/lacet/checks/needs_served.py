@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from lacet.checks.beds import house_of, night_of
-from lacet.checks.case import Case
+from lacet.checks.case import DayCase
 from lacet.checks.kitchens import (
     DINNER_AT,
     cooks_in,
@@ -38,16 +38,14 @@ _SAID = {None: "hasn't said whether it can", Answer.NO: "can't", Answer.ON_REQUE
 _MOST = 3
 
 
-def check(case: Case) -> Iterator[Finding]:
+def check_day(case: DayCase) -> Iterator[Finding]:
     for guest in case.trip.party.travellers:
         needs = [need for need in guest.needs if need.kind in _EATEN]
-        if needs:
-            for day in case.figures.days:
-                if guest.there_on(day.number):
-                    yield from _of_day(case, day, guest, needs)
+        if needs and guest.there_on(case.number):
+            yield from _of_day(case, case.figures, guest, needs)
 
 
-def _of_day(case: Case, day: DayFigures, guest: Traveller, needs: list[Need]) -> Iterator[Finding]:
+def _of_day(case: DayCase, day: DayFigures, guest: Traveller, needs: list[Need]) -> Iterator[Finding]:
     for meal in _meals(case, day, guest):
         cook = kitchen_of(case, meal, day.number, guest.id)
         if cook is not None:
@@ -57,7 +55,7 @@ def _of_day(case: Case, day: DayFigures, guest: Traveller, needs: list[Need]) ->
             yield from _own_choice(case, day, guest, needs)
 
 
-def _meals(case: Case, day: DayFigures, guest: Traveller) -> Iterator[Meal]:
+def _meals(case: DayCase, day: DayFigures, guest: Traveller) -> Iterator[Meal]:
     """Breakfast where the guest woke, a packed lunch that is planned, and dinner."""
     planned = case.day(day.number)
     before = night_of(case, day.number - 1, guest.id) if day.number > guest.from_day else None
@@ -69,14 +67,14 @@ def _meals(case: Case, day: DayFigures, guest: Traveller) -> Iterator[Meal]:
     lunch = meal_of(planned, MealKind.PACKED_LUNCH, guest.id)
     if lunch is not None:
         yield lunch
-    if guest.sleeps_after(day.number) and day.number < len(case.figures.days):
+    if guest.sleeps_after(day.number) and not case.is_last:
         dinner = dinner_of(case, day.number, guest.id)
         if dinner is not None:
             yield dinner
 
 
 def _judge(
-    case: Case, day: DayFigures, guest: Traveller, meal: Meal, need: Need,
+    case: DayCase, day: DayFigures, guest: Traveller, meal: Meal, need: Need,
     cook: tuple[str, tuple[DietAnswer, ...]],
 ) -> Iterator[Finding]:  # fmt: skip
     name, diets = cook
@@ -105,7 +103,7 @@ def _level(need: Need, answer: Answer | None) -> Level:
     return Level.NOTE if on_request else Level.WARN
 
 
-def _served(case: Case, guest: Traveller, need: Need) -> str:
+def _served(case: DayCase, guest: Traveller, need: Need) -> str:
     who = case.trip.party.name_of(guest.id)
     return f"{who} without {need.kind}" if need.kind in ALLERGENS else f"{who} {need.kind} food"
 
@@ -114,7 +112,7 @@ def _source(need: Need) -> str:
     return REGULATION if need.kind in ALLERGENS else COMMON_PRACTICE
 
 
-def _own_choice(case: Case, day: DayFigures, guest: Traveller, needs: list[Need]) -> Iterator[Finding]:
+def _own_choice(case: DayCase, day: DayFigures, guest: Traveller, needs: list[Need]) -> Iterator[Finding]:
     """Who must have something and looks for dinner alone needs a kitchen near by that has said yes."""
     musts = [need for need in needs if need.level is NeedLevel.MUST]
     house = house_of(case, day.number, guest.id)
@@ -133,7 +131,7 @@ def _own_choice(case: Case, day: DayFigures, guest: Traveller, needs: list[Need]
     )  # fmt: skip
 
 
-def _fixes(case: Case, day: DayFigures, guest: Traveller, meal: Meal, need: Need) -> tuple[Fix, ...]:
+def _fixes(case: DayCase, day: DayFigures, guest: Traveller, meal: Meal, need: Need) -> tuple[Fix, ...]:
     """Dinner elsewhere for all who eat together; for what else the house cooks, another house."""
     needs = [need, *_musts(case, day, meal)]
     if meal.kind is MealKind.DINNER:
@@ -146,10 +144,10 @@ def _fixes(case: Case, day: DayFigures, guest: Traveller, meal: Meal, need: Need
     who = night.travellers or tuple(
         each.id for each in case.trip.party.travellers if each.sleeps_after(number)
     )
-    return other_houses(case, Sleep(case.figures.days[number - 1], night, house, who), 2, needs)
+    return other_houses(case, Sleep(case.evening(number), night, house, who), 2, needs)
 
 
-def _musts(case: Case, day: DayFigures, meal: Meal) -> list[Need]:
+def _musts(case: DayCase, day: DayFigures, meal: Meal) -> list[Need]:
     """What all who share the meal must have: no use in mending it for one of them alone."""
     there = [guest for guest in case.trip.party.travellers if guest.there_on(day.number)]
     eating = [guest for guest in there if meal.travellers is None or guest.id in meal.travellers]
@@ -161,7 +159,9 @@ def _musts(case: Case, day: DayFigures, meal: Meal) -> list[Need]:
     ]
 
 
-def _dinners(case: Case, day: DayFigures, guest: Traveller, meal: Meal, needs: list[Need]) -> tuple[Fix, ...]:
+def _dinners(
+    case: DayCase, day: DayFigures, guest: Traveller, meal: Meal, needs: list[Need]
+) -> tuple[Fix, ...]:
     house = house_of(case, day.number, guest.id)
     fixes = []
     if house is not None and house.serves_dinner and not meal.at_lodging and _all(house.diets, needs):

@@ -16,7 +16,7 @@ _KINDS: tuple[Any, ...] = (Stage, Lodging, Restaurant, Transfer, Bike)
 
 def check(case: Case) -> Iterator[Finding]:
     for kind in _KINDS:
-        for ref in edits.uses(case.trip, case.variant.id, kind):
+        for ref in edits.uses(case.trip, case.variant_id, kind):
             yield from _judge(case, kind, ref)
 
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from lacet.checks.beds import bed
-from lacet.checks.case import Case
+from lacet.checks.case import DayCase, Evening
 from lacet.checks.kept import per_catalogue
 from lacet.checks.making import fix, shut
 from lacet.days.seasons import SeasonRefused
@@ -24,7 +24,7 @@ from lacet.trip.words import Answer, Service
 class Sleep:
     """One night in one house; `house` is None when the library doesn't hold it."""
 
-    day: DayFigures
+    day: DayFigures | Evening
     night: Night
     house: Lodging | None
     travellers: tuple[str, ...]
@@ -33,35 +33,34 @@ class Sleep:
     def on(self) -> date | None:
         return self.day.on
 
-    def rooms(self, case: Case) -> tuple[RoomUse, ...]:
+    def rooms(self, case: DayCase) -> tuple[RoomUse, ...]:
         """Who has which room."""
         if self.house is None:
             return ()
         return rooms_used(self.night, self.house, self.travellers, case.trip.party)
 
 
-def sleeps(case: Case) -> tuple[Sleep, ...]:
-    """Every night of every house in which somebody sleeps, but for the night after the last day."""
+def sleeps(case: DayCase) -> tuple[Sleep, ...]:
+    """Every night of the day in which somebody sleeps, but for the night after the last day."""
     kept: tuple[Sleep, ...] | None = case.kept.get("sleeps")
     if kept is None:
         kept = case.kept["sleeps"] = tuple(_sleeps(case))
     return kept
 
 
-def _sleeps(case: Case) -> Iterator[Sleep]:
-    for day in case.figures.days:
-        asleep: dict[int, list[str]] = {}
-        for who, guest in case.guests.items():
-            found = bed(case, day.number, who) if guest.sleeps_after(day.number) else None
-            if found is not None:
-                asleep.setdefault(id(found.night), []).append(who)
-        for night in case.day(day.number).nights:
-            travellers = asleep.get(id(night))
-            if travellers:
-                yield Sleep(day, night, case.catalogue.get(Lodging, night.lodging), tuple(travellers))
+def _sleeps(case: DayCase) -> Iterator[Sleep]:
+    day, asleep = case.figures, dict[int, list[str]]()
+    for who, guest in case.guests.items():
+        found = bed(case, day.number, who) if guest.sleeps_after(day.number) else None
+        if found is not None:
+            asleep.setdefault(id(found.night), []).append(who)
+    for night in case.day(day.number).nights:
+        travellers = asleep.get(id(night))
+        if travellers:
+            yield Sleep(day, night, case.catalogue.get(Lodging, night.lodging), tuple(travellers))
 
 
-def without_bed(case: Case, number: int) -> tuple[str, ...]:
+def without_bed(case: DayCase, number: int) -> tuple[str, ...]:
     """Guests who stay the night after a day and have no lodging."""
     return tuple(
         who for who, guest in case.guests.items() if guest.sleeps_after(number) and not bed(case, number, who)
@@ -74,7 +73,7 @@ def houses_at(catalogue: Catalogue, place_id: str) -> tuple[Lodging, ...]:
     return catalogue.current_under(Lodging, place_id)
 
 
-def may_be_open(case: Case, house: Lodging, day: DayFigures) -> bool:
+def may_be_open(case: DayCase, house: Lodging, day: DayFigures | Evening) -> bool:
     """Whether nothing says that the house is closed that night."""
     try:
         return not any(shut(case, day, text) for text in house.closed)
@@ -82,14 +81,14 @@ def may_be_open(case: Case, house: Lodging, day: DayFigures) -> bool:
         return True
 
 
-def free_rooms(case: Case, house: Lodging, kind: str, on: date | None) -> int:
+def free_rooms(case: DayCase, house: Lodging, kind: str, on: date | None) -> int:
     """Rooms of a kind that other trips haven't taken."""
     have = sum(room.count for room in house.rooms if room.kind == kind)
     taken = 0 if on is None else case.commitments.count(Service.LODGING, house.id, kind, on)
     return max(have - taken, 0)
 
 
-def takes(case: Case, house: Lodging, day: DayFigures, travellers: tuple[str, ...]) -> bool:
+def takes(case: DayCase, house: Lodging, day: DayFigures | Evening, travellers: tuple[str, ...]) -> bool:
     """Whether the house is open that night and has rooms left for these guests."""
     night = Night(lodging=Ref(house.id, house.version))
     kinds = [room.kind for room in rooms_used(night, house, travellers, case.trip.party)]
@@ -99,7 +98,7 @@ def takes(case: Case, house: Lodging, day: DayFigures, travellers: tuple[str, ..
 
 
 def other_houses(
-    case: Case, sleep: Sleep, most: int = 3, needs: Iterable[Need] = (), but: tuple[str, ...] = ()
+    case: DayCase, sleep: Sleep, most: int = 3, needs: Iterable[Need] = (), but: tuple[str, ...] = ()
 ) -> tuple[Fix, ...]:
     """Other houses of the same place that are open then, have the rooms and answer the needs with yes."""
     if sleep.house is None:

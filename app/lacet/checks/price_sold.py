@@ -22,7 +22,7 @@ _LITTLE = "Bear it, or tell the client at least 20 days before the start, if the
 
 def check(case: Case) -> Iterator[Finding]:
     accepted = case.trip.accepted
-    if accepted is None or accepted.variant != case.variant.id:
+    if accepted is None or accepted.variant != case.variant_id:
         return
     sold, now = accepted.price, case.quote.total
     if sold is None:

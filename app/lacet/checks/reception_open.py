@@ -5,7 +5,7 @@ from dataclasses import replace
 from datetime import time
 
 from lacet.checks.beds import night_of
-from lacet.checks.case import Case
+from lacet.checks.case import DayCase
 from lacet.checks.making import fix, group_finding
 from lacet.checks.mending import set_out_earlier
 from lacet.checks.words import clock
@@ -20,16 +20,16 @@ ID = "reception_open"
 SAYS = "The house is reached before its reception closes, unless a late key is noted."
 
 
-def check(case: Case) -> Iterator[Finding]:
+def check_day(case: DayCase) -> Iterator[Finding]:
     for day, group in case.groups():
-        if group.done_s is not None and day.number < len(case.figures.days):
+        if group.done_s is not None and day.number < case.last:
             for night in _first_nights(case, day.number, group):
                 house = case.catalogue.get(Lodging, night.lodging)
                 if house is not None and not night.late_key:
                     yield from _judge(case, day, group, group.done_s, night, house)
 
 
-def _first_nights(case: Case, number: int, group: GroupFigures) -> list[Night]:
+def _first_nights(case: DayCase, number: int, group: GroupFigures) -> list[Night]:
     """The group's nights in houses they come to that day, each once."""
     found: dict[str, Night] = {}
     for who in group.travellers:
@@ -42,7 +42,7 @@ def _first_nights(case: Case, number: int, group: GroupFigures) -> list[Night]:
 
 
 def _judge(
-    case: Case, day: DayFigures, group: GroupFigures, done_s: float, night: Night, house: Lodging
+    case: DayCase, day: DayFigures, group: GroupFigures, done_s: float, night: Night, house: Lodging
 ) -> Iterator[Finding]:
     closes_s = _closes_s(house.check_in)
     if closes_s is None:
@@ -63,7 +63,7 @@ def _judge(
         )  # fmt: skip
 
 
-def _late_key(case: Case, day_id: str, night: Night, house: Lodging) -> tuple[Fix, ...]:
+def _late_key(case: DayCase, day_id: str, night: Night, house: Lodging) -> tuple[Fix, ...]:
     if not house.late_key:
         return ()
     noted = replace(night, late_key=True)

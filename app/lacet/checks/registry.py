@@ -1,6 +1,7 @@
 """All checks, in the order their findings are told when they weigh the same."""
 
 from collections.abc import Callable, Iterable
+from functools import partial
 from types import ModuleType
 
 from lacet.checks import (
@@ -42,8 +43,13 @@ from lacet.checks import (
     water_and_food,
     way_described,
 )
-from lacet.checks.case import Case
+from lacet.checks.case import Case, DayCase, Evening
 from lacet.trip.finding import Finding
+from lacet.trip.frame import frame_of
+from lacet.trip.hires import hires_by_day
+from lacet.trip.kept import Kept
+from lacet.trip.trip import Day, Hire, Trip
+from lacet.wording import spoken
 
 CHECKS: tuple[ModuleType, ...] = (
     days_join_up,
@@ -85,9 +91,71 @@ CHECKS: tuple[ModuleType, ...] = (
     newer_version,
 )
 
-Check = Callable[[Case], Iterable[Finding]]
+_OF_TRIP: tuple[tuple[int, Callable[[Case], Iterable[Finding]]], ...] = tuple(
+    (place, module.check) for place, module in enumerate(CHECKS) if hasattr(module, "check")
+)
+_OF_DAY: tuple[tuple[int, Callable[[DayCase], Iterable[Finding]]], ...] = tuple(
+    (place, module.check_day) for place, module in enumerate(CHECKS) if hasattr(module, "check_day")
+)
+
+Found = tuple[tuple[int, tuple[Finding, ...]], ...]
+"""Findings by the place of their check in the registry; checks that found nothing are left out."""
+
+_DAYS: Kept[Found] = Kept(2048)
 
 
 def run_checks(case: Case) -> tuple[Finding, ...]:
-    """Every finding on the case, in the order of the registry."""
-    return tuple(finding for module in CHECKS for finding in module.check(case))
+    """Every finding on the case, in the order of the registry and then of the days.
+
+    What was found about a day is kept with all that it rests on, so that moving a stage asks again only about
+    the days it touches.
+    """
+    found: list[list[Finding]] = [[] for _ in CHECKS]
+    for place, check in _OF_TRIP:
+        found[place].extend(check(case))
+    for about_day in _by_day(case):
+        for place, findings in about_day:
+            found[place].extend(findings)
+    return tuple(finding for findings in found for finding in findings)
+
+
+def _by_day(case: Case) -> list[Found]:
+    frame, hires = frame_of(case.trip, case.catalogue), hires_by_day(case.variant)
+    said, told = spoken(), list[Found]()
+    before: Day | None = None
+    for planned, figures in zip(case.itinerary, case.figures.days, strict=True):
+        hired = hires[planned.number - 1]
+        rests_on = (planned, figures, before, frame, case.rules, case.commitments, *hired)
+        values = (
+            *(planned.number, figures.on, len(case.itinerary), case.variant_id, case.as_of, case.asked),
+            *(said.language, said.imperial),
+        )
+        make = partial(_find, case, frame, hired, planned.number)
+        told.append(_DAYS.get(case.catalogue, rests_on, values, make))
+        before = planned.day
+    return told
+
+
+def _find(case: Case, frame: Trip, hired: tuple[Hire, ...], number: int) -> Found:
+    seen = day_case(case, frame, hired, number)
+    found = ((place, tuple(check(seen))) for place, check in _OF_DAY)
+    return tuple(each for each in found if each[1])
+
+
+def day_case(case: Case, frame: Trip, hired: tuple[Hire, ...], number: int) -> DayCase:
+    """What a check of one day may see: nothing in it leads to another day."""
+    before = case.figures.days[number - 2] if number > 1 else None
+    return DayCase(
+        trip=frame,
+        variant_id=case.variant_id,
+        catalogue=case.catalogue,
+        rules=case.rules,
+        commitments=case.commitments,
+        as_of=case.as_of,
+        asked=case.asked,
+        planned=case.itinerary[number - 1],
+        figures=case.figures.days[number - 1],
+        before=None if before is None else Evening(before.number, before.id, before.on, case.day(number - 1)),
+        last=len(case.itinerary),
+        hires=hired,
+    )

@@ -6,9 +6,8 @@ A private bath is a fact of a room; a ground floor or a way without stairs is wh
 from collections import Counter
 from collections.abc import Iterator
 from dataclasses import replace
-from itertools import groupby
 
-from lacet.checks.case import Case
+from lacet.checks.case import DayCase
 from lacet.checks.making import day_finding, fix
 from lacet.checks.nights import Sleep, answered, free_rooms, houses_at, other_houses, sleeps, takes
 from lacet.checks.words import begun, guests
@@ -24,21 +23,20 @@ SAYS = "The house has free rooms for everybody, large enough, and the rooms meet
 _HELD = {Answer.YES: True, Answer.NO: False}
 
 
-def check(case: Case) -> Iterator[Finding]:
-    for _, nights in groupby(sleeps(case), key=lambda sleep: sleep.day.number):
-        by_house: dict[str, list[Sleep]] = {}
-        for sleep in nights:
-            by_house.setdefault(sleep.night.lodging.id, []).append(sleep)
-        for together in by_house.values():
-            house = together[0].house
-            if house is not None and house.rooms:
-                yield from _enough(case, together, house)
-            elif house is not None:
-                says = f"Nobody has said which rooms {house.name} has. Ask the house."
-                yield day_finding(ID, Level.NOTE, together[0].day, says, f"rooms {house.id}", unknown=True)
+def check_day(case: DayCase) -> Iterator[Finding]:
+    by_house: dict[str, list[Sleep]] = {}
+    for sleep in sleeps(case):
+        by_house.setdefault(sleep.night.lodging.id, []).append(sleep)
+    for together in by_house.values():
+        house = together[0].house
+        if house is not None and house.rooms:
+            yield from _enough(case, together, house)
+        elif house is not None:
+            says = f"Nobody has said which rooms {house.name} has. Ask the house."
+            yield day_finding(ID, Level.NOTE, together[0].day, says, f"rooms {house.id}", unknown=True)
 
 
-def _enough(case: Case, together: list[Sleep], house: Lodging) -> Iterator[Finding]:
+def _enough(case: DayCase, together: list[Sleep], house: Lodging) -> Iterator[Finding]:
     kinds = {room.kind: room for room in house.rooms}
     used = [(sleep, room) for sleep in together for room in sleep.rooms(case)]
     for sleep, use in used:
@@ -54,14 +52,14 @@ def _enough(case: Case, together: list[Sleep], house: Lodging) -> Iterator[Findi
             yield _too_few(case, [each for each in used if each[1].kind == kind], house, free)
 
 
-def _no_such_room(case: Case, sleep: Sleep, house: Lodging, use: RoomUse) -> Finding:
+def _no_such_room(case: DayCase, sleep: Sleep, house: Lodging, use: RoomUse) -> Finding:
     what = f"{use.kind} room" if use.kind else f"room for {len(use.travellers)}"
     says = f"{house.name} has no {what}. Share otherwise, or choose another house."
     about = f"kind {house.id} {use.kind} {' '.join(use.travellers)}"
     return day_finding(ID, Level.STOP, sleep.day, says, about, fixes=other_houses(case, sleep))
 
 
-def _large_enough(case: Case, sleep: Sleep, house: Lodging, use: RoomUse, room: Room) -> Iterator[Finding]:
+def _large_enough(case: DayCase, sleep: Sleep, house: Lodging, use: RoomUse, room: Room) -> Iterator[Finding]:
     if len(use.travellers) > room.sleeps:
         says = (
             f"{begun(guests(case, use.travellers))} share a {room.kind} room at {house.name}, "
@@ -74,12 +72,12 @@ def _large_enough(case: Case, sleep: Sleep, house: Lodging, use: RoomUse, room: 
         )  # fmt: skip
 
 
-def _by_sharing(case: Case, sleep: Sleep, house: Lodging) -> Fix:
+def _by_sharing(case: DayCase, sleep: Sleep, house: Lodging) -> Fix:
     night = replace(sleep.night, rooms=())
     return fix(f"Rooms of {house.name} as the party shares", edits.set_night, case, sleep.day.id, night)
 
 
-def _too_few(case: Case, used: list[tuple[Sleep, RoomUse]], house: Lodging, free: int) -> Finding:
+def _too_few(case: DayCase, used: list[tuple[Sleep, RoomUse]], house: Lodging, free: int) -> Finding:
     sleep, kind = used[0][0], used[0][1].kind
     have = next(room.count for room in house.rooms if room.kind == kind)
     held = f", {have - free} of them held by other trips" if have > free else ""
@@ -95,7 +93,7 @@ def _too_few(case: Case, used: list[tuple[Sleep, RoomUse]], house: Lodging, free
     )  # fmt: skip
 
 
-def _apart(case: Case, sleep: Sleep, house: Lodging, over: tuple[str, ...]) -> tuple[Fix, ...]:
+def _apart(case: DayCase, sleep: Sleep, house: Lodging, over: tuple[str, ...]) -> tuple[Fix, ...]:
     """Those without a room sleep next door."""
     if len(over) == len(sleep.travellers):
         return ()
@@ -108,14 +106,14 @@ def _apart(case: Case, sleep: Sleep, house: Lodging, over: tuple[str, ...]) -> t
     return tuple(found[:1])
 
 
-def _needs(case: Case, sleep: Sleep, house: Lodging, use: RoomUse, room: Room) -> Iterator[Finding]:
+def _needs(case: DayCase, sleep: Sleep, house: Lodging, use: RoomUse, room: Room) -> Iterator[Finding]:
     for who in use.travellers:
         for need in case.traveller(who).needs:
             if need.kind in ROOM_NEEDS:
                 yield from _need(case, sleep, house, who, need, room)
 
 
-def _need(case: Case, sleep: Sleep, house: Lodging, who: str, need: Need, room: Room) -> Iterator[Finding]:
+def _need(case: DayCase, sleep: Sleep, house: Lodging, who: str, need: Need, room: Room) -> Iterator[Finding]:
     answer = answered(house.diets, need.kind)
     has = _HELD.get(answer) if answer else None
     if need.kind == "private bath" and room.private_bath is not None:
@@ -141,7 +139,7 @@ def _need(case: Case, sleep: Sleep, house: Lodging, who: str, need: Need, room: 
     )  # fmt: skip
 
 
-def _other_rooms(case: Case, sleep: Sleep, house: Lodging, who: str, need: Need) -> tuple[Fix, ...]:
+def _other_rooms(case: DayCase, sleep: Sleep, house: Lodging, who: str, need: Need) -> tuple[Fix, ...]:
     """A room of the same house that has it, else another house that does."""
     found = []
     uses = sleep.rooms(case)

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from lacet.checks.case import Case
+from lacet.checks.case import DayCase
 from lacet.checks.making import each_leg, group_finding, shut
 from lacet.checks.mending import other_stages, take_the_other_way
 from lacet.checks.words import metres, season_end, season_words
@@ -15,14 +15,14 @@ ID = "snow_possible"
 SAYS = "A stage on which snow may lie that day is told, with the date until which it may."
 
 
-def check(case: Case) -> Iterator[Finding]:
+def check_day(case: DayCase) -> Iterator[Finding]:
     for day, group, leg, stage in each_leg(case):
         if stage.snow_season:
             yield from _judge(case, day, group, leg, stage)
 
 
 def _judge(
-    case: Case, day: DayFigures, group: GroupFigures, leg: LegFigures, stage: Stage
+    case: DayCase, day: DayFigures, group: GroupFigures, leg: LegFigures, stage: Stage
 ) -> Iterator[Finding]:
     about, text = leg.leg.id, stage.snow_season
     try:

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from typing import Any
 
-from lacet.checks.case import Case
+from lacet.checks.case import DayCase
 from lacet.checks.making import each_leg, group_finding, shut
 from lacet.checks.mending import other_stages, take_the_other_way
 from lacet.checks.words import season_words
@@ -17,14 +17,14 @@ ID = "stage_closed"
 SAYS = "A stage is open on the day it is walked or ridden; an authority's closure can't be overruled."
 
 
-def check(case: Case) -> Iterator[Finding]:
+def check_day(case: DayCase) -> Iterator[Finding]:
     for day, group, leg, stage in each_leg(case):
         for closure in stage.closures:
             yield from _judge(case, day, group, leg, stage, closure)
 
 
 def _judge(
-    case: Case, day: DayFigures, group: GroupFigures, leg: LegFigures, stage: Stage, closure: Closure
+    case: DayCase, day: DayFigures, group: GroupFigures, leg: LegFigures, stage: Stage, closure: Closure
 ) -> Iterator[Finding]:
     authority = closure.level is ClosureLevel.AUTHORITY
     about = f"{leg.leg.id} {closure.season}"

@@ -4,9 +4,8 @@ from collections.abc import Callable
 from datetime import date, timedelta
 from functools import partial
 
-from lacet.checks.case import Case
+from lacet.checks.case import Ground
 from lacet.days.calendar import MONTH_NAMES, WEEKDAY_NAMES
-from lacet.figures.needed import LIVE
 from lacet.trip import edits
 from lacet.trip.finding import Fix
 from lacet.trip.trip import Trip
@@ -14,14 +13,13 @@ from lacet.trip.trip import Trip
 MOST_DAYS = 7
 
 
-def start_later(case: Case, on: date | None, fits: Callable[[date], bool]) -> tuple[Fix, ...]:
+def start_later(case: Ground, on: date | None, fits: Callable[[date], bool]) -> tuple[Fix, ...]:
     """Start so much later that `fits` holds for the day that is now `on`, by a week at most.
 
     Not offered to a party under way, nor where suppliers were asked: their dates stand.
     """
     start = case.trip.start
-    asked = any(booking.state in LIVE for booking in case.trip.bookings)
-    if on is None or start is None or case.trip.fixed_through or asked:
+    if on is None or start is None or case.trip.fixed_through or case.asked:
         return ()
     for days in range(1, MOST_DAYS + 1):
         if fits(on + timedelta(days=days)):

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from lacet.checks.carriers import ON_CALL, WAITS_S, anywhere, hours, runs
-from lacet.checks.case import Case
+from lacet.checks.case import DayCase
 from lacet.checks.making import fix, group_finding
 from lacet.checks.words import begun
 from lacet.figures.values import DayFigures, GroupFigures, Step
@@ -19,14 +19,14 @@ SAYS = "Every transfer has a carrier with seats for the party that runs that day
 _MOST = 3
 
 
-def check(case: Case) -> Iterator[Finding]:
+def check_day(case: DayCase) -> Iterator[Finding]:
     for day, group in case.groups():
         for step in group.steps:
             if isinstance(step.item, Ride):
                 yield from _judge(case, day, group, step, step.item)
 
 
-def _judge(case: Case, day: DayFigures, group: GroupFigures, step: Step, ride: Ride) -> Iterator[Finding]:
+def _judge(case: DayCase, day: DayFigures, group: GroupFigures, step: Step, ride: Ride) -> Iterator[Finding]:
     ends = f"{case.place_name(ride.from_place)} to {case.place_name(ride.to_place)}"
     service = case.catalogue.get(Transfer, ride.transfer) if ride.transfer else None
     if service is None:
@@ -43,7 +43,7 @@ def _judge(case: Case, day: DayFigures, group: GroupFigures, step: Step, ride: R
 
 
 def _seats(
-    case: Case, day: DayFigures, group: GroupFigures, step: Step, ride: Ride, service: Transfer
+    case: DayCase, day: DayFigures, group: GroupFigures, step: Step, ride: Ride, service: Transfer
 ) -> Iterator[Finding]:
     going = len(group.travellers)
     # A taxi firm sends a second car; the price counts it.
@@ -56,7 +56,7 @@ def _seats(
 
 
 def _runs(
-    case: Case, day: DayFigures, group: GroupFigures, step: Step, ride: Ride, service: Transfer
+    case: DayCase, day: DayFigures, group: GroupFigures, step: Step, ride: Ride, service: Transfer
 ) -> Iterator[Finding]:
     answer = runs(case, service, day.on, step.starts_s, step.starts_s + WAITS_S)
     if answer is False:
@@ -77,7 +77,7 @@ def _runs(
         )
 
 
-def _others(case: Case, day: DayFigures, group: GroupFigures, step: Step, ride: Ride) -> tuple[Fix, ...]:
+def _others(case: DayCase, day: DayFigures, group: GroupFigures, step: Step, ride: Ride) -> tuple[Fix, ...]:
     """Carriers that drive anywhere, have the seats and aren't known to stand still then."""
     fitting = [
         service

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from itertools import pairwise
 from typing import Any
 
-from lacet.checks.case import Case
+from lacet.checks.case import DayCase
 from lacet.checks.making import fix, group_finding, place_of, within_cut
 from lacet.checks.words import duration
 from lacet.figures.values import DayFigures, GroupFigures, LegFigures
@@ -24,7 +24,7 @@ ID = "water_and_food"
 SAYS = "Water is never more than a few hours away, food never most of a day without a packed lunch."
 
 
-def check(case: Case) -> Iterator[Finding]:
+def check_day(case: DayCase) -> Iterator[Finding]:
     for day, group in case.groups():
         if not group.legs:
             continue
@@ -38,7 +38,7 @@ def check(case: Case) -> Iterator[Finding]:
 
 
 def _judge(
-    case: Case, day: DayFigures, group: GroupFigures, kind: PointKind, limit_s: float
+    case: DayCase, day: DayFigures, group: GroupFigures, kind: PointKind, limit_s: float
 ) -> Iterator[Finding]:
     # Most days are shorter than the limit as a whole: nothing needs to be looked up for them.
     longest_s = 0.0 if group.moving_s <= limit_s else _longest_s(case, group, kind, hoping=False)
@@ -63,7 +63,7 @@ def _judge(
     yield group_finding(ID, level, day, group, says, kind.value, **more)
 
 
-def _has_lunch(case: Case, day: DayFigures, group: GroupFigures) -> bool:
+def _has_lunch(case: DayCase, day: DayFigures, group: GroupFigures) -> bool:
     """Whether all of the group carry a packed lunch, or had full board where they woke."""
     meals = [meal for meal in case.day(day.number).meals if meal.kind is MealKind.PACKED_LUNCH]
     before = case.day(day.number - 1) if day.number > 1 else None
@@ -78,7 +78,7 @@ def _has_lunch(case: Case, day: DayFigures, group: GroupFigures) -> bool:
     )
 
 
-def _longest_s(case: Case, group: GroupFigures, kind: PointKind, hoping: bool) -> float:
+def _longest_s(case: DayCase, group: GroupFigures, kind: PointKind, hoping: bool) -> float:
     """The longest moving time between two supplies; `hoping` counts places of which nobody has said."""
     supplied_s, moved_s = [0.0], 0.0
     for leg in group.legs:
@@ -87,7 +87,7 @@ def _longest_s(case: Case, group: GroupFigures, kind: PointKind, hoping: bool) -
     return max(after - before for before, after in pairwise(sorted((*supplied_s, moved_s))))
 
 
-def _supplies_s(case: Case, leg: LegFigures, kind: PointKind, hoping: bool) -> list[float]:
+def _supplies_s(case: DayCase, leg: LegFigures, kind: PointKind, hoping: bool) -> list[float]:
     """Moving seconds from the leg's start to each supply: points of the stage, and places at its ends."""
     stage = case.catalogue.need(Stage, leg.leg.stage)
     length_m = leg.distance_m or 1.0

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from lacet.checks.case import Case
+from lacet.checks.case import DayCase
 from lacet.checks.making import each_leg, group_finding
 from lacet.checks.mending import other_stages
 from lacet.trip.finding import Finding, Level
@@ -13,7 +13,7 @@ SAYS = "A stage is travelled in a way the library describes it for: a footpath i
 _HOW = {Way.WALKING: "on foot", Way.CYCLING: "by bike"}
 
 
-def check(case: Case) -> Iterator[Finding]:
+def check_day(case: DayCase) -> Iterator[Finding]:
     for day, group, leg, stage in each_leg(case):
         if stage.on(leg.leg.way) is not None:
             continue

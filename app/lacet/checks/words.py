@@ -4,7 +4,7 @@ import re
 from collections.abc import Sequence
 from datetime import date
 
-from lacet.checks.case import Case
+from lacet.checks.case import Ground
 from lacet.days.calendar import MONTH_NAMES
 from lacet.wording import listed, spoken
 
@@ -50,7 +50,7 @@ def share(value: float | None) -> str:
     return spoken().share(value)
 
 
-def guests(case: Case, travellers: Sequence[str]) -> str:
+def guests(case: Ground, travellers: Sequence[str]) -> str:
     """Who is meant: 'everybody', or their names, or 'guest 3' for those without one."""
     if len(travellers) == len(case.trip.party.travellers):
         return "everybody"

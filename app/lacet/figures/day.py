@@ -38,7 +38,7 @@ class GroupDay:
     def figures(self, group: Group, batteries: Batteries) -> GroupFigures:
         """The group's figures; `batteries` is carried along and changed by what is ridden."""
         drafts = {
-            stretch.item.id: self.maker.draft(stretch.item, group.travellers, self.number, batteries)
+            stretch.item.id: self.maker.draft(stretch.item, group.travellers, batteries)
             for stretch in group.stretches
             if isinstance(stretch.item, Leg)
         }

@@ -19,12 +19,11 @@ from lacet.figures.values import FloatArray, LegFigures, LegTrace, RiderBattery
 from lacet.tracks.profile import Profile, profile
 from lacet.tracks.track import Track
 from lacet.trip.catalogue import Catalogue
-from lacet.trip.hires import covers
 from lacet.trip.house_rules import HouseRules
 from lacet.trip.library import Bike, Stage, SurfaceStretch
 from lacet.trip.party import Traveller
 from lacet.trip.region import UNKIND_C
-from lacet.trip.trip import Leg, Trip, Variant
+from lacet.trip.trip import Hire, Leg, Trip
 from lacet.trip.words import Surface, Way
 
 KEPT_PROFILES = 256
@@ -51,6 +50,10 @@ class Batteries:
 
     def copy(self) -> "Batteries":
         return Batteries(self._shares)
+
+    def shares(self) -> tuple[tuple[str, float], ...]:
+        """Those that aren't known to be full, by guest."""
+        return tuple(sorted(self._shares.items()))
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -104,16 +107,14 @@ class LegDraft:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class LegMaker:
-    """Reckons the legs of one variant."""
+    """Reckons the legs of one day. `hires` are those that cover it."""
 
     trip: Trip
-    variant: Variant
+    hires: tuple[Hire, ...]
     catalogue: Catalogue
     rules: HouseRules
 
-    def draft(
-        self, leg: Leg, travellers: tuple[str, ...], day_number: int, batteries: Batteries
-    ) -> LegDraft | None:
+    def draft(self, leg: Leg, travellers: tuple[str, ...], batteries: Batteries) -> LegDraft | None:
         """Reckon a leg, taking from the batteries; None when the library lacks the stage or its track."""
         stage = self.catalogue.get(Stage, leg.stage)
         if stage is None or stage.track_id not in self.catalogue.tracks or not travellers:
@@ -126,7 +127,7 @@ class LegMaker:
             efforts = tuple(_walked(line, _walker(guest), self.rules.walking_rule) for guest in guests)
             left: list[tuple[RiderBattery, FloatArray]] = []
         else:
-            ridden = [self._ride(leg, stage, line, guest, day_number, batteries) for guest in guests]
+            ridden = [self._ride(leg, stage, line, guest, batteries) for guest in guests]
             efforts = tuple(effort for effort, _ in ridden)
             left = [battery for _, battery in ridden if battery is not None]
         least = min(left, key=lambda each: each[0].left_share, default=None)
@@ -146,16 +147,9 @@ class LegMaker:
         month = self.trip.start.month if self.trip.start is not None else self.trip.month
         return self.catalogue.region.temperature_in(month)
 
-    def bike_of(self, traveller_id: str, leg: Leg, day_number: int) -> Bike | None:
+    def bike_of(self, traveller_id: str, leg: Leg) -> Bike | None:
         """The library bike a guest rides on a leg, or None for their own or an unknown one."""
-        ref = leg.bike or next(
-            (
-                hire.bike
-                for hire in self.variant.hires
-                if covers(hire, self.variant, traveller_id, day_number)
-            ),
-            None,
-        )
+        ref = leg.bike or next((hire.bike for hire in self.hires if hire.traveller == traveller_id), None)
         return None if ref is None else self.catalogue.get(Bike, ref)
 
     def _ride(
@@ -164,10 +158,9 @@ class LegMaker:
         stage: Stage,
         line: Profile,
         guest: Traveller,
-        day_number: int,
         batteries: Batteries,
     ) -> tuple[LegEffort, tuple[RiderBattery, FloatArray] | None]:
-        bike = self.bike_of(guest.id, leg, day_number)
+        bike = self.bike_of(guest.id, leg)
         assist = None if bike is None or bike.battery_wh is None else _assist(bike, leg.assist)
         effort = _ridden(
             line,

@@ -10,7 +10,6 @@ from fractions import Fraction
 from functools import partial
 
 from lacet.price.amounts import from_minor, round_fraction, to_minor
-from lacet.price.by_identity import ByIdentity
 from lacet.price.costing import Costing
 from lacet.price.day_services import briefing_lines, meal_lines, move_lines, ride_lines, visit_lines
 from lacet.price.lines import QuoteLine
@@ -25,6 +24,7 @@ from lacet.price.values import Quote
 from lacet.price.whole_trip import fixed_lines, hire_lines
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.house_rules import HouseRules
+from lacet.trip.kept import Kept
 from lacet.trip.money import Money
 from lacet.trip.party import placeholder_party
 from lacet.trip.region import NO_CURRENCY
@@ -34,7 +34,7 @@ from lacet.trip.words import Payer
 __all__ = ["NO_PARTY", "Quote", "quote"]
 
 _TWO = placeholder_party(2)
-_DAY_LINES: ByIdentity[tuple[QuoteLine, ...]] = ByIdentity(4096)
+_DAY_LINES: Kept[tuple[QuoteLine, ...]] = Kept(4096)
 
 
 def quote(
@@ -113,10 +113,10 @@ def _by_day(costing: Costing, stays: tuple[tuple[int, ...], ...]) -> Iterator[Qu
     before: Day | None = None
     hires = costing.variant.hires
     for number, day in enumerate(costing.variant.days, start=1):
-        objects = (day, before, costing.party, costing.rules, costing.book, costing.catalogue, hires)
+        objects = (day, before, costing.party, costing.rules, costing.book, hires)
         values = (number, costing.when(number), stays[number - 1], costing.currency, costing.as_of)
         make = partial(_day_lines, costing, number, day, before, stays[number - 1])
-        yield from _DAY_LINES.get(objects, values, make)
+        yield from _DAY_LINES.get(costing.catalogue, objects, values, make)
         before = day
 
 

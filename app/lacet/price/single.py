@@ -9,15 +9,15 @@ from fractions import Fraction
 from functools import partial
 
 from lacet.price.amounts import to_minor
-from lacet.price.by_identity import ByIdentity
 from lacet.price.costing import Costing
 from lacet.price.nights import night_lines
+from lacet.trip.kept import Kept
 from lacet.trip.party import Party, placeholder_party
 from lacet.trip.trip import Day
 from lacet.trip.words import Payer
 
 _ONE, _TWO = placeholder_party(1), placeholder_party(2)
-_NIGHTS: ByIdentity[Fraction | None] = ByIdentity(4096)
+_NIGHTS: Kept[Fraction | None] = Kept(4096)
 
 
 def single_net(costing: Costing, stays: tuple[tuple[int, ...], ...]) -> Fraction | None:
@@ -28,6 +28,7 @@ def single_net(costing: Costing, stays: tuple[tuple[int, ...], ...]) -> Fraction
     total = Fraction(0)
     for number, (day, lengths) in enumerate(zip(costing.variant.days, stays, strict=True), start=1):
         more = _NIGHTS.get(
+            costing.catalogue,
             (day, costing.book, costing.rules),
             (costing.when(number), lengths, costing.currency, costing.as_of),
             partial(_more, costing, number, day, lengths),

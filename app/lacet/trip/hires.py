@@ -15,6 +15,15 @@ def days_of(hire: Hire, variant: Variant) -> range:
     return range(0) if first is None or last is None else range(first, last + 1)
 
 
+def hires_by_day(variant: Variant) -> list[tuple[Hire, ...]]:
+    """The hires that cover each day, in the variant's order."""
+    by_day: list[tuple[Hire, ...]] = [()] * len(variant.days)
+    for hire in variant.hires:
+        for number in days_of(hire, variant):
+            by_day[number - 1] += (hire,)
+    return by_day
+
+
 def in_order(variant: Variant, hires: Iterable[Hire]) -> tuple[Hire, ...]:
     """Hires as a variant keeps them: by traveller, then by the day they begin on."""
     return tuple(sorted(hires, key=lambda hire: (hire.traveller, days_of(hire, variant).start)))

@@ -4,15 +4,17 @@ A group is the set of travellers who take the same items of a day; notes part no
 and where houses stand is the catalogue's knowledge, so callers pass it in as two functions.
 """
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import TypeAlias
 
 from lacet.trip.library import Ref
 from lacet.trip.party import Traveller
-from lacet.trip.trip import Crossing, Day, Item, Leg, Night, Note, Ride, Trip, Variant, Visit
+from lacet.trip.trip import Crossing, Day, Item, Leg, Night, Note, Ride, Trip, Visit
 
 Ends: TypeAlias = tuple[str | None, str | None]
+Where: TypeAlias = Mapping[str, str | None]
+"""The place of each guest by id; None = unknown."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,38 +130,31 @@ def _who_cross(trip: Trip, crossing: Crossing) -> tuple[Traveller, ...]:
     return tuple(each for each in guests if crossing.travellers is None or each.id in crossing.travellers)
 
 
-def itinerary(
-    trip: Trip,
-    variant: Variant,
+def follow_day(
+    day: Day,
+    number: int,
+    there: tuple[str, ...],
+    where: Where,
     ends: Callable[[Leg], Ends],
     lodging_place: Callable[[Ref], str | None],
-) -> tuple[ItineraryDay, ...]:
-    """Follow everybody through a variant.
+) -> tuple[ItineraryDay, Where]:
+    """One day (1-based) of those who are there, and where everybody wakes after it.
 
     Parameters
     ----------
+    where
+        Where everybody woke that morning, or arrives at.
     ends
         Places where a leg begins and ends, in its own direction; None where a cut leaves it on the way.
     lodging_place
         The place of a lodging version, or None when the library doesn't hold it.
     """
-    where: dict[str, str | None] = {guest.id: _arrives_at(trip, guest.id) for guest in trip.party.travellers}
-    return tuple(_follow(trip, variant, ends, lodging_place, where))
-
-
-def _follow(
-    trip: Trip,
-    variant: Variant,
-    ends: Callable[[Leg], Ends],
-    lodging_place: Callable[[Ref], str | None],
-    where: dict[str, str | None],
-) -> Iterator[ItineraryDay]:
-    for number, day in enumerate(variant.days, start=1):
-        groups = groups_on(day, travellers_there(trip, number), where, ends, lodging_place)
-        for group in groups:
-            beds = zip(group.travellers, group.slept_at, strict=True)
-            where.update({who: bed or group.ends_at for who, bed in beds})
-        yield ItineraryDay(number, day, groups)
+    groups = groups_on(day, there, where, ends, lodging_place)
+    after = dict(where)
+    for group in groups:
+        beds = zip(group.travellers, group.slept_at, strict=True)
+        after.update({who: bed or group.ends_at for who, bed in beds})
+    return ItineraryDay(number, day, groups), after
 
 
 def groups_on(
@@ -204,6 +199,11 @@ def _item_ends(item: Item, stands_at: str | None, ends: Callable[[Leg], Ends]) -
 def _sleeps_at(day: Day, traveller_id: str, lodging_place: Callable[[Ref], str | None]) -> str | None:
     night = night_of(day, traveller_id)
     return None if night is None else lodging_place(night.lodging)
+
+
+def arrive(trip: Trip) -> Where:
+    """Where everybody is before the first day."""
+    return {guest.id: _arrives_at(trip, guest.id) for guest in trip.party.travellers}
 
 
 def _arrives_at(trip: Trip, traveller_id: str) -> str | None:
