@@ -12,10 +12,10 @@ from lacet.tracks.edit import join, same_line
 from lacet.tracks.gpx_document import GpxLine
 from lacet.tracks.problem import ReadingStopped
 from lacet.tracks.track import Track
-from lacet.trip.catalogue import Catalogue
-from lacet.trip.library import Ref, Stage
+from lacet.trip.catalogue import Catalogue, catalogue_of
+from lacet.trip.library import LibraryItem, Ref, Stage
 from lacet.trip.words import Way
-from tests.intake.files import gpx, library, line, sheet
+from tests.intake.files import Tracks, gpx, library, line, sheet
 
 MAY_S = 1_810_000_000.0
 
@@ -182,6 +182,29 @@ def test_lines_close_together_are_laid_beside_their_neighbours_only(
         counts.append(laid - lines)
         assert [each.duplicate_of for each in made[:5]] == [None, "l0", "l0", "l0", "l1"]
     assert counts[1] < 5 * counts[0]
+
+
+def test_lines_are_laid_beside_those_of_a_library_that_pass_their_ends_only(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Stages of a close network lie within three kilometres of each other; few follow the same line."""
+    laid: list[str | None] = []
+
+    def counted(one: Track, other: Track, tolerance_m: float) -> str | None:
+        laid.append(same_line(one, other, tolerance_m))
+        return laid[-1]
+
+    path = tmp_path / "parallels.gpx"
+    path.write_text(gpx_of_parallels(40))
+    taken = [accept(each) for each in propose([path], Catalogue()).proposals]
+    items: list[LibraryItem] = [replace(each.stage, track_id=each.stage.id) for each in taken]
+    items += [place for each in taken for place in each.places]
+    tracks = Tracks({each.stage.id: each.track for each in taken})
+    monkeypatch.setattr(room, "same_line", counted)
+    made = propose([path], catalogue_of(tuple(items), tracks)).proposals
+    assert made[0].duplicate_of == "l0"
+    assert all(each.duplicate_of for each in made)
+    assert len(laid) < 4 * len(made)
 
 
 def gpx_of_parallels(lines: int) -> str:

@@ -50,6 +50,27 @@ class Alongside:
         return found
 
 
+def beginning_near(
+    tracks: Sequence[Track], places: Sequence[Sequence[tuple[float, float]]], within_deg: float
+) -> list[int]:
+    """Numbers of the groups of places (latitude and longitude) one of which lies near where a line begins.
+
+    Parameters
+    ----------
+    within_deg
+        How near is near in latitude [deg]; three times as much in longitude, for the sake of the north.
+    """
+    begins = shapely.STRtree(
+        shapely.points([(float(each.longitude_deg[0]), float(each.latitude_deg[0])) for each in tracks])
+    )
+    of = [number for number, group in enumerate(places) for _ in group]
+    north, east = np.array([place for group in places for place in group], dtype=float).reshape(-1, 2).T
+    wide_deg = 3 * within_deg
+    boxes = shapely.box(east - wide_deg, north - within_deg, east + wide_deg, north + within_deg)
+    found, _ = begins.query(boxes) if of else ((), ())
+    return sorted({of[index] for index in found})
+
+
 def _on_map(track: Track, tolerance_m: float) -> shapely.Geometry:
     thin = simplify(track, tolerance_m)
     along = cumulative_m(thin)

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Literal
 
-from lacet.intake.alongside import Alongside
+from lacet.intake.alongside import Alongside, beginning_near
 from lacet.intake.ends import End, Places, free_id
 from lacet.intake.recorded import pace, recording
 from lacet.intake.split import FoundLine, merged
@@ -127,7 +127,7 @@ def propose(
             continue
         found += [FoundLine(path, line) for line in read_of[path].lines]
     lines = merged(found) if merge else tuple(found)
-    desk = _Desk(catalogue, ways, Alongside([each.line.track for each in lines], SAME_LINE_WITHIN_M))
+    desk = _Desk(catalogue, ways, [each.line.track for each in lines])
     proposals = []
     for number, each in enumerate(lines):
         _tell(progress, each.path, number, len(lines))
@@ -179,17 +179,18 @@ class _Desk:
 
     catalogue: Catalogue
     ways: tuple[Way, ...] | None
-    lines: Alongside
+    tracks: Sequence[Track]
+    _lines: Alongside = field(init=False)
     _places: Places = field(init=False)
     _ids: set[str] = field(init=False)
-    _stages: list[tuple[Stage, tuple[tuple[float, float], ...]]] = field(init=False)
+    _library: "_Library" = field(init=False)
     _made: list[Proposal] = field(default_factory=list)
 
     def __post_init__(self) -> None:
-        stages = self.catalogue.current(Stage)
+        self._library = _Library(self.catalogue, self.tracks)
+        self._lines = Alongside(self.tracks, SAME_LINE_WITHIN_M)
         self._places = Places(self.catalogue.current(Place))
         self._ids = set(self.catalogue.items.get(Stage, {}))
-        self._stages = [(stage, self._ends_of(stage)) for stage in stages]
 
     def proposal(self, found: FoundLine, file: GpxFile) -> Proposal:
         """A proposal for one line."""
@@ -250,11 +251,9 @@ class _Desk:
 
     def _candidates(self, track: Track) -> Iterator[tuple[str, Track]]:
         """Lines that pass near this one's ends; decoding every track of a library would take long."""
+        yield from self._library.passing(track)
         ends = _ends(track)
-        for stage, places in self._stages:
-            if _may_meet(ends, places) and stage.track_id in self.catalogue.tracks:
-                yield stage.id, self.catalogue.tracks[stage.track_id]
-        for number in self.lines.passing(track):
+        for number in self._lines.passing(track):
             # Lines are proposed in their order; those after this one are compared when it is their turn.
             if number >= len(self._made):
                 return
@@ -262,9 +261,27 @@ class _Desk:
             if _may_meet(ends, _ends(made.track)):
                 yield made.id, made.track
 
-    def _ends_of(self, stage: Stage) -> tuple[tuple[float, float], ...]:
-        places = (self.catalogue.place(each) for each in (stage.from_place, stage.to_place))
-        return tuple((place.latitude_deg, place.longitude_deg) for place in places if place is not None)
+
+class _Library:
+    """Stages of a library that lie where lines do: each is decoded once, and asked which pass near a line."""
+
+    def __init__(self, catalogue: Catalogue, tracks: Sequence[Track]) -> None:
+        known = [each for each in catalogue.current(Stage) if each.track_id in catalogue.tracks]
+        places = [_ends_of(stage, catalogue) for stage in known]
+        near = [known[number] for number in beginning_near(tracks, places, _ENDS_WITHIN_DEG)]
+        self._ids = [stage.id for stage in near]
+        self._tracks: list[Track] = [catalogue.tracks[stage.track_id] for stage in near]
+        self._tree = Alongside(self._tracks, SAME_LINE_WITHIN_M)
+
+    def passing(self, track: Track) -> Iterator[tuple[str, Track]]:
+        """Ids and lines of those that pass near both ends of a line, by id."""
+        for number in self._tree.passing(track):
+            yield self._ids[number], self._tracks[number]
+
+
+def _ends_of(stage: Stage, catalogue: Catalogue) -> tuple[tuple[float, float], ...]:
+    places = (catalogue.place(each) for each in (stage.from_place, stage.to_place))
+    return tuple((place.latitude_deg, place.longitude_deg) for place in places if place is not None)
 
 
 _ENDS_WITHIN_DEG = 0.03
