@@ -1,15 +1,21 @@
 """The shelf: what it offers, what its filters leave out, and how it takes cards back."""
 
+from dataclasses import replace
+from typing import Any
+
 import pytest
 from PySide6.QtCore import QMimeData, QPointF, Qt
 from PySide6.QtGui import QDropEvent
 from pytestqt.modeltest import ModelTester
 from pytestqt.qtbot import QtBot
 
+from lacet.service.ranking import ShelfStage, continuing
 from lacet.service.shown import Selection
 from lacet.trip.drop import ItemPayload, to_json
+from lacet.trip.library import Stage
 from lacet.window.carrying import MIME
 from lacet.window.qt_session import QtSession
+from lacet.window.shelf import panel
 from lacet.window.shelf.panel import ShelfPanel
 
 
@@ -90,3 +96,25 @@ def test_a_card_let_go_over_the_shelf_is_taken_out(shelf: ShelfPanel, session: Q
     opened = session.opened
     assert opened is not None
     assert opened.variant.days[1].items == ()
+
+
+def test_the_library_is_asked_again_only_when_what_is_offered_may_be_other(
+    shelf: ShelfPanel, session: QtSession, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    asked: list[str | None] = []
+
+    def counted(*given: Any) -> list[ShelfStage]:
+        asked.append(given[2])
+        return continuing(*given)
+
+    monkeypatch.setattr(panel, "continuing", counted)
+    session.apply(lambda trip: replace(trip, name="Another name"), "rename")
+    assert asked == []
+    session.select(Selection(day=2))
+    assert asked == ["cedar"]
+    inner = session.session
+    with inner.project.unit_of_work() as unit:
+        unit.library.retire(Stage, "lane")
+        unit.commit()
+    inner.reload_library()
+    assert asked == ["cedar", "cedar"]

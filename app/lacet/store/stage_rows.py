@@ -10,7 +10,7 @@ from typing import Any, NamedTuple
 from sqlalchemy import Connection, Select, select
 
 from lacet.store import search
-from lacet.store.tables import STAGES
+from lacet.store.tables import FILED, ITEMS, STAGES
 from lacet.trip.library import Stage
 from lacet.trip.words import Footing, Way
 
@@ -58,7 +58,8 @@ class StageFilter:
 
     Ranges are inclusive [m]. A stage whose length or climb is unknown is in no range, and one whose
     footing is unknown passes no footing, unless `with_unknown`. `footing` is the roughest that will do,
-    on `way` or else on any way the stage has.
+    on `way` or else on any way the stage has. `at_place` is either end; the place a stage starts from lies
+    within `starts_in`; of more than `most` the first by name are listed.
     """
 
     words: str = ""
@@ -70,9 +71,12 @@ class StageFilter:
     footing: Footing | None = None
     from_place: str | None = None
     to_place: str | None = None
+    at_place: str | None = None
+    starts_in: search.Box | None = None
     box: search.Box | None = None
     with_unknown: bool = False
     retired: bool = False
+    most: int | None = None
 
 
 EVERY_STAGE = StageFilter()
@@ -118,7 +122,14 @@ def _select(chosen: StageFilter) -> Select[Any]:
         wanted = wanted.where(STAGES.c.row_id.in_(words))
     if chosen.box is not None:
         wanted = wanted.where(STAGES.c.row_id.in_(search.rows_in_box(chosen.box)))
-    return wanted
+    return wanted.limit(chosen.most)
+
+
+def _starts_in(box: search.Box) -> Select[Any]:
+    """Ids of the places in a box."""
+    return select(ITEMS.c.id).where(
+        ITEMS.c.row_id.in_(search.rows_in_box(box)), ITEMS.c.kind == "place", ITEMS.c.newest
+    )
 
 
 def _conditions(chosen: StageFilter) -> list[Any]:
@@ -128,7 +139,12 @@ def _conditions(chosen: StageFilter) -> list[Any]:
     for name in ("from_place", "to_place"):
         place = getattr(chosen, name)
         if place is not None:
-            conditions.append(STAGES.c[name] == place)
+            conditions += [STAGES.c[name] == place, STAGES.c.row_id.in_(_filed(place))]
+    if chosen.at_place is not None:
+        conditions.append(STAGES.c.row_id.in_(_filed(chosen.at_place)))
+    if chosen.starts_in is not None:
+        starts = _starts_in(chosen.starts_in)
+        conditions += [STAGES.c.from_place.in_(starts), STAGES.c.row_id.in_(_filed(starts))]
     for name in ("distance", "ascent"):
         column = STAGES.c[f"{name}_m"]
         low, high = getattr(chosen, f"{name}_from_m"), getattr(chosen, f"{name}_to_m")
@@ -137,6 +153,12 @@ def _conditions(chosen: StageFilter) -> list[Any]:
     if chosen.footing is not None:
         conditions.append(_footing(chosen))
     return conditions
+
+
+def _filed(under: str | Select[Any]) -> Select[Any]:
+    """Row numbers of what is filed under an id, or under any of several."""
+    rows = select(FILED.c.row_id)
+    return rows.where(FILED.c.under == under if isinstance(under, str) else FILED.c.under.in_(under))
 
 
 def _footing(chosen: StageFilter) -> Any:

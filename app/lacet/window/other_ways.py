@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from lacet.figures.values import DayFigures
-from lacet.service.ranking import ranked, stage_figures
+from lacet.service.ranking import continuing, stage_figures, with_transfer
 from lacet.service.session import Session
 from lacet.store import StageFilter
 from lacet.trip import edits
@@ -17,6 +17,7 @@ from lacet.window.way_rows import WayRow, leading, way_row
 
 MOST_STEPS = 200
 PLANNED = "As planned"
+EVERY_STAGE = StageFilter()
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,10 +68,11 @@ class WaysDesk:
         inner = self.session
         place, end = self.stand_after(items), self._end()
         with inner.project.reading() as unit:
-            rows = unit.library.stage_rows(StageFilter())
-        near, far = ranked(rows, place, inner.catalogue)
+            ask, catalogue = unit.library.stage_rows, inner.catalogue
+            found = continuing(ask, EVERY_STAGE, place, catalogue)
+            found = found or with_transfer(ask, EVERY_STAGE, place, catalogue, most=MOST_STEPS)
         stages = []
-        for offered in near or far:
+        for offered in found:
             to = offered.row.from_place if offered.backward else offered.row.to_place
             ref = Ref(offered.row.id, offered.row.version)
             leg = Leg(id="", stage=ref, way=offered.way, backward=offered.backward)

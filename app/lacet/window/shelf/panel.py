@@ -13,9 +13,9 @@ from PySide6.QtWidgets import (
     QVBoxLayout,
 )
 
-from lacet.service.ranking import ShelfStage, ranked, stage_figures
+from lacet.service.ranking import ShelfStage, continuing, stage_figures, with_transfer
 from lacet.service.shown import Opened, Selection
-from lacet.store import StageFilter, StageRow, StoreError
+from lacet.store import StageFilter, StoreError
 from lacet.trip.drop import (
     CardPayload,
     DayPayload,
@@ -97,7 +97,9 @@ class ShelfPanel(QFrame):
         super().__init__()
         self.setObjectName("panel")
         self.session = session
-        self._rows: tuple[StageRow, ...] = ()
+        self._near: list[ShelfStage] = []
+        self._far: list[ShelfStage] = []
+        self._shown: object = None
         self.model = ShelfModel(self)
         self.heading = label(name="Where the party stands")
         self.heading.setStyleSheet("font-weight: 600;")
@@ -187,6 +189,7 @@ class ShelfPanel(QFrame):
             for offer in found
             if wanted in offer.text.casefold()
         ]
+        self._shown = None
         self.model.show(entries or [Entry("heading", "The library has nothing near by")])
 
     def _offers(self) -> tuple[str, list[Offer]] | None:
@@ -206,22 +209,23 @@ class ShelfPanel(QFrame):
         return None
 
     def _show_stages(self) -> None:
-        """Ask the library again and sort by what can come next."""
+        """Ask the library again and sort by what can come next, where anything it rests on has changed."""
         inner = self.session.session
-        place = self.place()
+        place, chosen, day = self.place(), self._filter(), self.session.selection.day
+        buttons = ((Way.WALKING, self.on_foot), (Way.CYCLING, self.by_bike))
+        ways = tuple(way for way, button in buttons if button.isChecked())
+        # Whether a day works rests on the whole trip; else a trip matters only by where it stands.
+        opened = self.session.opened
+        trip = (opened.trip, opened.variant_id) if opened and self.filters.works.isChecked() else bool(opened)
+        rests_on = (place, chosen, day, ways, trip, self.filters.far.isChecked(), inner.wording)
+        if (inner.catalogue, rests_on) == self._shown:
+            return
+        near, far = self._near, self._far
         # A lost or busy file is told elsewhere; until then what was there is offered on.
-        with suppress(StoreError), inner.project.reading() as unit:
-            self._rows = tuple(unit.library.stage_rows(self._filter()))
-        ways = [
-            way
-            for way, button in ((Way.WALKING, self.on_foot), (Way.CYCLING, self.by_bike))
-            if button.isChecked()
-        ]
-        near, far = ranked(self._rows, place, inner.catalogue, ways)
-        if self.filters.works.isChecked():
-            near = [offered for offered in near if self._works(offered)]
+        with suppress(StoreError):
+            near, far = self._near, self._far = self._asked(chosen, place, ways)
+            self._shown = (inner.catalogue, rests_on)
         found = inner.catalogue.place(place) if place else None
-        day = self.session.selection.day
         self.heading.setText(
             f"From {found.name}" + (f", day {day + 1}" if day is not None else "") if found else "All stages"
         )
@@ -230,16 +234,31 @@ class ShelfPanel(QFrame):
             entries.append(Entry("heading", "No stages yet (Ctrl+B)"))
         elif not near:
             entries.append(Entry("heading", "Nothing continues from here"))
-        searching = bool(self.finder.text().strip())
-        if far and (self.filters.far.isChecked() or searching or not near):
-            entries.append(Entry("heading", f"With a transfer ({len(far)})"))
-            entries += [_stage_entry(each, inner.wording) for each in far[:FAR_SHOWN]]
+        if far:
+            nearest = f": the {FAR_SHOWN} nearest" if len(far) == FAR_SHOWN else ""
+            entries.append(Entry("heading", f"With a transfer{nearest}"))
+            entries += [_stage_entry(each, inner.wording) for each in far]
         if self.session.opened is not None:
             entries.append(Entry("heading", "Other cards"))
             entries += [
                 Entry("card", text, sub, payload=to_json(CardPayload(kind))) for kind, text, sub in OTHERS
             ]
         self.model.show(entries)
+
+    def _asked(
+        self, chosen: StageFilter, place: str | None, ways: tuple[Way, ...]
+    ) -> tuple[list[ShelfStage], list[ShelfStage]]:
+        """What continues, and, where it is to be shown, what needs a transfer."""
+        inner = self.session.session
+        with inner.project.reading() as unit:
+            near = continuing(unit.library.stage_rows, chosen, place, inner.catalogue, ways)
+        if self.filters.works.isChecked():
+            near = [offered for offered in near if self._works(offered)]
+        if near and not chosen.words and not self.filters.far.isChecked():
+            return near, []
+        with inner.project.reading() as unit:
+            ask = unit.library.stage_rows
+            return near, with_transfer(ask, chosen, place, inner.catalogue, ways, most=FAR_SHOWN)
 
     def _filter(self) -> StageFilter:
         return StageFilter(
