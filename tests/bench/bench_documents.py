@@ -36,7 +36,6 @@ from PySide6.QtWidgets import QApplication
 from lacet.assess import assess
 from lacet.demo import demo_items, demo_tracks, demo_trips
 from lacet.demo.building import demo_settings
-from lacet.documents.drawing.ground import rasters_of
 from lacet.documents.drawing.proposal import proposal_drawings
 from lacet.documents.language import language
 from lacet.documents.material.gather import gather, telling_of
@@ -45,6 +44,7 @@ from lacet.documents.proposal.html import write_html
 from lacet.documents.proposal.pdf import paper_drawings, write_pdf
 from lacet.inputs import Inputs
 from lacet.resources import example_project
+from lacet.tracks.raster_files import readable
 from lacet.trip import edits
 from lacet.trip.catalogue import catalogue_of
 from lacet.trip.house_rules import HouseRules
@@ -75,7 +75,7 @@ def material() -> tuple[ProposalMaterial, dict[str, Drawn]]:
     region, office = demo_settings()
     catalogue = catalogue_of(demo_items(), dict(demo_tracks()), region, office)
     found = assess(Inputs(trip, variant.id, catalogue, rules, as_of=AS_OF))
-    rasters = rasters_of(Path(str(example_project("verrin"))), region.rasters)
+    rasters = readable(Path(str(example_project("verrin"))) / name for name in region.rasters)
     speech = language()
     made = gather(trip, variant, found, catalogue, rules, speech=speech, revision=1, made_at=MADE_AT,
                   drawings=proposal_drawings(rasters))  # fmt: skip

@@ -1,11 +1,10 @@
 """`lacet compare`: two to four variants of one trip beside each other."""
 
 import argparse
-from datetime import UTC, date, datetime
+from datetime import date
 from typing import Any
 
 from lacet.cli.telling import print_json, print_table, say
-from lacet.cli.writing import need_ending, write_new
 from lacet.compare import Comparison, Side
 from lacet.compare import compare as set_side_by_side
 from lacet.compare.figures import FigureRow
@@ -16,8 +15,8 @@ from lacet.price.plain_quote import plain_price
 from lacet.report import plain_totals
 from lacet.service.gathering import sides_of, standard_of
 from lacet.service.opening import NotFound, project_at, variant_named
+from lacet.service.writing import need_ending
 from lacet.store import Project
-from lacet.trip.catalogue import Catalogue
 from lacet.trip.edits import letter
 from lacet.trip.trip import Trip, Variant
 
@@ -30,7 +29,12 @@ def compare(arguments: argparse.Namespace) -> None:
         inputs, sides, base = _sides(project, arguments)
         found = set_side_by_side(sides, inputs.catalogue, base, show_money=not arguments.client)
         if arguments.out is not None:
-            _write(project, inputs.trip, inputs.catalogue, found, arguments)
+            # Typesetting and drawing take a while to load; without a file nobody has to wait for them.
+            from lacet.service.handing_over import save_comparison
+
+            save_comparison(
+                project, found, inputs.trip, inputs.catalogue, arguments.out, for_client=arguments.client
+            )
     trip = inputs.trip
     letters = [side.letter or letter(trip, side.variant.id) for side in found.sides]
     if arguments.json:
@@ -56,21 +60,6 @@ def _base(trip: Trip, variants: list[Variant], named: str | None) -> int:
     if base not in variants:
         raise NotFound(f"'{base.name}' can't be the base: it is not among the variants to compare.")
     return variants.index(base)
-
-
-def _write(
-    project: Project, trip: Trip, catalogue: Catalogue, found: Comparison, arguments: argparse.Namespace
-) -> None:
-    # Typesetting and drawing take a while to load; without a file nobody has to wait for them.
-    from lacet.documents.drawing.ground import rasters_of
-    from lacet.documents.side_by_side.making import comparison_file
-
-    made = comparison_file(
-        found, trip, catalogue, arguments.out.suffix.lower(), made_at=datetime.now(UTC),
-        for_client=arguments.client, rasters=rasters_of(project.path.parent, catalogue.region.rasters),
-    )  # fmt: skip
-    write_new(arguments.out, made)
-    project.remember_written("comparison", trip.id, [arguments.out])
 
 
 def plain_comparison(found: Comparison) -> dict[str, Any]:

@@ -2,30 +2,26 @@
 
 import argparse
 from dataclasses import replace
-from datetime import UTC, date, datetime
+from datetime import date
 
 import orjson
 
 from lacet.cli.quote_tables import tell_quote
 from lacet.cli.telling import print_json, say
-from lacet.cli.writing import need_ending, write_new
 from lacet.digest import digest
-from lacet.documents.workbook.making import quote_workbook
 from lacet.inputs import Inputs
 from lacet.price.amounts import amount_text
 from lacet.price.margin_vat import margin_vat
 from lacet.price.plain_quote import plain_price, plain_quote
 from lacet.price.values import Quote
 from lacet.service.gathering import Assessed, assessed
-from lacet.service.issuing import QUOTE, issue_quote, issued_quote
+from lacet.service.issuing import QUOTE, accept_quote, issue_quote, issued_quote, save_quote
 from lacet.service.opening import project_at
-from lacet.store import Project, UnitOfWork
+from lacet.service.writing import need_ending, taken_back_on_failure
+from lacet.store import Project
 from lacet.store.documents import DocumentRow
-from lacet.trip import edits
 from lacet.trip.edits import letter
 from lacet.wording import ENGLISH
-
-KIND = QUOTE
 
 
 def quote(arguments: argparse.Namespace) -> None:
@@ -38,13 +34,10 @@ def quote(arguments: argparse.Namespace) -> None:
         if arguments.document:
             priced = issued_quote(project, priced, arguments.document)
         if arguments.out is not None:
-            write_new(arguments.out, _workbook(priced, for_client=arguments.client))
-            project.remember_written("workbook", priced.trip.id, [arguments.out])
-        number: int | None = arguments.document
-        if arguments.issue or arguments.accepted:
-            number = _keep(project, priced, arguments)
+            save_quote(project, priced, arguments.out, for_client=arguments.client)
+        number = _keep(project, priced, arguments)
         with project.reading() as unit:
-            rows = [row for row in unit.documents.rows(priced.trip.id) if row.kind == KIND]
+            rows = [row for row in unit.documents.rows(priced.trip.id) if row.kind == QUOTE]
     mine = [row for row in rows if row.variant_id == priced.variant.id and not arguments.document]
     if arguments.json:
         print_json(_plain(priced, mine, number, for_client=arguments.client))
@@ -59,37 +52,15 @@ def quote(arguments: argparse.Namespace) -> None:
         say(_issue_said(row, priced.found.quote))
 
 
-def _workbook(priced: Assessed, *, for_client: bool) -> bytes:
-    return quote_workbook(
-        priced.trip, priced.variant, priced.found, priced.catalogue, priced.rules, for_client=for_client
-    )
-
-
-def _keep(project: Project, priced: Assessed, arguments: argparse.Namespace) -> int:
-    """Issue the quote unless it is an issued one, and note the client's yes; both or neither."""
-    try:
-        with project.unit_of_work() as unit:
-            number: int = arguments.document or _issue(unit, priced)
-            if arguments.accepted:
-                _accept(unit, priced, arguments.as_of or date.today())
-            unit.commit()
-    except BaseException:
-        if arguments.out is not None:
-            arguments.out.unlink(missing_ok=True)
-        raise
-    return number
-
-
-def _issue(unit: UnitOfWork, priced: Assessed) -> int:
-    return issue_quote(unit, priced.inputs, priced.revision, priced.found.quote, issued_at=datetime.now(UTC))
-
-
-def _accept(unit: UnitOfWork, priced: Assessed, on: date) -> None:
-    """Note the client's yes to the quote at its price, on the trip as it is now."""
-    trip, revision = unit.trips.load(priced.trip.id)
-    sold = priced.found.quote.total
-    said_yes = edits.accept(trip, priced.variant.id, revision=priced.revision, price=sold, on=on)
-    unit.trips.save(said_yes, revision, f"accepted {priced.variant.name}")
+def _keep(project: Project, priced: Assessed, arguments: argparse.Namespace) -> int | None:
+    """Issue the quote unless it is an issued one, note the client's yes; failing that, no file stays."""
+    issued: int | None = arguments.document
+    with taken_back_on_failure([] if arguments.out is None else [arguments.out]):
+        if arguments.accepted:
+            return accept_quote(project, priced, issued, arguments.as_of or date.today())
+        if arguments.issue and issued is None:
+            return issue_quote(project, priced)
+    return issued
 
 
 def _plain(

@@ -12,6 +12,8 @@ from lacet.compare import Side
 from lacet.compare.standard import standard_side
 from lacet.inputs import Inputs
 from lacet.service.opening import NotFound, trip_row, variant_named
+from lacet.service.session import Session
+from lacet.service.shown import Opened
 from lacet.store import Project
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.commitments import AllTaken
@@ -122,3 +124,11 @@ def standard_of(project: Project, inputs: Inputs) -> Side:
             raise NotFound(f"'{trip.name}' was not begun from a standard trip that is still here.")
         standard, _ = unit.trips.load(trip.started_from)
     return standard_side(standard, inputs.variant, inputs.catalogue, inputs.rules, as_of=inputs.as_of)
+
+
+def as_open(session: Session, opened: Opened) -> Assessed:
+    """What is open in a session, with all it rests on there."""
+    inputs = session.inputs(opened.trip, opened.variant_id)
+    # Past midnight it is still as of the day it was assessed.
+    inputs = replace(inputs, as_of=opened.assessment.as_of)
+    return Assessed(inputs=inputs, revision=opened.revision, found=opened.assessment)

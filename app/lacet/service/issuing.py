@@ -4,23 +4,30 @@ It stands here because documents and the price don't know the store, nor the sto
 """
 
 from dataclasses import replace
-from datetime import datetime
+from datetime import UTC, date, datetime
+from pathlib import Path
 
 import orjson
 
 from lacet.assess import assess
 from lacet.digest import digest
+from lacet.documents.workbook.making import quote_workbook
 from lacet.inputs import Inputs
 from lacet.price.amounts import amount_text
 from lacet.price.frozen import freeze, thaw
 from lacet.price.plain_quote import plain_price
-from lacet.price.values import Quote
 from lacet.service.gathering import Assessed
 from lacet.service.opening import NotFound
+from lacet.service.writing import save_remembered
 from lacet.store import Project, UnitOfWork
+from lacet.trip import edits
 from lacet.trip.errors import LacetError
 
-QUOTE = "quote"
+QUOTE, WORKBOOK = "quote", "workbook"
+
+
+class NothingToIssue(LacetError):
+    """A quote that nobody could keep to."""
 
 
 def issued_quote(project: Project, now: Assessed, number: int) -> Assessed:
@@ -50,25 +57,55 @@ def issued_quote(project: Project, now: Assessed, number: int) -> Assessed:
     return Assessed(inputs=inputs, revision=row.revision, found=replace(assess(inputs), quote=frozen.quote))
 
 
-class NothingToIssue(LacetError):
-    """A quote that nobody could keep to."""
+def save_quote(project: Project, it: Assessed, path: Path, *, for_client: bool, over: bool = False) -> None:
+    """Write a quote and its trip as a workbook; `over` as in `write_file`.
+
+    Raises
+    ------
+    NotWritten, StoreError
+    """
+    content = quote_workbook(it.trip, it.variant, it.found, it.catalogue, it.rules, for_client=for_client)
+    save_remembered(project, WORKBOOK, it.trip.id, path, content, over=over)
 
 
-def issue_quote(
-    unit: UnitOfWork,
-    inputs: Inputs,
-    revision: int,
-    quote: Quote,
-    *,
-    issued_at: datetime,
-) -> int:
-    """Keep a quote with all it was made from, and return the number of its document; the unit commits.
+def issue_quote(project: Project, it: Assessed) -> int:
+    """Keep a quote with all it was made from, and return the number of its document.
 
     Raises
     ------
     NothingToIssue
         When nothing in it has a price.
     """
+    with project.unit_of_work() as unit:
+        number = _issue(unit, it)
+        unit.commit()
+    return number
+
+
+def accept_quote(project: Project, it: Assessed, number: int | None, on: date) -> int:
+    """Note the client's yes to a quote at its price, on the trip as it is now; return its document's number.
+
+    Parameters
+    ----------
+    number
+        The document under which it was issued; None = it is issued now: both are kept, or neither.
+
+    Raises
+    ------
+    NothingToIssue
+    """
+    with project.unit_of_work() as unit:
+        issued = number or _issue(unit, it)
+        trip, revision = unit.trips.load(it.trip.id)
+        sold = it.found.quote.total
+        said_yes = edits.accept(trip, it.variant.id, revision=it.revision, price=sold, on=on)
+        unit.trips.save(said_yes, revision, f"accepted {it.variant.name}")
+        unit.commit()
+    return issued
+
+
+def _issue(unit: UnitOfWork, it: Assessed) -> int:
+    inputs, quote = it.inputs, it.found.quote
     if quote.nothing_known:
         raise NothingToIssue(
             f"'{inputs.variant.name}' can't be quoted: nothing in it has a price. "
@@ -80,9 +117,9 @@ def issue_quote(
         QUOTE,
         inputs.trip.id,
         inputs.variant_id,
-        revision,
+        it.revision,
         orjson.dumps(freeze(quote, stamp, trip=inputs.trip, variant=inputs.variant_id, rules=inputs.rules)),
-        issued_at=issued_at,
+        issued_at=datetime.now(UTC),
         digest=stamp,
         media_type="application/json",
         figures=orjson.dumps(figures).decode(),

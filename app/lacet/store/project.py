@@ -1,7 +1,7 @@
 """A project: one .lacet file that holds a library and its trips, opened."""
 
 import os
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from pathlib import Path
 from types import TracebackType
 
@@ -18,6 +18,8 @@ from lacet.store.rescue import Rescued, rescue
 from lacet.store.schema import SCHEMA
 from lacet.store.snapshot import Snapshots
 from lacet.store.unit_of_work import UnitOfWork
+from lacet.tracks.raster import ElevationRaster
+from lacet.tracks.raster_files import readable
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.house_rules import HouseRules
 from lacet.trip.trip import Trip
@@ -131,6 +133,19 @@ class Project:
         if self.read_only:
             raise FileReadOnly.of(self.path)
 
+    @property
+    def name(self) -> str:
+        """What the project is called: its file's name without the ending."""
+        return self.path.stem
+
+    def raster_files(self, names: Sequence[str]) -> tuple[Path, ...]:
+        """Where the elevation rasters of a region lie: never out of the project's folder."""
+        return tuple(self.path.parent / Path(name).name for name in names)
+
+    def rasters(self, names: Sequence[str]) -> tuple[ElevationRaster, ...]:
+        """Those of the elevation rasters a region names that can be read."""
+        return readable(self.raster_files(names))
+
     def changed_elsewhere(self) -> bool:
         """Whether another window or program has changed the file since this was last asked.
 
@@ -199,7 +214,7 @@ class Project:
         if self.read_only:
             return
         with self.unit_of_work() as unit:
-            upkeep.remember_written(unit, "backup", None, [Path(target)])
+            unit.remember_written("backup", None, [Path(target)])
             unit.commit()
 
     def remember_written(self, kind: str, trip_id: str, targets: Iterable[Path]) -> None:
@@ -210,7 +225,7 @@ class Project:
         if self.read_only:
             return
         with self.unit_of_work() as unit:
-            upkeep.remember_written(unit, kind, trip_id, targets)
+            unit.remember_written(kind, trip_id, targets)
             unit.commit()
 
     def restore(self, source: Path | str) -> Path:

@@ -1,13 +1,10 @@
 """Care of a whole file: check, copy, restore, make small, forget guests in it and in its copies."""
 
 import sqlite3
-from collections.abc import Iterable
-from datetime import UTC, datetime
 from pathlib import Path
 from typing import NamedTuple
 
 from sqlalchemy import select
-from sqlalchemy.dialects.sqlite import insert
 
 from lacet.store import forget, guard
 from lacet.store.bodies import RecentTexts
@@ -28,7 +25,7 @@ from lacet.store.lines import track_id
 from lacet.store.making import bring_up_to_date
 from lacet.store.mentions import Searched, search
 from lacet.store.rewrite import redact as redact_trip
-from lacet.store.tables import COPIES, TRACKS
+from lacet.store.tables import TRACKS
 from lacet.store.unit_of_work import UnitOfWork
 from lacet.tracks.packing import PackingDamaged, unpack
 
@@ -63,15 +60,6 @@ def backup(path: Path, target: Path, progress: Progress | None) -> None:
     if not target.parent.is_dir():
         raise FileMissing(f"There is no folder '{target.parent}' for the copy. Make it, or choose another.")
     copy_file(path, target, progress)
-
-
-def remember_written(unit: UnitOfWork, kind: str, trip_id: str | None, targets: Iterable[Path]) -> None:
-    """Note where files went, so that erasing guest data can tell of them; the newest under a path counts."""
-    at = datetime.now(UTC).isoformat(timespec="seconds")
-    for target in targets:
-        made = {"path": str(target.absolute()), "made_at": at, "kind": kind, "trip_id": trip_id}
-        again = insert(COPIES).values(made).on_conflict_do_update(index_elements=["path"], set_=made)
-        unit.connection.execute(again)
 
 
 def restore(access: Access, source: Path) -> Path:

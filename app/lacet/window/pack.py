@@ -1,6 +1,5 @@
 """Makes what travels with the guests: gathered and set first, with what it lacks beside it, then saved."""
 
-from datetime import UTC, datetime
 from pathlib import Path
 
 from PySide6.QtCore import Qt, QTemporaryDir, QUrl, Signal
@@ -14,10 +13,9 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from lacet.documents.drawing.ground import rasters_of
-from lacet.documents.pack.making import PreparedPack, prepare_pack
-from lacet.documents.pack.writing import write_pack
-from lacet.service.shown import Opened
+from lacet.documents.pack.making import PreparedPack
+from lacet.service.gathering import as_open
+from lacet.service.handing_over import make_pack, save_pack
 from lacet.window.closing import closes_by_keys
 from lacet.window.file_dialogs import ask_folder
 from lacet.window.parts import label, push_button, sentence_list
@@ -37,16 +35,14 @@ class PackDialog(QDialog):
         closes_by_keys(self, escape=False)
         assert session.opened is not None, "asked for without an open trip"
         self.session = session
-        self.opened: Opened = session.opened
-        inner = session.session
-        self.project, self.catalogue, self.rules = inner.project, inner.catalogue, inner.rules
+        self.project, self.it = session.session.project, as_open(session.session, session.opened)
         self.prepared: PreparedPack | None = None
         self.saved_in: Path | None = None
         self._again = False
         self._folder = QTemporaryDir()
         self.work = Work(self)
         self.work.stepped.connect(self._on_stepped)
-        self.setWindowTitle(f"Travel pack: {self.opened.trip.name}")
+        self.setWindowTitle(f"Travel pack: {self.it.trip.name}")
         self.choices = ProposalChoices(imperial=session.wording.imperial, may_be_offered=True)
         # A pack goes to guests whose trip is theirs: there is no draft of it.
         self.choices.draft.hide()
@@ -97,14 +93,10 @@ class PackDialog(QDialog):
         self.bar.setRange(0, 0)
         self.bar.show()
         speech, theme, paper = self.choices.speech, self.choices.theme, self.choices.paper
-        opened, project, catalogue, rules = self.opened, self.project, self.catalogue, self.rules
+        project, it = self.project, self.it
 
         def errand(step: Step) -> PreparedPack:
-            return prepare_pack(
-                opened.trip, opened.variant, opened.assessment, catalogue, rules=rules, speech=speech,
-                revision=opened.revision, made_at=datetime.now(UTC), theme=theme, paper=paper,
-                rasters=rasters_of(project.path.parent, catalogue.region.rasters), progress=step,
-            )  # fmt: skip
+            return make_pack(project, it, speech=speech, theme=theme, paper=paper, progress=step)
 
         self.work.run("Making the pack", errand, self._on_made, self._on_refused, quiet=True)
 
@@ -131,10 +123,7 @@ class PackDialog(QDialog):
         self.save.setEnabled(False)
 
         def errand(_: Step) -> Path:
-            written = write_pack(prepared.files, folder, prepared.title)
-            archive = written.with_name(f"{written.name}.zip")
-            self.project.remember_written("pack", self.opened.trip.id, [written, archive])
-            return written
+            return save_pack(self.project, self.it.trip.id, prepared, folder)
 
         self.work.run("Saving the pack", errand, self._on_saved, self._on_refused, quiet=True)
 

@@ -1,10 +1,8 @@
 """Makes a proposal of the open variant: looked at first, with what it lacks beside it, then saved."""
 
 from dataclasses import dataclass
-from datetime import UTC, datetime
 from pathlib import Path
 
-import orjson
 from PySide6.QtCore import Qt, QTemporaryDir, QUrl, Signal
 from PySide6.QtGui import QCloseEvent, QDesktopServices
 from PySide6.QtWidgets import (
@@ -15,23 +13,10 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from lacet.digest import digest
-from lacet.documents.drawing.ground import rasters_of
 from lacet.documents.missing import AN_AID, SOURCE, Missing, Weight
-from lacet.documents.proposal.making import (
-    KIND,
-    MadeFile,
-    Prepared,
-    frozen_figures,
-    may_be_offered,
-    page_of,
-    paper_of,
-    prepare,
-)
-from lacet.documents.proposal.photographs import shown_from
-from lacet.documents.proposal.writing import take_back, write_files
-from lacet.service.shown import Opened
-from lacet.trip.errors import LacetError
+from lacet.documents.proposal.making import MadeFile, Prepared, may_be_offered, page_of
+from lacet.service.gathering import as_open
+from lacet.service.handing_over import make_proposal, save_proposal
 from lacet.window.closing import closes_by_keys
 from lacet.window.file_dialogs import ask_folder
 from lacet.window.page_view import PageView
@@ -61,17 +46,15 @@ class ProposalDialog(QDialog):
         closes_by_keys(self, escape=False)
         assert session.opened is not None, "asked for without an open trip"
         self.session = session
-        self.opened: Opened = session.opened
-        inner = session.session
-        self.project, self.catalogue, self.rules = inner.project, inner.catalogue, inner.rules
+        self.project, self.it = session.session.project, as_open(session.session, session.opened)
         self.made: Made | None = None
         self.saved_in: Path | None = None
         self._again = False
         self.work = Work(self)
-        self.setWindowTitle(f"Proposal: {self.opened.trip.name}")
+        self.setWindowTitle(f"Proposal: {self.it.trip.name}")
         self.choices = ProposalChoices(
             imperial=session.wording.imperial,
-            may_be_offered=may_be_offered(self.opened.assessment, self.opened.trip),
+            may_be_offered=may_be_offered(self.it.found, self.it.trip),
         )
         self.choices.changed.connect(self.make)
         self.lacking = sentence_list("What is missing")
@@ -126,16 +109,10 @@ class ProposalDialog(QDialog):
             return
         self._begin()
         speech, theme, draft = self.choices.speech, self.choices.theme, self.choices.draft.isChecked()
-        opened, project, catalogue, rules = self.opened, self.project, self.catalogue, self.rules
+        project, it = self.project, self.it
 
         def errand(_: Step) -> Made:
-            with project.reading() as unit:
-                prepared = prepare(
-                    opened.trip, opened.variant, opened.assessment, catalogue, rules, speech=speech,
-                    revision=opened.revision, made_at=datetime.now(UTC), draft=draft, theme=theme,
-                    rasters=rasters_of(project.path.parent, catalogue.region.rasters),
-                    pictures=shown_from(unit.pictures.get),
-                )  # fmt: skip
+            prepared = make_proposal(project, it, speech=speech, theme=theme, draft=draft)
             return Made(prepared, page_of(prepared))
 
         self.work.run("Making the proposal", errand, self._on_made, self._on_refused, quiet=True)
@@ -157,12 +134,7 @@ class ProposalDialog(QDialog):
         self._begin()
 
         def errand(_: Step) -> tuple[Path, ...]:
-            files = (made.page, paper_of(made.prepared, paper))
-            paths = write_files({each.name: each.content for each in files}, folder)
-            if not made.prepared.draft:
-                self._keep(made, files, paths)
-            self.project.remember_written("proposal", self.opened.trip.id, paths)
-            return paths
+            return save_proposal(self.project, self.it, made.prepared, folder, paper, made.page)
 
         self.work.run("Saving the proposal", errand, self._on_saved, self._on_refused, quiet=True)
 
@@ -170,22 +142,6 @@ class ProposalDialog(QDialog):
         """Show the folder in the system's own window."""
         if self.saved_in is not None:
             QDesktopServices.openUrl(QUrl.fromLocalFile(str(self.saved_in)))
-
-    def _keep(self, made: Made, files: tuple[MadeFile, ...], paths: tuple[Path, ...]) -> None:
-        opened, telling = self.opened, made.prepared.telling
-        stamp = digest(self.session.session.inputs(opened.trip, opened.variant_id))
-        try:
-            with self.project.unit_of_work() as unit:
-                for each in files:
-                    unit.documents.freeze(
-                        KIND, opened.trip.id, opened.variant_id, opened.revision, each.content,
-                        issued_at=telling.made_at, digest=stamp, media_type=each.media_type,
-                        figures=orjson.dumps(frozen_figures(opened.assessment)).decode(),
-                    )  # fmt: skip
-                unit.commit()
-        except LacetError:
-            take_back(paths)
-            raise
 
     def _begin(self) -> None:
         self.save.setEnabled(False)

@@ -10,8 +10,8 @@ from affine import Affine
 
 from lacet.documents.drawing.contours import Contours, contours
 from lacet.documents.drawing.frame import Frame, frame_around
-from lacet.documents.drawing.heights import rasters_of
 from lacet.documents.drawing.look import BLACK
+from lacet.tracks.raster_files import readable
 
 SIZE_MM = (120.0, 80.0)
 STEP, COUNT = 0.0005, 400
@@ -43,7 +43,7 @@ def shown() -> Frame:
 
 
 def drawn(folder: Path, *, imperial: bool = False) -> Contours | None:
-    return contours(shown(), rasters_of(folder, ("cone.tif",)), BLACK, imperial=imperial)
+    return contours(shown(), readable([folder / "cone.tif"]), BLACK, imperial=imperial)
 
 
 def circles_km(found: Contours, frame: Frame) -> list[float]:
@@ -86,7 +86,7 @@ def test_imperial_lines_lie_round_feet_apart(cone: Path) -> None:
 def test_level_ground_the_sea_and_unknown_ground_have_no_lines(tmp_path: Path) -> None:
     for height in (12.0, -3.0, -9999.0):
         write(tmp_path, np.full((COUNT, COUNT), height))
-        rasters = rasters_of(tmp_path, ("cone.tif",))
+        rasters = readable([tmp_path / "cone.tif"])
         # Another size each time: what is kept of a picture is told apart by when its file changed.
         frame = frame_around([(44.18, -24.6), (44.22, -24.6)], (100.0 + abs(height), 80.0))
         assert contours(frame, rasters, BLACK, imperial=False) is None

@@ -12,8 +12,9 @@ from affine import Affine
 from PIL import Image
 
 from lacet.documents.drawing.frame import Frame, frame_around
-from lacet.documents.drawing.ground import ground, rasters_of
+from lacet.documents.drawing.ground import ground
 from lacet.documents.drawing.look import COLOUR
+from lacet.tracks.raster_files import readable
 
 BOX = ((44.1, -24.8), (44.3, -24.4))
 SIZE_MM = (60.0, 40.0)
@@ -42,7 +43,7 @@ def folder(tmp_path: Path) -> Path:
 
 
 def picture(frame: Frame, folder: Path) -> Image.Image:
-    element = ElementTree.fromstring(ground(frame, rasters_of(folder, ("half.tif",)), COLOUR))
+    element = ElementTree.fromstring(ground(frame, readable([folder / "half.tif"]), COLOUR))
     assert element.tag == "image"
     packed = base64.b64decode(element.attrib["href"].removeprefix("data:image/jpeg;base64,"))
     return Image.open(io.BytesIO(packed)).convert("RGB")
@@ -60,22 +61,22 @@ def test_land_lies_where_the_raster_has_it_and_the_sea_is_the_seas_colour(folder
 
 def test_a_picture_is_of_moderate_size_and_made_once(folder: Path) -> None:
     frame = frame_around(BOX, SIZE_MM)
-    first = ground(frame, rasters_of(folder, ("half.tif",)), COLOUR)
+    first = ground(frame, readable([folder / "half.tif"]), COLOUR)
     assert len(first) < 60_000
-    assert ground(frame, rasters_of(folder, ("half.tif",)), COLOUR) == first
+    assert ground(frame, readable([folder / "half.tif"]), COLOUR) == first
 
 
 def test_without_a_raster_or_out_of_its_reach_the_ground_is_plain(folder: Path) -> None:
     plain = ground(frame_around(BOX, SIZE_MM), (), COLOUR)
     assert ElementTree.fromstring(plain).attrib["fill"] == COLOUR.ground
     elsewhere = frame_around(((10.0, 10.0), (10.1, 10.1)), SIZE_MM)
-    assert "image" not in ground(elsewhere, rasters_of(folder, ("half.tif",)), COLOUR)
+    assert "image" not in ground(elsewhere, readable([folder / "half.tif"]), COLOUR)
 
 
 def test_a_raster_that_cannot_be_read_leaves_the_ground_plain(folder: Path) -> None:
     (folder / "broken.tif").write_bytes(b"II*\0 nothing")
-    assert rasters_of(folder, ("broken.tif", "gone.tif")) == ()
-    found = rasters_of(folder, ("half.tif",))
+    assert readable([folder / "broken.tif", folder / "gone.tif"]) == ()
+    found = readable([folder / "half.tif"])
     (folder / "half.tif").unlink()
     assert "image" not in ground(frame_around(BOX, (61.0, 41.0)), found, COLOUR)
 

@@ -12,13 +12,11 @@ from functools import lru_cache
 import numpy as np
 
 from lacet.documents.drawing.frame import Frame
-from lacet.documents.drawing.heights import Stamps, heights_over, opened, rasters_of, stamps_of
+from lacet.documents.drawing.heights import Stamps, heights_over, opened, stamps_of
 from lacet.documents.drawing.look import Look
 from lacet.documents.drawing.svg import element
 from lacet.tracks.raster import ElevationRaster, RasterRefused
 from lacet.tracks.relief import picture_of, top_of
-
-__all__ = ["ground", "rasters_of"]
 
 PIXELS_PER_MM = 5.0
 JPEG_QUALITY = 80

@@ -7,7 +7,8 @@ from typing import TypeAlias
 import numpy as np
 
 from lacet.documents.drawing.frame import Frame
-from lacet.tracks.raster import ElevationRaster, RasterRefused
+from lacet.tracks.raster import ElevationRaster
+from lacet.tracks.raster_files import readable
 from lacet.tracks.track import Floats
 
 # Rasters by their files and when those changed last: what is kept of them holds as long.
@@ -17,36 +18,12 @@ Stamps: TypeAlias = tuple[tuple[Path, int], ...]
 SAMPLES_PER_CELL = 1.1
 
 
-def rasters_of(folder: Path, names: Sequence[str]) -> tuple[ElevationRaster, ...]:
-    """The rasters of a region that can be read; one that can't leaves the ground plain, as on the screen."""
-    found = []
-    for name in names:
-        try:
-            found.append(ElevationRaster.open(folder / name))
-        except RasterRefused:
-            continue
-    return tuple(found)
-
-
-def unreadable(folder: Path, names: Sequence[str]) -> tuple[str, ...]:
-    """Sentences on the rasters of a region that can't be read, for who hands maps without relief out."""
-    told = []
-    for name in names:
-        try:
-            raster = ElevationRaster.open(folder / name)
-            # One that is cut off opens, but has no heights towards its end.
-            raster.heights_m(*np.array(raster.coverage()).T)
-        except RasterRefused as refusal:
-            told.append(f"Maps have no relief from {refusal} Take the raster in again, or put it back there.")
-    return tuple(told)
-
-
 def stamps_of(rasters: Sequence[ElevationRaster]) -> Stamps:
     return tuple((raster.path, _changed_ns(raster.path)) for raster in rasters)
 
 
 def opened(stamps: Stamps) -> tuple[ElevationRaster, ...]:
-    return rasters_of(Path(), [str(path) for path, _ in stamps])
+    return readable(path for path, _ in stamps)
 
 
 def _changed_ns(path: Path) -> int:

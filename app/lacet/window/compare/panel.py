@@ -1,7 +1,6 @@
 """Two to four variants of the open trip side by side, kept up to date while the trip is edited."""
 
 from collections.abc import Callable
-from datetime import UTC, datetime
 from pathlib import Path
 
 from PySide6.QtCore import QSignalBlocker, Qt, Signal
@@ -37,7 +36,6 @@ from lacet.window.flow_layout import FlowLayout
 from lacet.window.map.panel import shaded
 from lacet.window.parts import label, push_button
 from lacet.window.qt_session import QtSession
-from lacet.window.saving import save_file
 from lacet.window.theme import Theme, current_theme
 from lacet.window.work import Work
 
@@ -165,8 +163,7 @@ class ComparePanel(Beside):
 
         `saved` tells whether it was; a refusal is told in a sentence.
         """
-        from lacet.documents.drawing.ground import rasters_of
-        from lacet.documents.side_by_side.making import comparison_file
+        from lacet.service.handing_over import save_comparison
 
         opened = self.session.opened
         if self.found is None or opened is None:
@@ -174,19 +171,10 @@ class ComparePanel(Beside):
             return
         found, catalogue = self.found, self.session.session.catalogue
         project = self.session.session.project
-        folder = project.path.parent
         hidden = for_client or self.session.client_looks_on
 
-        def make() -> bytes:
-            now = datetime.now(UTC)
-            rasters = rasters_of(folder, catalogue.region.rasters)
-            return comparison_file(
-                found, opened.trip, catalogue, path.suffix, made_at=now, for_client=hidden, rasters=rasters
-            )
-
         def write() -> None:
-            save_file(path, make)
-            project.remember_written("comparison", opened.trip.id, [path])
+            save_comparison(project, found, opened.trip, catalogue, path, for_client=hidden, over=True)
 
         self.saving.run(
             f"Making {path.name}",

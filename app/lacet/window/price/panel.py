@@ -1,6 +1,5 @@
 """The quote of the open variant, as it is or as it would become while something is dragged."""
 
-from datetime import UTC, datetime
 from pathlib import Path
 
 from PySide6.QtCore import Qt, Signal
@@ -27,7 +26,6 @@ from lacet.window.parts import label, push_button
 from lacet.window.price.rows import HEADS, OFFICE_COLUMNS, UNPRICED, Row, RowGroup, RowMaker
 from lacet.window.price.terms import TermsEditor
 from lacet.window.qt_session import QtSession
-from lacet.window.saving import save_file
 from lacet.window.theme import current_theme
 
 ROW_ROLE = Qt.ItemDataRole.UserRole
@@ -144,21 +142,15 @@ class QuotePanel(Beside):
 
     def save_as(self, path: Path) -> bool:
         """Write the quote as a workbook: the client's while one looks on, else the office's."""
-        from lacet.documents.workbook.making import quote_workbook
+        from lacet.service.gathering import as_open
+        from lacet.service.issuing import save_quote
 
         opened = self.session.opened
         if opened is None:
             return False
         inner, looks = self.session.session, self.session.client_looks_on
-
-        def make() -> bytes:
-            return quote_workbook(
-                opened.trip, opened.variant, opened.assessment, inner.catalogue, inner.rules, for_client=looks
-            )
-
         try:
-            save_file(path, make)
-            inner.project.remember_written("workbook", opened.trip.id, [path])
+            save_quote(inner.project, as_open(inner, opened), path, for_client=looks, over=True)
         except LacetError as refusal:
             self.sentence.setText(str(refusal))
             return False
@@ -167,6 +159,7 @@ class QuotePanel(Beside):
 
     def issue(self) -> bool:
         """Keep the quote as it is sent: what was issued stays, whatever changes afterwards."""
+        from lacet.service.gathering import as_open
         from lacet.service.issuing import issue_quote
 
         opened = self.session.opened
@@ -177,11 +170,8 @@ class QuotePanel(Beside):
             # What is issued names the revision it was made from.
             inner.finish_saving()
             opened = inner.need_open()
-            quote, now = opened.assessment.quote, datetime.now(UTC)
-            with inner.project.unit_of_work() as unit:
-                inputs = inner.inputs(opened.trip, opened.variant_id)
-                number = issue_quote(unit, inputs, opened.revision, quote, issued_at=now)
-                unit.commit()
+            quote = opened.assessment.quote
+            number = issue_quote(inner.project, as_open(inner, opened))
         except LacetError as refusal:
             self.sentence.setText(str(refusal))
             return False

@@ -1,0 +1,85 @@
+"""Files that leave the house: written whole or not at all, remembered, and taken back where that fails."""
+
+import os
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from shutil import rmtree
+
+from lacet.passing import passing_folder
+from lacet.store import Project
+from lacet.trip.errors import LacetError
+
+
+class NotWritten(LacetError):
+    """A file that can't be written where it was asked for."""
+
+
+def write_file(path: Path, content: bytes, *, over: bool = False) -> None:
+    """Write a file beside its place and then put it there.
+
+    Parameters
+    ----------
+    over
+        Whether a person chose the place and agreed to it: it then takes the place of another file of that
+        name. Else there mustn't be one, and its folder is made if need be.
+
+    Raises
+    ------
+    NotWritten
+        When something of that name is there already, or the disk refuses.
+    """
+    if not over and os.path.lexists(path):
+        raise NotWritten(f"{path} is there already; move it away or choose another name.")
+    try:
+        if not over:
+            path.parent.mkdir(parents=True, exist_ok=True)
+        with passing_folder(path.parent) as passing:
+            (passing / path.name).write_bytes(content)
+            (passing / path.name).replace(path)
+    except OSError as error:
+        raise NotWritten(
+            f"{path} can't be written: {error.strerror or error}. Choose another folder."
+        ) from error
+
+
+def need_ending(path: Path, *endings: str) -> str:
+    """The ending of a file's name, which must be one of these.
+
+    Raises
+    ------
+    NotWritten
+        When it is another.
+    """
+    ending = path.suffix.lower()
+    if ending not in endings:
+        raise NotWritten(f"{path}: the name must end in {' or '.join(endings)}.")
+    return ending
+
+
+@contextmanager
+def taken_back_on_failure(files: Iterable[Path]) -> Iterator[None]:
+    """Remove written files, folders whole, where what belongs to them and is done in the block fails."""
+    try:
+        yield
+    except BaseException:
+        for each in files:
+            if each.is_dir():
+                rmtree(each)
+            else:
+                each.unlink(missing_ok=True)
+        raise
+
+
+def save_remembered(
+    project: Project, kind: str, trip_id: str, path: Path, content: bytes, *, over: bool = False
+) -> None:
+    """Write one file of a trip and remember where, for erasing guest data to tell; both or neither.
+
+    Raises
+    ------
+    NotWritten, StoreError
+    """
+    write_file(path, content, over=over)
+    with taken_back_on_failure([path]):
+        project.remember_written(kind, trip_id, [path])
