@@ -3,6 +3,8 @@
 import os
 import shutil
 import stat
+import tempfile
+import traceback
 from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
@@ -21,7 +23,10 @@ from lacet.store.errors import (
     NotALacetFile,
 )
 from lacet.store.unit_of_work import UnitOfWork
+from lacet.trip.catalogue import Office
+from lacet.trip.house_rules import HouseRules
 from lacet.trip.library import Lodging
+from lacet.trip.region import Region
 from tests.store.things import guests_trip, house
 
 
@@ -138,13 +143,56 @@ def test_of_a_spoiled_file_what_is_in_memory_is_saved(
             item: project.catalogue().latest(Lodging, item) for item in project.catalogue().items[Lodging]
         }
         spoil(path)
-        saved = project.rescue(tmp_path / "saved.lacet", [guests_trip(note="only in the window")])
+        seen = (Region(currency="GBP"), Office(name="Far Walks"), HouseRules(walking_limit_m=12_345.0))
+        saved = project.rescue(tmp_path / "saved.lacet", [guests_trip(note="only in the window")], seen)
         assert not saved.whole
         assert saved.lost == ("History, documents and pictures could not be reached.",)
     with open_project(saved.target) as project:
         with project.reading() as unit:
             assert unit.trips.load("may")[0].note == "only in the window"
+            settings = unit.settings
+            assert (settings.region(), settings.office(), settings.house_rules()) == seen
         assert {item: project.catalogue().latest(Lodging, item) for item in kept} == kept
+
+
+@pytest.mark.skipif(not hasattr(os, "geteuid") or os.geteuid() != 0, reason="another user is needed")
+@pytest.mark.parametrize("mode", ["file", "folder"])
+def test_what_another_user_may_not_write_is_looked_at_by_them(path: Path, mode: str) -> None:
+    """The bits themselves: root isn't held by them, so a child becomes somebody else."""
+    with tempfile.TemporaryDirectory() as name:
+        folder = Path(name)
+        target = Path(shutil.copy(path, folder))
+        target.chmod(0o444 if mode == "file" else 0o666)
+        folder.chmod(0o777 if mode == "file" else 0o555)
+        with open_project(target) as project, project.reading() as unit:
+            # Nothing is left to be imported from folders the other user can't see.
+            unit.trips.load("may")
+        child = os.fork()
+        if child == 0:
+            os._exit(_looked_at(target))
+        _, status = os.waitpid(child, 0)
+    assert os.waitstatus_to_exitcode(status) == 0
+
+
+def _looked_at(target: Path) -> int:
+    """In a child: 0 when the project opens to be looked at, shows its trips, and refuses to be changed."""
+    try:
+        os.setgroups([])
+        os.setgid(65534)
+        os.setuid(65534)
+        with open_project(target) as project:
+            if not project.read_only:
+                return 1
+            with project.reading() as unit:
+                unit.trips.load("may")
+            try:
+                project.refuse_if_read_only()
+            except FileReadOnly:
+                return 0
+        return 2
+    except BaseException:
+        traceback.print_exc()
+        return 3
 
 
 def test_saving_elsewhere_overwrites_nothing(project: Project, tmp_path: Path) -> None:

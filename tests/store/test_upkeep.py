@@ -14,6 +14,7 @@ from lacet.store import Project, StoreError, copies, engine, guard, open_project
 from lacet.store.copies import copies_folder, copy_file
 from lacet.store.errors import DamagedFile, FileBusy, FileGone, FileMissing, FileThere, NotALacetFile
 from lacet.store.pictures import Picture
+from lacet.trip.library import Lodging
 from tests.store.things import guests_trip, house, raw
 
 
@@ -114,6 +115,25 @@ def test_a_damaged_track_is_found_by_the_thorough_check(path: Path) -> None:
     raw(path, "UPDATE tracks SET packed = X'00'")
     with open_project(path) as project, pytest.raises(StoreError, match="is damaged"):
         project.check()
+
+
+def test_others_write_while_the_file_is_checked(path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The lock is let go between tables and between tracks: whoever else writes waits for one step."""
+    monkeypatch.setattr("lacet.store.upkeep.TRACKS_AT_ONCE", 1)
+    seen: list[tuple[int, int]] = []
+    with open_project(path) as project, open_project(path) as other:
+
+        def write(done: int, of: int) -> None:
+            seen.append((done, of))
+            with other.unit_of_work() as unit:
+                unit.library.add_version(house(f"late-{done}"))
+                unit.commit()
+
+        project.check(write)
+        kept = project.catalogue().items[Lodging]
+    assert len(seen) > 1
+    assert seen[-1][0] == seen[-1][1]
+    assert {f"late-{done}" for done, _ in seen} <= set(kept)
 
 
 def test_pictures_are_kept_once_with_their_latest_words(project: Project) -> None:

@@ -1,5 +1,7 @@
 """Two windows on one file: who comes second is asked, and neither's work is lost."""
 
+from dataclasses import replace
+
 import pytest
 from pytestqt.qtbot import QtBot
 
@@ -7,8 +9,10 @@ from lacet.service.session import Session
 from lacet.store import open_project
 from lacet.trip import edits
 from lacet.window.dialogs.race import KEEP, TAKE, RaceDialog
+from lacet.window.dialogs.trips import TripChooser
 from lacet.window.main_window import MainWindow
 from lacet.window.qt_session import QtSession
+from tests.small_library import small_trip
 from tests.window.conftest import TODAY
 
 
@@ -24,6 +28,18 @@ def test_what_another_program_changed_appears_by_itself_and_is_said(qtbot: QtBot
     assert session.opened is not None
     assert [day.id for day in session.opened.variant.days] == ["d1", "d2"]
     assert window.header.sentence.text() == "Changed elsewhere: this trip"
+
+
+def test_an_open_list_of_trips_shows_what_others_add(qtbot: QtBot, session: QtSession) -> None:
+    chooser = TripChooser(session)
+    qtbot.addWidget(chooser)
+    assert chooser.list.count() == 1
+    with open_project(session.session.project.path) as project:
+        Session(project, today=lambda: TODAY).add_trip(replace(small_trip(), id="more", name="One more"))
+    qtbot.waitUntil(lambda: chooser.list.count() == 2)
+    names = {chooser.list.item(row).text() for row in range(2)}
+    assert "One more" in names
+    assert chooser.chosen() == "trip"
 
 
 def test_nothing_is_taken_from_others_under_a_drag(qtbot: QtBot, session: QtSession) -> None:

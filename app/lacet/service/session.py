@@ -39,7 +39,8 @@ class Session:
 
     Signals: `changed` (the new `Opened`), `previewed` (a `Shown` while something is dragged or a fix is
     hovered, None when that ends), `selected`, `library_changed` (the new catalogue), `saved` (what was done
-    last, when the file holds everything), `failed` (why something could not be saved that was on its way).
+    last, when the file holds everything), `failed` (why something could not be saved that was on its way),
+    `others_wrote` when another window or program has changed the file.
     """
 
     def __init__(
@@ -66,6 +67,7 @@ class Session:
         self.library_changed: Signal[Catalogue] = Signal()
         self.saved: Signal[Waiting] = Signal()
         self.failed: Signal[LacetError] = Signal()
+        self.others_wrote: Signal[None] = Signal()
 
     @property
     def as_of(self) -> date:
@@ -151,6 +153,7 @@ class Session:
         if self._outbox or not (self.project.changed_elsewhere() or self._behind):
             # What is on its way is put on top of theirs when it arrives.
             return ()
+        self.others_wrote.send(None)
         self._behind = False
         # Of the trips seen before, others may have made something newer.
         self._loaded.clear()
@@ -212,7 +215,8 @@ class Session:
         ------
         StoreError
         """
-        return self.project.rescue(target, tuple(self._loaded.values()))
+        settings = (self.catalogue.region, self.catalogue.office, self.rules)
+        return self.project.rescue(target, tuple(self._loaded.values()), settings)
 
     def close(self) -> None:
         """Let go of the file, when what is on its way has arrived or failed."""

@@ -125,18 +125,32 @@ def refuse_damaged(path: Path, connection: sqlite3.Connection, *, thorough: bool
     ------
     DamagedFile
     """
+    for table in tables_to_check(connection, thorough=thorough):
+        refuse_damaged_table(path, connection, table, thorough=thorough)
+
+
+def tables_to_check(connection: sqlite3.Connection, *, thorough: bool) -> list[str]:
+    """The tables that are looked at on opening, or all of them."""
+    names = [
+        str(name) for (name,) in connection.execute("SELECT name FROM sqlite_schema WHERE type = 'table'")
+    ]
     if thorough:
-        checks = ["PRAGMA integrity_check(1)"]
-    else:
-        tables = [
-            name for (name,) in connection.execute("SELECT name FROM sqlite_schema WHERE type = 'table'")
-        ]
-        ours = [
-            name for name in tables if name not in UNCHECKED_ON_OPENING and not name.startswith("search_")
-        ]
-        checks = [f'PRAGMA quick_check("{name}")' for name in ours]
-    sound = all(answer == "ok" for check in checks for (answer,) in connection.execute(check))
-    if not sound or (thorough and connection.execute("PRAGMA foreign_key_check").fetchone()):
+        return names
+    return [name for name in names if name not in UNCHECKED_ON_OPENING and not name.startswith("search_")]
+
+
+def refuse_damaged_table(
+    path: Path, connection: sqlite3.Connection, table: str, *, thorough: bool = False
+) -> None:
+    """Let SQLite check one table, so that others may write between two of them.
+
+    Raises
+    ------
+    DamagedFile
+    """
+    how = "integrity_check" if thorough else "quick_check"
+    sound = all(answer == "ok" for (answer,) in connection.execute(f'PRAGMA {how}("{table}")'))
+    if not sound or (thorough and connection.execute(f'PRAGMA foreign_key_check("{table}")').fetchone()):
         raise _damaged(path)
 
 

@@ -14,7 +14,7 @@ from lacet.store.errors import FileLost, FileReadOnly, FileThere, StoreError, to
 from lacet.store.known_by import KnownBy
 from lacet.store.lock import has_hot_journal, held_at_once, journal_of, tidy
 from lacet.store.making import bring_up_to_date, make, name_without_overwriting, without_journal, without_log
-from lacet.store.rescue import Rescued, rescue
+from lacet.store.rescue import Rescued, Seen, Setting, rescue
 from lacet.store.schema import SCHEMA
 from lacet.store.snapshot import Snapshots
 from lacet.store.unit_of_work import UnitOfWork
@@ -61,7 +61,11 @@ def _made_fit(path: Path) -> None:
         without_journal(path)
     with connected(path) as connection:
         schema = guard.schema_of(path, connection)
-        guard.refuse_damaged(path, connection)
+        tables = guard.tables_to_check(connection, thorough=False)
+    for table in tables:
+        # One at a time: who works in the file waits for none longer than it takes.
+        with connected(path) as connection:
+            guard.refuse_damaged_table(path, connection, table)
     if schema < SCHEMA:
         copy_before(path, f"schema-{SCHEMA}")
         bring_up_to_date(path)
@@ -179,29 +183,36 @@ class Project:
             # What only hinders looking is told by whatever reads or writes next.
             return
 
-    def rescue(self, target: Path | str, trips: Iterable[Trip] = ()) -> Rescued:
+    def rescue(
+        self, target: Path | str, trips: Iterable[Trip] = (), settings: Iterable[Setting] = ()
+    ) -> Rescued:
         """Write what can still be reached of a lost file, and these trips, to a new project elsewhere.
 
         The open file itself is taken if it is whole, whatever became of its name; otherwise what was read of
-        the library. The trips are put on top of it where they differ.
+        the library, with these settings. The trips are put on top of it where they differ.
 
         Raises
         ------
         FileThere, StoreError
         """
-        return rescue(self._access, self._snapshots.in_memory(), Path(target), tuple(trips))
+        rest = Seen(tuple(self._snapshots.in_memory()), tuple(settings), tuple(trips))
+        return rescue(self._access, rest, Path(target))
 
     # --- care
 
-    def check(self) -> None:
-        """Look at everything in the file, tracks included; takes a second for a big library.
+    def check(self, progress: Progress | None = None) -> None:
+        """Look at everything in the file, tracks included; others may go on working.
+
+        Parameters
+        ----------
+        progress
+            Told (tracks looked at, tracks in all); what it raises ends the check.
 
         Raises
         ------
         DamagedFile
         """
-        with self.reading() as unit:
-            upkeep.check(self.path, unit)
+        upkeep.check(self.path, self.reading, progress)
 
     def backup(self, target: Path | str, progress: Progress | None = None) -> None:
         """Copy the project to a file that isn't there yet; others may go on working.

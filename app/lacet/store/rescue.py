@@ -12,10 +12,14 @@ from lacet.store.errors import DamagedFile, FileMissing, FileThere, StoreError, 
 from lacet.store.lock import has_hot_journal
 from lacet.store.making import make, name_without_overwriting
 from lacet.store.unit_of_work import UnitOfWork
+from lacet.trip.catalogue import Office
 from lacet.trip.errors import LacetError
+from lacet.trip.house_rules import HouseRules
+from lacet.trip.region import Region
 from lacet.trip.trip import Trip
 
 SAYS = "saved elsewhere"
+Setting = Region | Office | HouseRules
 
 
 class Rescued(NamedTuple):
@@ -27,8 +31,16 @@ class Rescued(NamedTuple):
     lost: tuple[str, ...]
 
 
-def rescue(access: Access, items: list[Any], target: Path, trips: tuple[Trip, ...]) -> Rescued:
-    """Write a new project at `target`: the open file if it is whole, else these items; the trips on top.
+class Seen(NamedTuple):
+    """What a program has in memory of a lost file."""
+
+    items: tuple[Any, ...]
+    settings: tuple[Setting, ...]
+    trips: tuple[Trip, ...]
+
+
+def rescue(access: Access, seen: Seen, target: Path) -> Rescued:
+    """Write a new project at `target`: the open file if it is whole, else what was seen; trips on top.
 
     Raises
     ------
@@ -44,9 +56,9 @@ def rescue(access: Access, items: list[Any], target: Path, trips: tuple[Trip, ..
         lost = () if whole else ("History, documents and pictures could not be reached.",)
         if not whole:
             make(draft)
-        more = _put_on_top(draft, () if whole else tuple(items), trips)
+        more = _put_on_top(draft, Seen((), (), seen.trips) if whole else seen)
         name_without_overwriting(draft, target)
-    return Rescued(target, whole, tuple(trip.id for trip in trips), (*lost, *more))
+    return Rescued(target, whole, tuple(trip.id for trip in seen.trips), (*lost, *more))
 
 
 def _whole_copy(access: Access, draft: Path) -> bool:
@@ -64,15 +76,17 @@ def _whole_copy(access: Access, draft: Path) -> bool:
     return True
 
 
-def _put_on_top(draft: Path, items: tuple[Any, ...], trips: tuple[Trip, ...]) -> tuple[str, ...]:
+def _put_on_top(draft: Path, seen: Seen) -> tuple[str, ...]:
     access = Access(draft)
     lost: list[str] = []
     try:
         with UnitOfWork(access, RecentTexts(), writes=True) as unit:
-            for item in items:
+            for item in seen.items:
                 unit.library.add_version(item)
+            for setting in seen.settings:
+                unit.settings.save(setting)
             kept = {row.id for row in unit.trips.rows()}
-            for trip in trips:
+            for trip in seen.trips:
                 with suppress(_Same):
                     _put_trip(unit, trip, trip.id in kept, lost)
             unit.commit()

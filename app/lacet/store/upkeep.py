@@ -1,6 +1,7 @@
 """Care of a whole file: check, copy, restore, make small, forget guests in it and in its copies."""
 
 import sqlite3
+from collections.abc import Callable
 from pathlib import Path
 from typing import NamedTuple
 
@@ -29,6 +30,9 @@ from lacet.store.tables import TRACKS
 from lacet.store.unit_of_work import UnitOfWork
 from lacet.tracks.packing import PackingDamaged, unpack
 
+# A track of 2 000 points is read in about half a millisecond.
+TRACKS_AT_ONCE = 20
+
 
 class Compacted(NamedTuple):
     """Size of the file before and after [bytes]."""
@@ -37,16 +41,34 @@ class Compacted(NamedTuple):
     after: int
 
 
-def check(path: Path, unit: UnitOfWork) -> None:
+def check(path: Path, reading: Callable[[], UnitOfWork], progress: Progress | None = None) -> None:
     """Look at everything: structure, references, and that every track is what its id says.
+
+    The lock is let go after each table and after some tracks, so that others may write meanwhile.
 
     Raises
     ------
     DamagedFile
     """
-    with told(path), connected(path) as connection:
-        guard.refuse_damaged(path, connection, thorough=True)
-    for name, packed in unit.connection.execute(select(TRACKS.c.id, TRACKS.c.packed)):
+    with told(path):
+        # First, since it tells a file that is lost.
+        with reading() as unit:
+            names = sorted(unit.connection.execute(select(TRACKS.c.id)).scalars())
+        with connected(path) as connection:
+            tables = guard.tables_to_check(connection, thorough=True)
+        for table in tables:
+            with connected(path) as connection:
+                guard.refuse_damaged_table(path, connection, table, thorough=True)
+        for first in range(0, len(names), TRACKS_AT_ONCE):
+            with reading() as unit:
+                _check_tracks(path, unit, names[first : first + TRACKS_AT_ONCE])
+            if progress is not None:
+                progress(min(first + TRACKS_AT_ONCE, len(names)), len(names))
+
+
+def _check_tracks(path: Path, unit: UnitOfWork, names: list[str]) -> None:
+    found = unit.connection.execute(select(TRACKS.c.id, TRACKS.c.packed).where(TRACKS.c.id.in_(names)))
+    for name, packed in found:
         try:
             sound = track_id(unpack(packed)) == name
         except PackingDamaged:

@@ -1,6 +1,7 @@
 """The line on top: trip, variants, the brief, undo, and what to do with the trip."""
 
 from PySide6.QtCore import Qt, QTimer, Signal
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
     QFrame,
     QHBoxLayout,
@@ -174,3 +175,10 @@ class Header(QFrame):
 
     def _show_variant(self, variant_id: str) -> None:
         self.session.do(lambda: self.session.session.show_variant(variant_id))
+
+    # --- Qt overrides
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        # A long sentence is whole in its tip; the brief is never pushed away by it.
+        self.sentence.setMaximumWidth(self.width() // 2)

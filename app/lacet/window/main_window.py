@@ -107,12 +107,9 @@ class MainWindow(QMainWindow):
         """Open another trip of the project."""
         from lacet.window.dialogs.trips import TripChooser
 
-        inner = self.session.session
-        with inner.project.reading() as unit:
-            rows = unit.trips.rows()
-        chosen = TripChooser.ask(rows, self)
+        chosen = TripChooser.ask(self.session, self)
         if chosen is not None:
-            self.session.do(lambda: inner.open_trip(chosen))
+            self.session.do(lambda: self.session.session.open_trip(chosen))
 
     def begin_trip(self) -> None:
         """A new trip from an enquiry."""

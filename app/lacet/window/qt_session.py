@@ -35,7 +35,7 @@ class QtSession(QObject):
 
     `changed(Opened)`, `previewed(Shown | None)`, `selected(Selection)`, `library_changed(Catalogue)`,
     `hovered(Spot | None)`, `refused(str)`, `kept(str)`, `saving(str)` when a save takes longer than a moment,
-    `lost_race(StaleRevision)`,
+    `lost_race(StaleRevision)`, `others_wrote()` when the file was changed elsewhere,
     `file_lost(FileLost)` when the file is no longer at its path, `file_stands(bool)` whenever it begins or
     ends that edits can't be saved in it,
     `drag_ended()` when the mouse let go of a drag that began here, wherever that was,
@@ -54,6 +54,7 @@ class QtSession(QObject):
     saving = Signal(str)
     lost_race = Signal(object)
     file_lost = Signal(object)
+    others_wrote = Signal()
     file_stands = Signal(bool)
     picked_up = Signal(object, str)
     drag_ended = Signal()
@@ -69,6 +70,7 @@ class QtSession(QObject):
         session.previewed.connect(self.previewed.emit)
         session.selected.connect(self.selected.emit)
         session.library_changed.connect(self.library_changed.emit)
+        session.others_wrote.connect(lambda _: self.others_wrote.emit())
         session.saved.connect(self._on_saved)
         session.failed.connect(self._on_failed)
         self._followed = QTimer(self, interval=FOLLOWED_EVERY_MS)

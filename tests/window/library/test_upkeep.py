@@ -29,7 +29,7 @@ def asked(monkeypatch: pytest.MonkeyPatch) -> Asked:
         return True
 
     monkeypatch.setattr(dialogs.SentencesDialog, "ask", yes)
-    monkeypatch.setattr(TripChooser, "ask", lambda rows, _: rows[0].id)
+    monkeypatch.setattr(TripChooser, "ask", lambda session, _: session.opened.trip.id)
     return questions
 
 

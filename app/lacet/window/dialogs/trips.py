@@ -20,34 +20,52 @@ from lacet.trip.party import placeholder_party
 from lacet.trip.trip import Crossing, Trip
 from lacet.window.dialogs.base import FormDialog
 from lacet.window.fields import ComboBox, DateEdit, SpinBox
+from lacet.window.qt_session import QtSession
 
 MONTHS = ("not known", "January", "February", "March", "April", "May", "June", "July", "August",
           "September", "October", "November", "December")  # fmt: skip
 
 
 class TripChooser(FormDialog):
-    """The trips of the project."""
+    """The trips of the project; what others add or rename appears by itself."""
 
-    def __init__(self, rows: list[TripRow], parent: QWidget | None = None) -> None:
+    def __init__(self, session: QtSession, parent: QWidget | None = None) -> None:
         super().__init__("Trips", "Open", parent)
+        self.session = session
         self.list = QListWidget()
         self.list.setAccessibleName("Trips")
         self.list.setMinimumSize(360, 220)
+        self.list.itemActivated.connect(lambda _: self.accept())
+        self.form.addRow(self.list)
+        self.refresh()
+        self.list.setCurrentRow(0)
+        session.others_wrote.connect(self.refresh)
+
+    def refresh(self) -> None:
+        """Read the list anew; the chosen trip stays chosen."""
+        chosen = self.chosen()
+        with self.session.session.project.reading() as unit:
+            rows = unit.trips.rows()
+        self.list.clear()
         for row in rows:
             item = QListWidgetItem(f"{row.name}  ·  standard trip" if row.standard else row.name)
             item.setData(Qt.ItemDataRole.UserRole, row.id)
             self.list.addItem(item)
-        self.list.setCurrentRow(0)
-        self.list.itemActivated.connect(lambda _: self.accept())
-        self.form.addRow(self.list)
+            if row.id == chosen:
+                self.list.setCurrentItem(item)
+
+    def chosen(self) -> str | None:
+        """The id of the trip the person points at."""
+        at = self.list.currentRow()
+        return None if at < 0 else str(self.list.item(at).data(Qt.ItemDataRole.UserRole))
 
     @classmethod
-    def ask(cls, rows: list[TripRow], parent: QWidget | None = None) -> str | None:
+    def ask(cls, session: QtSession, parent: QWidget | None = None) -> str | None:
         """The id of the trip chosen."""
-        dialog = cls(rows, parent)
-        chosen = dialog.list.currentItem() if dialog.said_yes() else None
-        chosen = dialog.list.currentItem() if chosen is not None else None
-        return None if chosen is None else str(chosen.data(Qt.ItemDataRole.UserRole))
+        dialog = cls(session, parent)
+        chosen = dialog.chosen() if dialog.said_yes() else None
+        session.others_wrote.disconnect(dialog.refresh)
+        return chosen
 
 
 @dataclass(frozen=True, slots=True)

@@ -52,6 +52,7 @@ class Upkeep(QObject):
         for text, action in (
             ("Back up…", self.back_up),
             ("Restore a backup…", self.restore),
+            ("Check the file", self.check),
             ("Compact the file", self.compact),
             ("", None),
             ("Send a trip to a colleague…", self.send_trip),
@@ -95,6 +96,14 @@ class Upkeep(QObject):
                 self._on_restored,
                 may_be_called_off=False,
             )
+
+    def check(self) -> None:
+        """Look at everything the file holds; nothing is changed."""
+        self._run(
+            "Checking the file",
+            lambda step: self._project.check(step),
+            lambda _: self.said.emit("Checked: everything in the file is sound."),
+        )
 
     def compact(self) -> None:
         """Write the file anew, without its unused pages."""
@@ -173,9 +182,7 @@ class Upkeep(QObject):
         self.work.run(says, errand, then, self.said.emit, may_be_called_off=may_be_called_off)
 
     def _ask_trip(self) -> str | None:
-        with self._project.reading() as unit:
-            rows = unit.trips.rows()
-        return TripChooser.ask(rows, self.window)
+        return TripChooser.ask(self.session, self.window)
 
     def _trip_names(self) -> dict[str, str]:
         with self._project.reading() as unit:
