@@ -123,6 +123,8 @@ def test_what_is_asked_by_place_or_name_is_answered_as_it_was_then(project: Proj
     assert [each.id for each in before.current_under(Stage, "cedar")] == ["loop"]
     assert [each.id for each in before.current_named(Stage, "Moor")] == ["moor"]
     assert before.count_current(Stage) == 3
+    assert [each.version for each in before.newest(Stage)] == [1, 1, 1]
+    assert [each.id for each in now.newest(Stage) if each.retired] == ["loop"]
     assert [each.id for each in now.current_under(Stage, "birch")] == ["lane", "new"]
     assert [each.id for each in now.current_under(Stage, "cedar")] == ["moor"]
     assert [each.id for each in now.current_named(Stage, "Moor")] == ["moor", "new"]
@@ -137,6 +139,7 @@ def test_a_stored_library_answers_like_one_in_memory(tmp_path: Path) -> None:
     held = catalogue_of(tuple(item for kind in KINDS.values() for item in stored.current(kind)))
     for kind in KINDS.values():
         assert stored.count_current(kind) == held.count_current(kind)
+        assert list(stored.newest(kind)) == list(held.newest(kind))
         for key in ("alder", "birch", "cedar", "", "nowhere"):
             assert stored.current_under(kind, key) == held.current_under(kind, key)
         for item in stored.current(kind):

@@ -15,7 +15,7 @@ from typing import Any
 from urllib.parse import quote
 
 from lacet.intake.columns import SheetKind
-from lacet.intake.ground import PLACES, STAGES
+from lacet.intake.ground import PLACES
 from lacet.intake.kinds import BY_NAME, KINDS
 from lacet.intake.table import MOST_ROWS
 from lacet.passing import passing_folder, put_in_place
@@ -88,7 +88,7 @@ def _files(catalogue: Catalogue) -> Iterator[tuple[str, bytes]]:
     for sheet in sheets_of(catalogue, tracks_beside=True):
         for number, part in enumerate(_parts_of(sheet), start=1):
             yield _part_name(sheet.kind, number), csv_bytes(part)
-    for stage in _newest(STAGES, catalogue):
+    for stage in catalogue.newest(Stage):
         if stage.track_id in catalogue.tracks:
             line = GpxLine(stage.name, "", "track", catalogue.tracks[stage.track_id])
             yield _track_name(stage), write_gpx(GpxDocument(name=stage.name, lines=(line,)))
@@ -176,7 +176,7 @@ def _sheet(kind: SheetKind, catalogue: Catalogue, tracks_beside: bool) -> Writte
 
 
 def _item_rows(kind: SheetKind, catalogue: Catalogue, tracks_beside: bool) -> Iterator[tuple[str, ...]]:
-    for item in _newest(kind, catalogue):
+    for item in catalogue.newest(kind.makes):
         fields = kind.fields_of(item)
         if tracks_beside and isinstance(item, Stage) and item.track_id in catalogue.tracks:
             fields["track"] = _track_name(item)
@@ -185,7 +185,7 @@ def _item_rows(kind: SheetKind, catalogue: Catalogue, tracks_beside: bool) -> It
 
 def _part_rows(kind: SheetKind, catalogue: Catalogue) -> Iterator[tuple[str, ...]]:
     parent = BY_NAME[kind.parent]
-    for item in _newest(parent, catalogue):
+    for item in catalogue.newest(parent.makes):
         known = parent.fields_of(item)
         parts = known.get(kind.parent_field, getattr(item, kind.parent_field, ()))
         for part in parts:
@@ -199,12 +199,6 @@ def _cells(kind: SheetKind, fields: dict[str, Any]) -> tuple[str, ...]:
         text = "" if value is None or value == () or value == "" else column.cell.write(value)
         cells.append(_CONTROL.sub("", text).strip())
     return tuple(cells)
-
-
-def _newest(kind: SheetKind, catalogue: Catalogue) -> list[Any]:
-    ids = sorted(catalogue.items.get(kind.makes, {}))
-    found = (catalogue.latest(kind.makes, item_id) for item_id in ids)
-    return [item for item in found if item is not None]
 
 
 def _guarded(text: str) -> str:

@@ -10,7 +10,7 @@ from collections import OrderedDict
 from dataclasses import dataclass, field
 from typing import Any
 
-from sqlalchemy import func, select
+from sqlalchemy import func, select, text
 
 from lacet.store.engine import Access
 from lacet.store.keeping import decoding
@@ -125,10 +125,13 @@ def indexed(connection: Any, before: Index) -> Index:
     # A first index reads nothing but an index of the database; what is added later are a few rows.
     newer = select(ITEMS.c.kind, ITEMS.c.id, ITEMS.c.version)
     newer = newer.where(ITEMS.c.row_id > before.last) if before.last else newer
-    retired = select(ITEMS.c.kind, ITEMS.c.id, ITEMS.c.version).where(ITEMS.c.retired)
-    versions = {kind: dict(ids) for kind, ids in before.versions.items()}
+    # In these words SQLite knows the condition for that of the index of what is retired.
+    retired = select(ITEMS.c.kind, ITEMS.c.id, ITEMS.c.version).where(text("retired"))
+    versions = dict(before.versions)
     with decoding("the list of items"):
         for kind, item_id, version in connection.execute(newer):
+            if versions[kind] is before.versions[kind]:
+                versions[kind] = dict(before.versions[kind])
             held = versions[kind].get(item_id, ())
             versions[kind][item_id] = tuple(sorted((*held, version))) if held else (version,)
         return Index(versions, frozenset(tuple(row) for row in connection.execute(retired)), last)

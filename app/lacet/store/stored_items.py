@@ -6,7 +6,7 @@ only those count that were newest when the catalogue was made; no version change
 
 import threading
 from collections import OrderedDict
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from typing import Any, TypeAlias
 
 from sqlalchemy import Select, select
@@ -120,9 +120,13 @@ class StoredItems(IndexedItems):
 
     def current(self) -> Iterator[Any]:
         """The newest version of every item that isn't retired, by id, some hundred read at once."""
-        ids = sorted(item_id for item_id, versions in self._index.items() if self._offered(item_id, versions))
-        for first in range(0, len(ids), _READ_AT_ONCE):
-            yield from self._newest(ids[first : first + _READ_AT_ONCE])
+        return self._one_by_one(
+            item for item, versions in self._index.items() if self._offered(item, versions)
+        )
+
+    def newest(self) -> Iterator[Any]:
+        """The newest version of every item, retired or not, by id, some hundred read at once."""
+        return self._one_by_one(self._index)
 
     def count_current(self) -> int:
         return sum(self._offered(item_id, versions) for item_id, versions in self._index.items())
@@ -146,6 +150,11 @@ class StoredItems(IndexedItems):
 
     def _offered(self, item_id: str, versions: tuple[int, ...]) -> bool:
         return (self._name, item_id, versions[-1]) not in self._retired
+
+    def _one_by_one(self, ids: Iterable[str]) -> Iterator[Any]:
+        ordered = sorted(ids)
+        for first in range(0, len(ordered), _READ_AT_ONCE):
+            yield from self._newest(ordered[first : first + _READ_AT_ONCE])
 
     def _newest(self, ids: list[str]) -> Iterator[Any]:
         """The newest versions of these items; those that aren't in memory come in one query."""

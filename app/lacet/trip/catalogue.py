@@ -5,7 +5,7 @@ snapshot decides whether that reads a file, a cache or a dictionary.
 """
 
 from abc import abstractmethod
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any, Protocol, TypeVar
 
@@ -50,6 +50,10 @@ class IndexedItems(Mapping[str, Mapping[int, Any]]):
     @abstractmethod
     def current(self) -> Iterable[Any]:
         """The newest version of every item that isn't retired, by id."""
+
+    @abstractmethod
+    def newest(self) -> Iterator[Any]:
+        """The newest version of every item, retired or not, by id."""
 
     @abstractmethod
     def count_current(self) -> int:
@@ -106,6 +110,14 @@ class Catalogue:
     def current(self, kind: type[Kept]) -> tuple[Kept, ...]:
         """The newest version of every item that isn't retired, by id."""
         return _current(self.items.get(kind, {}))
+
+    def newest(self, kind: type[Kept]) -> Iterator[Kept]:
+        """The newest version of every item, retired or not, by id; few are in memory at once."""
+        held = self.items.get(kind, {})
+        if isinstance(held, IndexedItems):
+            yield from held.newest()
+        else:
+            yield from (versions[max(versions)] for _, versions in sorted(held.items()))
 
     def count_current(self, kind: type[Kept]) -> int:
         """How many `current` would give; none of them is read."""
