@@ -89,3 +89,19 @@ def test_the_accessibility_tree_of_what_it_would_cost_tells_no_net_price(
     told = told_by(panel).split()
     assert "Net" not in told
     assert "Margin" not in told
+
+
+@pytest.mark.parametrize("kind", [QuotePanel, WhatIfPanel])
+def test_a_closed_window_tells_nothing_of_the_office_either(
+    kind: type[QuotePanel | WhatIfPanel], session: QtSession, qtbot: QtBot
+) -> None:
+    """Closed it still stands in the accessibility tree."""
+    panel = kind(session)
+    qtbot.addWidget(panel)
+    panel.show()
+    panel.close()
+    assert "Net" in told_by(panel)
+    session.let_client_look(True)
+    told = told_by(panel)
+    assert "Net" not in told
+    assert "net unknown" not in told

@@ -20,8 +20,10 @@ class Beside(QWidget):
     def follow(self) -> None:
         """Read the session, to be called after everything is laid out; previews and eyes count as well."""
         session = self.session
-        for signal in (session.changed, session.previewed, session.client_looks, session.library_changed):
+        for signal in (session.changed, session.previewed, session.library_changed):
             signal.connect(lambda _: self._on_told())
+        # A closed window still stands in the accessibility tree: what is the office's goes at once.
+        session.client_looks.connect(lambda _: self.refresh())
         self.refresh()
 
     def refresh(self) -> None:
