@@ -9,7 +9,7 @@ from dataclasses import replace
 from functools import partial
 from typing import Any
 
-from lacet.checks.case import Case
+from lacet.checks.case import Case, DayCase, Ground
 from lacet.checks.charging import unsaid_before
 from lacet.checks.making import fix, group_finding
 from lacet.checks.mending import cut_at_pickup, other_stages, take_the_other_way
@@ -17,7 +17,6 @@ from lacet.checks.words import begun, kilometres, share
 from lacet.figures.values import DayFigures, GroupFigures, LegFigures, RiderBattery
 from lacet.trip import edits
 from lacet.trip.finding import Finding, Fix, Level
-from lacet.trip.hires import covers
 from lacet.trip.house_rules import HouseRules
 from lacet.trip.library import Bike, Ref
 from lacet.trip.trip import Hire, Trip
@@ -33,6 +32,12 @@ def check(case: Case) -> Iterator[Finding]:
         for leg in group.legs:
             for battery in leg.batteries:
                 yield from _judge(case, day, group, leg, battery)
+
+
+def check_day(case: DayCase) -> Iterator[Finding]:
+    """What of the bikes isn't known: then the battery isn't proved."""
+    for day, group in case.groups():
+        for leg in group.legs:
             if leg.leg.way is Way.CYCLING:
                 yield from _known(case, day, group, leg)
 
@@ -92,8 +97,7 @@ def _left_if_charged(group: GroupFigures, battery: RiderBattery) -> float:
     return battery.start_share + (1.0 - first.start_share) - needs
 
 
-def _known(case: Case, day: DayFigures, group: GroupFigures, leg: LegFigures) -> Iterator[Finding]:
-    """What of the bikes isn't known: then the battery isn't proved."""
+def _known(case: DayCase, day: DayFigures, group: GroupFigures, leg: LegFigures) -> Iterator[Finding]:
     for who in group.travellers:
         bike = _bike_of(case, leg, who, day.number)
         if bike is None or bike.kind is not BikeKind.E_BIKE:
@@ -178,17 +182,14 @@ def _larger(case: Case, day: DayFigures, leg: LegFigures, battery: RiderBattery)
     return replace(hire, bike=Ref(bike.id, bike.version)), bike
 
 
-def _bike_of(case: Case, leg: LegFigures, who: str, number: int) -> Bike | None:
+def _bike_of(case: Ground, leg: LegFigures, who: str, number: int) -> Bike | None:
     hire = _hire_of(case, who, number)
     ref = leg.leg.bike or (None if hire is None else hire.bike)
     return None if ref is None else case.catalogue.get(Bike, ref)
 
 
-def _hire_of(case: Case, who: str, number: int) -> Hire | None:
-    for hire in case.variant.hires:
-        if covers(hire, case.variant, who, number):
-            return hire
-    return None
+def _hire_of(case: Ground, who: str, number: int) -> Hire | None:
+    return next((hire for hire in case.hires_on(number) if hire.traveller == who), None)
 
 
 def _fits(bike: Bike, now: Bike, height_cm: float | None) -> bool:

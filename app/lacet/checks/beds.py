@@ -1,10 +1,14 @@
 """Who sleeps where after each day, looked up once for all checks of a case."""
 
 from dataclasses import dataclass
+from functools import partial
 
 from lacet.checks.case import Ground
+from lacet.trip.kept import Kept
 from lacet.trip.library import Lodging
-from lacet.trip.trip import Day, Night
+from lacet.trip.trip import Night
+
+_BEDS: "Kept[dict[str, Bed]]" = Kept(1024)
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,14 +44,16 @@ def beds(case: Ground, number: int) -> dict[str, Bed]:
     known: dict[int, dict[str, Bed]] = case.kept.setdefault("beds", {})
     found = known.get(number)
     if found is None:
-        found = known[number] = _of_day(case, case.day(number))
+        nights, party = case.day(number).nights, case.trip.party
+        found = _BEDS.get(case.catalogue, (nights, party), None, partial(_of_nights, case, nights))
+        known[number] = found
     return found
 
 
-def _of_day(case: Ground, day: Day) -> dict[str, Bed]:
+def _of_nights(case: Ground, nights: tuple[Night, ...]) -> dict[str, Bed]:
     """As `itinerary.night_of`: a night that names the guest, else the first that names nobody."""
     found: dict[str, Bed] = {}
-    for night in sorted(day.nights, key=lambda each: each.travellers is None):
+    for night in sorted(nights, key=lambda each: each.travellers is None):
         made = Bed(night, case.catalogue.get(Lodging, night.lodging))
         who = night.travellers if night.travellers is not None else case.guests
         for traveller_id in who:

@@ -7,12 +7,12 @@ from collections import Counter
 from collections.abc import Iterator
 from dataclasses import replace
 
-from lacet.checks.case import Case
+from lacet.checks.case import Case, DayCase, Ground
 from lacet.checks.making import fix
 from lacet.figures.values import DayFigures
 from lacet.trip import edits
 from lacet.trip.finding import COMMON_PRACTICE, Finding, Fix, Level
-from lacet.trip.hires import covers, days_of, named_by_legs
+from lacet.trip.hires import days_of, named_by_legs
 from lacet.trip.library import Bike, Ref
 from lacet.trip.party import Traveller
 from lacet.trip.trip import Hire
@@ -25,7 +25,8 @@ MAKER = "the maker's maximum total mass"
 
 
 def check(case: Case) -> Iterator[Finding]:
-    for hire in (*case.variant.hires, *named_by_legs(case.trip.party, case.variant)):
+    had = (*case.variant.hires, *named_by_legs(case.trip.party, case.variant))
+    for hire in had:
         bike = case.catalogue.get(Bike, hire.bike) if hire.bike else None
         guest = case.trip.party.traveller(hire.traveller)
         if bike is None or guest is None:
@@ -33,8 +34,7 @@ def check(case: Case) -> Iterator[Finding]:
         yield from _kind(case, hire, bike, guest)
         yield from _height(case, hire, bike, guest)
         yield from _load(case, hire, bike, guest)
-        yield from _free(case, hire, bike)
-    yield from _without(case)
+        yield from _free(case, hire, bike, had)
 
 
 def _kind(case: Case, hire: Hire, bike: Bike, guest: Traveller) -> Iterator[Finding]:
@@ -101,13 +101,13 @@ def _load(case: Case, hire: Hire, bike: Bike, guest: Traveller) -> Iterator[Find
         )  # fmt: skip
 
 
-def _free(case: Case, hire: Hire, bike: Bike) -> Iterator[Finding]:
+def _free(case: Case, hire: Hire, bike: Bike, had: tuple[Hire, ...]) -> Iterator[Finding]:
     """Enough of this bike in the depots on the worst day of the hire, those of other trips taken off."""
     if not bike.depots:
         says = f"How many of {bike.name} there are isn't in the library. Ask the depot."
         yield _told(case, hire, Level.NOTE, says, "free", unknown=True)
         return
-    out, owned = _out(case, bike), sum(depot.count for depot in bike.depots)
+    out, owned = _out(case, bike, had), sum(depot.count for depot in bike.depots)
     spare: dict[int, tuple[int, int]] = {}
     for number in days_of(hire, case.variant):
         on = case.trip.date_of(number)
@@ -123,39 +123,34 @@ def _free(case: Case, hire: Hire, bike: Bike) -> Iterator[Finding]:
         )  # fmt: skip
 
 
-def _out(case: Case, bike: Bike) -> Counter[int]:
+def _out(case: Case, bike: Bike, had: tuple[Hire, ...]) -> Counter[int]:
     """How many of this bike the variant has out on each day."""
-    had = (*case.variant.hires, *named_by_legs(case.trip.party, case.variant))
     hires = [each for each in had if each.bike is not None and each.bike.id == bike.id]
     return Counter(day for each in hires for day in days_of(each, case.variant))
 
 
-def _without(case: Case) -> Iterator[Finding]:
+def check_day(case: DayCase) -> Iterator[Finding]:
     """Whoever rides has a bike of their own or a hired one."""
-    for day in case.figures.days:
-        for group in day.groups:
-            for leg in group.legs:
-                if leg.leg.way is not Way.CYCLING or leg.leg.bike is not None:
-                    continue
-                missing = [who for who in group.travellers if not _has_bike(case, who, day.number)]
-                if missing:
-                    names = ", ".join(case.trip.party.name_of(who) for who in missing)
-                    yield Finding(
-                        check=ID,
-                        level=Level.STOP,
-                        subject=f"day {day.id} {leg.leg.id} without",
-                        day=day.number,
-                        travellers=tuple(missing),
-                        says=f"No bike for {names}. Hire one, or note that they bring their own.",
-                        fixes=_hires(case, missing, day),
-                    )
+    hirers = [hire.traveller for hire in case.hires]
+    for day, group in case.groups():
+        for leg in group.legs:
+            if leg.leg.way is not Way.CYCLING or leg.leg.bike is not None:
+                continue
+            missing = [who for who in group.travellers if who not in hirers]
+            if missing:
+                names = ", ".join(case.trip.party.name_of(who) for who in missing)
+                yield Finding(
+                    check=ID,
+                    level=Level.STOP,
+                    subject=f"day {day.id} {leg.leg.id} without",
+                    day=day.number,
+                    travellers=tuple(missing),
+                    says=f"No bike for {names}. Hire one, or note that they bring their own.",
+                    fixes=_hires(case, missing, day),
+                )
 
 
-def _has_bike(case: Case, who: str, number: int) -> bool:
-    return any(covers(hire, case.variant, who, number) for hire in case.variant.hires)
-
-
-def _hires(case: Case, missing: list[str], day: DayFigures) -> tuple[Fix, ...]:
+def _hires(case: DayCase, missing: list[str], day: DayFigures) -> tuple[Fix, ...]:
     if len(missing) != 1:
         return ()
     guest = case.traveller(missing[0])
@@ -190,7 +185,7 @@ def _that_fit(case: Case, hire: Hire, bike: Bike, guest: Traveller) -> tuple[Fix
     )
 
 
-def _suits(case: Case, bike: Bike, guest: Traveller) -> bool:
+def _suits(case: Ground, bike: Bike, guest: Traveller) -> bool:
     if bike.maximum_total_kg is not None and _total_kg(case, bike, guest) > bike.maximum_total_kg:
         return False
     if guest.height_cm is None:
@@ -199,7 +194,7 @@ def _suits(case: Case, bike: Bike, guest: Traveller) -> bool:
     return low <= guest.height_cm <= high
 
 
-def _total_kg(case: Case, bike: Bike, guest: Traveller) -> float:
+def _total_kg(case: Ground, bike: Bike, guest: Traveller) -> float:
     """Bike, rider and day luggage; what isn't known is as the house rules have it."""
     rider_kg = case.rules.rider_mass_kg if guest.mass_kg is None else guest.mass_kg
     return rider_kg + (bike.mass_kg or case.rules.bike_mass_kg) + case.rules.luggage_on_bike_kg

@@ -15,6 +15,7 @@ from lacet.inputs import Inputs
 from lacet.price.quote import Quote
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.commitments import Commitments
+from lacet.trip.hires import hires_by_day
 from lacet.trip.house_rules import HouseRules
 from lacet.trip.itinerary import ItineraryDay
 from lacet.trip.party import Traveller
@@ -36,6 +37,10 @@ class Ground:
 
     def day(self, number: int) -> Day:
         """The planned day of a 1-based number."""
+        raise NotImplementedError
+
+    def hires_on(self, number: int) -> tuple[Hire, ...]:
+        """The hires that cover a day (1-based), in the variant's order."""
         raise NotImplementedError
 
     def traveller(self, traveller_id: str) -> Traveller:
@@ -65,7 +70,7 @@ class Ground:
 
 @dataclass(frozen=True, slots=True)
 class Evening:
-    """A day as its night sees it: which it is, and what is planned for it."""
+    """The evening of a day: which day it is, and as `day` its nights and meals, without the rest of it."""
 
     number: int
     id: str
@@ -98,6 +103,7 @@ class DayCase(Ground):
     commitments: Commitments
     as_of: date
     asked: bool
+    number: int
     planned: ItineraryDay
     figures: DayFigures
     before: Evening | None
@@ -107,16 +113,12 @@ class DayCase(Ground):
     """What several checks look up in the same case, by the name of what was looked up."""
 
     @property
-    def number(self) -> int:
-        return self.planned.number
-
-    @property
     def is_last(self) -> bool:
         """Whether no day follows: nobody sleeps after it."""
         return self.number == self.last
 
     def day(self, number: int) -> Day:
-        """This day as planned, or the one before.
+        """This day as planned, or nights and meals of the one before.
 
         Raises
         ------
@@ -128,6 +130,11 @@ class DayCase(Ground):
         if self.before is None or number != self.before.number:
             raise ValueError(f"Day {number} can't be seen from day {self.number}.")
         return self.before.day
+
+    def hires_on(self, number: int) -> tuple[Hire, ...]:
+        if number != self.number:
+            raise ValueError(f"Hires of day {number} can't be seen from day {self.number}.")
+        return self.hires
 
     def evening(self, number: int) -> Evening | DayFigures:
         """Which night is meant: that of this day, or of the one before."""
@@ -158,6 +165,12 @@ class Case(Inputs, Ground):
         for day in self.figures.days:
             for group in day.groups:
                 yield day, group
+
+    def hires_on(self, number: int) -> tuple[Hire, ...]:
+        kept: list[tuple[Hire, ...]] | None = self.kept.get("hires")
+        if kept is None:
+            kept = self.kept["hires"] = hires_by_day(self.variant)
+        return kept[number - 1]
 
     def day(self, number: int) -> Day:
         return self.variant.days[number - 1]

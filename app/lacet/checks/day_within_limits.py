@@ -10,6 +10,7 @@ from lacet.checks.words import begun, duration, guests, kilometres, metres
 from lacet.figures.values import DayFigures, GroupFigures
 from lacet.trip.finding import COMMON_PRACTICE, Finding, Level
 from lacet.trip.house_rules import HouseRules
+from lacet.trip.kept import Kept
 from lacet.trip.words import Way
 
 ID = "day_within_limits"
@@ -33,6 +34,9 @@ class Measure(NamedTuple):
         if self.limit > 0.0:
             return min(self.figure / self.limit, MOST_SHARE)
         return MOST_SHARE if self.figure > 0.0 else 0.0
+
+
+_MEASURES: Kept[tuple[tuple[str, Measure], ...]] = Kept(2048)
 
 
 def check_day(case: DayCase) -> Iterator[Finding]:
@@ -78,8 +82,13 @@ def _judge(case: DayCase, day: DayFigures, group: GroupFigures) -> Iterator[Find
         )
 
 
-def measures(case: Ground, group: GroupFigures) -> Iterator[tuple[str, Measure]]:
+def measures(case: Ground, group: GroupFigures) -> tuple[tuple[str, Measure], ...]:
     """What each guest's day amounts to beside the limits that hold for them."""
+    rests_on = (group, case.trip.party, case.rules)
+    return _MEASURES.get(case.catalogue, rests_on, None, lambda: tuple(_measures(case, group)))
+
+
+def _measures(case: Ground, group: GroupFigures) -> Iterator[tuple[str, Measure]]:
     shared = tuple(_shared(case.rules, group))
     moving_s = dict.fromkeys(group.travellers, 0.0)
     for leg in group.legs:

@@ -1,6 +1,7 @@
 """Hard days are told where two follow one another, and where the very first is the hardest of the trip."""
 
 from collections.abc import Iterator
+from functools import partial
 from itertools import pairwise
 from typing import Any
 
@@ -12,9 +13,13 @@ from lacet.checks.words import share
 from lacet.figures.values import DayFigures
 from lacet.trip import edits
 from lacet.trip.finding import Finding, Level
+from lacet.trip.kept import Kept
 
 ID = "hard_days"
 SAYS = "Two days in a row near a guest's limits are told, and a trip that begins with its hardest day."
+
+
+_HARDNESS: Kept[float] = Kept(1024)
 
 
 def check(case: Case) -> Iterator[Finding]:
@@ -58,6 +63,11 @@ def _hardest_first(case: Case, hardness: dict[int, float]) -> Iterator[Finding]:
 
 def _hardness(case: Case, day: DayFigures) -> float:
     """The largest share of a limit that any guest reaches that day."""
+    rests_on = (day, case.trip.party, case.rules)
+    return _HARDNESS.get(case.catalogue, rests_on, None, partial(_hardest, case, day))
+
+
+def _hardest(case: Case, day: DayFigures) -> float:
     return max(
         (measure.share for group in day.groups if group.legs for _, measure in measures(case, group)),
         default=0.0,

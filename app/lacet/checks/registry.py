@@ -46,7 +46,6 @@ from lacet.checks import (
 from lacet.checks.case import Case, DayCase, Evening
 from lacet.trip.finding import Finding
 from lacet.trip.frame import frame_of
-from lacet.trip.hires import hires_by_day
 from lacet.trip.kept import Kept
 from lacet.trip.trip import Day, Hire, Trip
 from lacet.wording import spoken
@@ -120,19 +119,28 @@ def run_checks(case: Case) -> tuple[Finding, ...]:
 
 
 def _by_day(case: Case) -> list[Found]:
-    frame, hires = frame_of(case.trip, case.catalogue), hires_by_day(case.variant)
+    frame = frame_of(case.trip, case.catalogue)
     said, told = spoken(), list[Found]()
-    before: Day | None = None
+    evening: tuple[object, ...] = ()
+    day_id = ""
     for planned, figures in zip(case.itinerary, case.figures.days, strict=True):
-        hired = hires[planned.number - 1]
-        rests_on = (planned, figures, before, frame, case.rules, case.commitments, *hired)
+        hired = case.hires_on(planned.number)
+        rests_on = (planned, figures, *evening, frame, case.rules, case.commitments, *hired)
         values = (
-            *(planned.number, figures.on, len(case.itinerary), case.variant_id, case.as_of, case.asked),
+            *(
+                planned.number,
+                day_id,
+                figures.on,
+                len(case.itinerary),
+                case.variant_id,
+                case.as_of,
+                case.asked,
+            ),
             *(said.language, said.imperial),
         )
         make = partial(_find, case, frame, hired, planned.number)
         told.append(_DAYS.get(case.catalogue, rests_on, values, make))
-        before = planned.day
+        evening, day_id = (planned.day.nights, planned.day.meals), planned.day.id
     return told
 
 
@@ -144,7 +152,12 @@ def _find(case: Case, frame: Trip, hired: tuple[Hire, ...], number: int) -> Foun
 
 def day_case(case: Case, frame: Trip, hired: tuple[Hire, ...], number: int) -> DayCase:
     """What a check of one day may see: nothing in it leads to another day."""
-    before = case.figures.days[number - 2] if number > 1 else None
+    evening = None
+    if number > 1:
+        before = case.figures.days[number - 2]
+        planned = case.day(number - 1)
+        kept = Day(id=planned.id, nights=planned.nights, meals=planned.meals)
+        evening = Evening(before.number, before.id, before.on, kept)
     return DayCase(
         trip=frame,
         variant_id=case.variant_id,
@@ -153,9 +166,10 @@ def day_case(case: Case, frame: Trip, hired: tuple[Hire, ...], number: int) -> D
         commitments=case.commitments,
         as_of=case.as_of,
         asked=case.asked,
+        number=number,
         planned=case.itinerary[number - 1],
         figures=case.figures.days[number - 1],
-        before=None if before is None else Evening(before.number, before.id, before.on, case.day(number - 1)),
+        before=evening,
         last=len(case.itinerary),
         hires=hired,
     )

@@ -2,13 +2,14 @@
 
 from collections.abc import Iterator
 
-from lacet.checks.beds import night_of
+from lacet.checks.beds import Bed, beds
 from lacet.checks.case import Case
 from lacet.checks.making import fix
 from lacet.checks.mending import rest_after
 from lacet.checks.words import begun, guests
 from lacet.trip import edits
 from lacet.trip.finding import Finding, Fix, Level
+from lacet.trip.party import Traveller
 
 ID = "single_nights"
 SAYS = "No more than three single nights on end; two nights a place is usual."
@@ -17,22 +18,21 @@ _MOST_FIXES = 3
 
 def check(case: Case) -> Iterator[Finding]:
     runs: dict[tuple[int, ...], list[str]] = {}
+    after = [beds(case, number) for number in range(1, len(case.variant.days) + 1)]
     for guest in case.trip.party.travellers:
-        for run in _runs(_houses(case, guest.id)):
+        for run in _runs(_houses(after, guest)):
             if len(run) > case.rules.single_nights:
                 runs.setdefault(run, []).append(guest.id)
     for run, who in runs.items():
         yield _told(case, run, tuple(who))
 
 
-def _houses(case: Case, who: str) -> list[str | None]:
+def _houses(after: list[dict[str, Bed]], guest: Traveller) -> list[str | None]:
     """Where a guest sleeps after each day."""
-    guest = case.traveller(who)
-    nights = [
-        night_of(case, number, who) if guest.sleeps_after(number) else None
-        for number in range(1, len(case.variant.days) + 1)
-    ]
-    return [None if night is None else night.lodging.id for night in nights]
+    found = [each.get(guest.id) for each in after]
+    houses = [None if each is None else each.night.lodging.id for each in found]
+    stays = [guest.sleeps_after(number) for number in range(1, len(after) + 1)]
+    return [house if sleeps else None for house, sleeps in zip(houses, stays, strict=True)]
 
 
 def _runs(houses: list[str | None]) -> Iterator[tuple[int, ...]]:

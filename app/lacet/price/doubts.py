@@ -19,6 +19,7 @@ from lacet.trip.money import Money
 from lacet.trip.trip import Booking, Trip
 from lacet.trip.words import Board, BookingState, MealKind, Service, Unit
 
+_WITH_DINNER = (Board.HALF_BOARD, Board.FULL_BOARD)
 _HOLDS = (BookingState.CONFIRMED, BookingState.OPTION)
 _NAMED_AS = {
     Unknown.SEASON_GAP: "season_gap",
@@ -146,8 +147,8 @@ def _covers(booking: Booking, line: QuoteLine, on: date) -> bool:
 
 def _of_dinners(quote: Quote) -> Iterator[Doubt]:
     """Half board at the house and a dinner in the price elsewhere, on one evening for one guest."""
-    dinners = [line for line in quote.included if line.meal is MealKind.DINNER]
-    boards = [line for line in quote.included if line.board in (Board.HALF_BOARD, Board.FULL_BOARD)]
+    dinners = [line for line in quote.lines if line.meal is MealKind.DINNER and line.in_price]
+    boards = [line for line in quote.lines if line.board in _WITH_DINNER and line.in_price]
     for dinner in dinners:
         for board in boards:
             both = set(dinner.travellers) & set(board.travellers)

@@ -23,12 +23,13 @@ from lacet.price.tariffs import tariff_book
 from lacet.price.values import Quote
 from lacet.price.whole_trip import fixed_lines, hire_lines
 from lacet.trip.catalogue import Catalogue
+from lacet.trip.hires import hires_by_day
 from lacet.trip.house_rules import HouseRules
 from lacet.trip.kept import Kept
 from lacet.trip.money import Money
 from lacet.trip.party import placeholder_party
 from lacet.trip.region import NO_CURRENCY
-from lacet.trip.trip import Day, Ride, Trip, Variant, Visit
+from lacet.trip.trip import Day, Item, Night, Ride, Trip, Variant, Visit
 from lacet.trip.words import Payer
 
 __all__ = ["NO_PARTY", "Quote", "quote"]
@@ -110,20 +111,34 @@ def _costing(
 
 
 def _by_day(costing: Costing, stays: tuple[tuple[int, ...], ...]) -> Iterator[QuoteLine]:
-    before: Day | None = None
-    hires = costing.variant.hires
-    for number, day in enumerate(costing.variant.days, start=1):
-        objects = (day, before, costing.party, costing.rules, costing.book, hires)
-        values = (number, costing.when(number), stays[number - 1], costing.currency, costing.as_of)
-        make = partial(_day_lines, costing, number, day, before, stays[number - 1])
+    """Lines of each day. Nobody is paid for a leg, so moving one asks for no price anew."""
+    woke_in: tuple[Night, ...] | None = None
+    hires = hires_by_day(costing.variant)
+    shared = (costing.party, costing.rules, costing.book)
+    seen_from = (costing.trip.start, costing.trip.month, costing.as_of, costing.currency)
+    for number, (day, lengths) in enumerate(zip(costing.variant.days, stays, strict=True), start=1):
+        sold = tuple([item for item in day.items if isinstance(item, Ride | Visit)])
+        objects = (day.nights, day.meals, day.moves, woke_in, *shared, *sold, "hires", *hires[number - 1])
+        values = (number, day.id, day.briefing, lengths, *seen_from)
+        make = partial(_day_lines, costing, number, day, sold, woke_in, lengths)
         yield from _DAY_LINES.get(costing.catalogue, objects, values, make)
-        before = day
+        woke_in = day.nights
 
 
 def _day_lines(
-    costing: Costing, number: int, day: Day, before: Day | None, stays: tuple[int, ...]
+    costing: Costing,
+    number: int,
+    day: Day,
+    sold: tuple[Item, ...],
+    woke_in: tuple[Night, ...] | None,
+    stays: tuple[int, ...],
 ) -> tuple[QuoteLine, ...]:
-    return tuple(_each_line(costing, number, day, before, stays))
+    """The lines of what is sold that day: whoever makes them sees nothing else of the days."""
+    bare = Day(
+        id=day.id, items=sold, nights=day.nights, meals=day.meals, moves=day.moves, briefing=day.briefing
+    )
+    before = None if woke_in is None else Day(id="", nights=woke_in)
+    return tuple(_each_line(costing, number, bare, before, stays))
 
 
 def _each_line(

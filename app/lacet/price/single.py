@@ -29,8 +29,8 @@ def single_net(costing: Costing, stays: tuple[tuple[int, ...], ...]) -> Fraction
     for number, (day, lengths) in enumerate(zip(costing.variant.days, stays, strict=True), start=1):
         more = _NIGHTS.get(
             costing.catalogue,
-            (day, costing.book, costing.rules),
-            (costing.when(number), lengths, costing.currency, costing.as_of),
+            (day.nights, costing.book, costing.rules),
+            (number, costing.trip.start, costing.trip.month, lengths, costing.currency, costing.as_of),
             partial(_more, costing, number, day, lengths),
         )
         if more is None:

@@ -13,7 +13,7 @@ from lacet.price.costing import Costing
 from lacet.price.lines import QuoteLine, Unknown
 from lacet.price.tariffs import Ask, Found
 from lacet.trip.filing import FIXED
-from lacet.trip.hires import covers, days_of, named_by_legs
+from lacet.trip.hires import days_of, hires_by_day, named_by_legs
 from lacet.trip.itinerary import takes
 from lacet.trip.library import Bike, Ref, Tariff
 from lacet.trip.trip import Hire
@@ -104,17 +104,16 @@ def _extra_lines(costing: Costing, hire: Hire) -> Iterator[QuoteLine]:
         )
 
 
-def _hires(costing: Costing, traveller: str, number: int) -> bool:
-    return any(covers(hire, costing.variant, traveller, number) for hire in costing.variant.hires)
-
-
 def _bikes_not_chosen(costing: Costing) -> Iterator[QuoteLine]:
     without: dict[str, None] = {}
+    hires = hires_by_day(costing.variant)
     for number, day in enumerate(costing.variant.days, start=1):
-        for leg in day.legs():
+        hirers = [hire.traveller for hire in hires[number - 1]]
+        unhired = [guest for guest in costing.party.travellers if guest.id not in hirers]
+        for leg in day.legs() if unhired else ():
             if leg.way is Way.CYCLING and leg.bike is None:
-                riders = (each for each in costing.there(number, None) if takes(leg, each))
-                without |= {rider: None for rider in riders if not _hires(costing, rider, number)}
+                riders = (guest.id for guest in unhired if guest.there_on(number) and takes(leg, guest.id))
+                without |= dict.fromkeys(riders)
     if without:
         yield costing.unknown(
             Unknown.NOT_CHOSEN,

@@ -188,7 +188,7 @@ class Day:
     note: ClientText = ""
 
     def legs(self) -> tuple[Leg, ...]:
-        return tuple(item for item in self.items if isinstance(item, Leg))
+        return tuple([item for item in self.items if isinstance(item, Leg)])
 
     @property
     def parted(self) -> bool:

@@ -38,7 +38,7 @@ from lacet.trip.edits.items import (
     replace_item,
     set_item_travellers,
 )
-from lacet.trip.edits.legs import cut_leg, reverse_leg, set_assist, set_leg_bike, use_version, uses
+from lacet.trip.edits.legs import cut_leg, reverse_leg, set_assist, set_leg_bike, use_version, uses, uses_on
 from lacet.trip.edits.nights import clear_night, set_night, stretch_stay
 from lacet.trip.edits.overrules import lift_overrule, overrule
 from lacet.trip.edits.people import add_traveller, remove_traveller, set_party, set_traveller
@@ -136,5 +136,6 @@ __all__ = [
     "trip_from_standard",
     "use_version",
     "uses",
+    "uses_on",
     "withdraw_acceptance",
 ]

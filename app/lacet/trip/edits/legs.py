@@ -5,6 +5,7 @@ on the same stretch of ground. Taking a newer version is a decision: what was so
 somebody takes it, and days already under way keep what they had.
 """
 
+from collections.abc import Iterable, Iterator
 from dataclasses import fields
 from typing import Any
 
@@ -105,11 +106,20 @@ def _with(part: Any, kind: type, ref: Ref) -> Any:
 def uses(trip: Trip, variant_id: str, kind: type) -> tuple[Ref, ...]:
     """The versions of one kind of library item that a variant points at, each once, in order of use."""
     variant = variant_of(trip, variant_id)
-    parts: list[Any] = [*variant.hires]
+    found = dict.fromkeys(_references(variant.hires, kind))
     for day in variant.days:
-        parts += [*items_of(day), *day.nights, *day.meals, *day.moves]
+        found |= dict.fromkeys(uses_on(day, kind))
+    return tuple(found)
+
+
+def uses_on(day: Day, kind: type) -> tuple[Ref, ...]:
+    """The versions of one kind of library item that a day points at, each once, in order of use."""
+    return tuple(dict.fromkeys(_references((*items_of(day), *day.nights, *day.meals, *day.moves), kind)))
+
+
+def _references(parts: Iterable[Any], kind: type) -> Iterator[Ref]:
     refs = (getattr(part, name, None) for part in parts for name in _REFERENCES[kind])
-    return tuple(dict.fromkeys(ref for ref in refs if ref is not None))
+    return (ref for ref in refs if ref is not None)
 
 
 def _leg(trip: Trip, variant_id: str, item_id: str) -> Leg:
