@@ -10,7 +10,7 @@ from lacet.store import Project, keeping, open_project, stored_items
 from lacet.store.kinds import KINDS
 from lacet.store.snapshot import TRACKS_IN_MEMORY
 from lacet.trip.catalogue import UnknownItem, catalogue_of
-from lacet.trip.library import Lodging, Place, Ref, Stage
+from lacet.trip.library import Lodging, Place, Ref, Restaurant, Stage
 from lacet.trip.region import Region
 from tests.small_library import write_small_project
 from tests.store.things import guests_trip, house, line, place, stage
@@ -140,6 +140,8 @@ def test_a_stored_library_answers_like_one_in_memory(tmp_path: Path) -> None:
     for kind in KINDS.values():
         assert stored.count_current(kind) == held.count_current(kind)
         assert list(stored.newest(kind)) == list(held.newest(kind))
+        if kind in (Place, Lodging, Restaurant):
+            assert stored.located(kind) == held.located(kind)
         for key in ("alder", "birch", "cedar", "", "nowhere"):
             assert stored.current_under(kind, key) == held.current_under(kind, key)
         for item in stored.current(kind):
@@ -192,3 +194,19 @@ def test_a_library_that_changes_adds_to_the_index_it_had(project: Project) -> No
             assert {each: tuple(ours.items[kind][each]) for each in ours.items[kind]} == {
                 each: tuple(theirs.items[kind][each]) for each in theirs.items[kind]
             }
+
+
+def test_where_items_lie_is_read_again_only_when_one_of_their_kind_changed(project: Project) -> None:
+    before = project.catalogue()
+    lay = before.located(Place)
+    with project.unit_of_work() as unit:
+        unit.library.add_version(stage("moor", note="wet"))
+        unit.commit()
+    assert project.catalogue().located(Place) is lay
+    with project.unit_of_work() as unit:
+        unit.library.add_version(place("alder", latitude_deg=45.0))
+        unit.library.retire(Place, "birch")
+        unit.commit()
+    now = project.catalogue()
+    assert [each.id for each in lay if each not in now.located(Place)] == ["alder", "birch"]
+    assert before.located(Place) == lay

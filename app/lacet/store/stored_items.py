@@ -16,7 +16,7 @@ from lacet.store.errors import DamagedPart
 from lacet.store.keeping import value_of
 from lacet.store.kinds import kind_name
 from lacet.store.tables import FILED, ITEMS
-from lacet.trip.catalogue import IndexedItems
+from lacet.trip.catalogue import IndexedItems, Located
 
 # A stage takes some 15 kB of memory, anything else about one.
 MOST_STAGES, MOST_OTHERS = 2_000, 20_000
@@ -31,6 +31,7 @@ class RecentItems:
     def __init__(self) -> None:
         self._held: dict[bool, OrderedDict[Key, Any]] = {True: OrderedDict(), False: OrderedDict()}
         self._lock = threading.Lock()
+        self.located: dict[type, tuple[dict[str, tuple[int, ...]], tuple[Located, ...]]] = {}
 
     def get(self, key: Key) -> Any:
         """A version, or None when it isn't in memory."""
@@ -129,7 +130,25 @@ class StoredItems(IndexedItems):
         return self._one_by_one(self._index)
 
     def count_current(self) -> int:
-        return sum(self._offered(item_id, versions) for item_id, versions in self._index.items())
+        gone = sum(
+            kind == self._name and self._index[item_id][-1] == version
+            for kind, item_id, version in self._retired
+        )
+        return len(self._index) - gone
+
+    def located(self) -> tuple[Located, ...]:
+        # An index is shared by catalogues between which no item of the kind got a version.
+        index, found = self._known.located.get(self._kind, ({}, ()))
+        if index is self._index:
+            return found
+        wanted = _LOCATED.where(ITEMS.c.kind == self._name).order_by(ITEMS.c.id)
+        with self._access.reading() as connection:
+            rows = connection.execute(wanted).all()
+        made = tuple(
+            Located(item_id, *more) for item_id, version, *more in rows if self._was_current(item_id, version)
+        )
+        self._known.located[self._kind] = self._index, made
+        return made
 
     def current_under(self, key: str) -> list[Any]:
         filed = select(FILED.c.row_id).where(FILED.c.under == key)
@@ -189,4 +208,5 @@ class StoredItems(IndexedItems):
 
 
 _VERSIONS = select(ITEMS.c.id, ITEMS.c.version)
+_LOCATED = select(ITEMS.c.id, ITEMS.c.version, ITEMS.c.name, ITEMS.c.latitude_deg, ITEMS.c.longitude_deg)
 _BODIES = select(ITEMS.c.id, ITEMS.c.version, ITEMS.c.body)

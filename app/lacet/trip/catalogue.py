@@ -7,7 +7,7 @@ snapshot decides whether that reads a file, a cache or a dictionary.
 from abc import abstractmethod
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
-from typing import Any, Protocol, TypeVar
+from typing import Any, NamedTuple, Protocol, TypeVar
 
 from lacet.trip.errors import LacetError
 from lacet.trip.filing import filed_under
@@ -44,6 +44,15 @@ class Office:
 Kept = TypeVar("Kept", Place, Stage, Lodging, Restaurant, Transfer, Bike, Tariff)
 
 
+class Located(NamedTuple):
+    """A place, a lodging or a restaurant on the map [degrees]."""
+
+    id: str
+    name: str
+    latitude_deg: float
+    longitude_deg: float
+
+
 class IndexedItems(Mapping[str, Mapping[int, Any]]):
     """Items of one kind by id, of a library too large to go through all of them for each question."""
 
@@ -58,6 +67,10 @@ class IndexedItems(Mapping[str, Mapping[int, Any]]):
     @abstractmethod
     def count_current(self) -> int:
         """How many items aren't retired; none of them is read."""
+
+    @abstractmethod
+    def located(self) -> tuple[Located, ...]:
+        """Where those of `current` lie, by id; the same object in a later catalogue while none changed."""
 
     @abstractmethod
     def current_under(self, key: str) -> Iterable[Any]:
@@ -123,6 +136,15 @@ class Catalogue:
         """How many `current` would give; none of them is read."""
         held = self.items.get(kind, {})
         return held.count_current() if isinstance(held, IndexedItems) else len(_current(held))
+
+    def located(self, kind: type[Place] | type[Lodging] | type[Restaurant]) -> tuple[Located, ...]:
+        """Where those of `current` lie, by id; of a stored library the same object while none changed."""
+        held = self.items.get(kind, {})
+        if isinstance(held, IndexedItems):
+            return held.located()
+        return tuple(
+            Located(item.id, item.name, item.latitude_deg, item.longitude_deg) for item in _current(held)
+        )
 
     def current_under(self, kind: type[Kept], key: str) -> tuple[Kept, ...]:
         """Those of `current` that are filed under an id: at a place, of tariffs for a subject. By id."""

@@ -187,9 +187,13 @@ def _minor_names(layers: Layers, catalogue: Catalogue) -> list[Name]:
     """Places of the library within the frame that the map isn't about."""
     named = {stop.place.id for stop in layers.stops}
     found = []
-    for item in catalogue.current(Place):
-        x, y = layers.frame.at_mm(*position_of(item))
-        if item.id not in named and layers.frame.holds(x, y):
+    every = catalogue.located(Place)
+    at_deg = np.array([each[2:] for each in every], dtype=np.float64).reshape(-1, 2)
+    across, down = layers.frame.to_mm(*at_deg.T)
+    for each, x, y in zip(every, across.tolist(), down.tolist(), strict=True):
+        # Only those within the frame are read: a library may hold places of half the world.
+        item = catalogue.place(each.id) if layers.frame.holds(x, y) and each.id not in named else None
+        if item is not None:
             found.append(
                 Name(text=item.name, x_mm=x, y_mm=y, clear_mm=0.7, size_mm=MINOR_NAME_MM,
                      weight=PLACE_WEIGHT[item.kind], quiet=True)

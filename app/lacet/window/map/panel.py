@@ -19,6 +19,7 @@ from PySide6.QtWidgets import QFrame, QStackedLayout
 from lacet.service.shown import Opened, Selection, Shown
 from lacet.tracks.relief import TINTS, Relief, relief
 from lacet.trip.errors import LacetError
+from lacet.trip.library import Place
 from lacet.window.map.base_map import address_of, base_map
 from lacet.window.map.page import page
 from lacet.window.map.scene import along_at, bounds_of, ground_places, scene, spot_position
@@ -51,6 +52,7 @@ class MapPanel(QFrame):
         self.setAccessibleName("Map of the trip")
         self.setMinimumSize(200, 120)
         self._sent_lines: set[str] = set()
+        self._sent_places: object = None
         self._fitted: tuple[str, str] | None = None
         self._relief: tuple[Relief, ...] = ()
         self._words = ""
@@ -162,6 +164,8 @@ class MapPanel(QFrame):
         """Send relief, tiles and the names of all places."""
         if self.view is not None:
             self.view.library.base = self.base
+        if self.ready:
+            self._sent_places = self.session.session.catalogue.located(Place)
         layer = self._tiles_shown
         named = self.base.attribution if self.base is not None else layer.attribution if layer else ""
         places = ground_places(self.session.session.catalogue)
@@ -247,7 +251,8 @@ class MapPanel(QFrame):
 
     def _on_library_changed(self, _: object) -> None:
         self._sent_lines.clear()
-        self.send_ground()
+        if self._sent_places is not self.session.session.catalogue.located(Place):
+            self.send_ground()
         if self.ready:
             self._shade()
 

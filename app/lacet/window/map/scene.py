@@ -128,7 +128,9 @@ def scene(shown: Shown, catalogue: Catalogue, selected_day: int | None) -> Scene
 
 def ground_places(catalogue: Catalogue) -> tuple[Mark, ...]:
     """All places of the library, for the map's ground."""
-    return tuple(Mark(_place_at(place), place.name) for place in catalogue.current(Place))
+    return tuple(
+        Mark((place.latitude_deg, place.longitude_deg), place.name) for place in catalogue.located(Place)
+    )
 
 
 def bounds_of(positions: Iterable[At]) -> tuple[At, At] | None:
