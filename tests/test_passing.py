@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from lacet import passing
-from lacet.passing import passing_folder, put_in_place
+from lacet.passing import OthersThere, passing_folder, put_in_place
 
 
 def files(folder: Path) -> dict[str, str]:
@@ -29,29 +29,58 @@ def test_a_new_folder_gets_its_place(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize("exchanges", [True, False])
-def test_what_only_the_old_folder_holds_stays(
+def test_hidden_files_stay_and_former_ones_go(
     tmp_path: Path, exchanges: bool, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     if not exchanges:
         monkeypatch.setattr(passing, "_exchanged", lambda one, other: False)
-    old = filled(tmp_path / "sheets", a="old", tracks__c="old")
+    old = filled(tmp_path / "sheets", a="old", tracks__b="old", former="old")
+    (old / ".view").write_text("the system's")
     with passing_folder(tmp_path) as folder:
-        put_in_place(filled(folder / "made", a="new", tracks__b="new"), old)
+        put_in_place(filled(folder / "made", a="new", tracks__b="new"), old, ["former.csv"])
     assert files(tmp_path) == {
         "sheets/a.csv": "new",
         "sheets/tracks/b.csv": "new",
-        "sheets/tracks/c.csv": "old",
+        "sheets/.view": "the system's",
     }
 
 
-def test_a_folder_with_files_of_other_kinds_stays_the_same_folder(tmp_path: Path) -> None:
+@pytest.mark.parametrize(
+    "name", ["mine.lacet", "other.csv", "tracks/mine.gpx", "mine/deep/a.csv", ".git/head"]
+)
+def test_a_folder_with_anything_else_in_it_is_left_as_it_is(tmp_path: Path, name: str) -> None:
     old = filled(tmp_path / "sheets", a="old")
-    (old / "mine.lacet").write_text("somebody may be writing this")
-    before = old.stat().st_ino
+    (old / name).parent.mkdir(parents=True, exist_ok=True)
+    (old / name).write_text("somebody's")
+    with passing_folder(tmp_path) as folder, pytest.raises(OthersThere) as others:
+        put_in_place(filled(folder / "made", a="new", tracks__b="new"), old)
+    assert len(others.value.names) == 1
+    assert name.startswith(others.value.names[0])
+    assert files(old) == {"a.csv": "old", name: "somebody's"}
+
+
+def test_what_is_laid_there_meanwhile_stays(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    old = filled(tmp_path / "sheets", a="old")
+    exchanged = passing._exchanged
+
+    def laid(one: Path, other: Path) -> bool:
+        (old / "mine.txt").write_text("somebody's")
+        return exchanged(one, other)
+
+    monkeypatch.setattr(passing, "_exchanged", laid)
     with passing_folder(tmp_path) as folder:
         put_in_place(filled(folder / "made", a="new"), old)
-    assert old.stat().st_ino == before
-    assert files(old) == {"a.csv": "new", "mine.lacet": "somebody may be writing this"}
+    assert files(old) == {"a.csv": "new", "mine.txt": "somebody's"}
+
+
+def test_a_link_to_a_folder_stays_one(tmp_path: Path) -> None:
+    old = filled(tmp_path / "far" / "sheets", a="old")
+    link = tmp_path / "sheets"
+    link.symlink_to(old)
+    with passing_folder(tmp_path) as folder:
+        put_in_place(filled(folder / "made", a="new"), link)
+    assert link.is_symlink()
+    assert files(old) == {"a.csv": "new"}
 
 
 @pytest.mark.skipif(sys.platform != "linux", reason="elsewhere each file is replaced on its own")

@@ -10,7 +10,7 @@ import os
 import shutil
 import sys
 import tempfile
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator, Sequence
 from contextlib import contextmanager, suppress
 from pathlib import Path
 
@@ -39,14 +39,29 @@ def passing_folder(beside: Path | None = None) -> Iterator[Path]:
             os.close(held)
 
 
-def put_in_place(made: Path, folder: Path) -> None:
-    """Let a folder be what another, made beside it, holds, in one step; what else was in it stays.
+class OthersThere(Exception):
+    """A folder that is to be replaced holds what isn't part of it: `names`, within the folder."""
 
-    A killed program leaves the old or the new. Where the system can't exchange two folders in one step, or
-    where files of other kinds lie there, which somebody may be writing, each file is old or new.
+    def __init__(self, names: Sequence[str]) -> None:
+        super().__init__(", ".join(names))
+        self.names = tuple(names)
+
+
+def put_in_place(made: Path, folder: Path, former: Collection[str] = ()) -> None:
+    """Let a folder be what another, made beside it, is, in one step.
+
+    A killed program leaves the old or the new. Hidden files, as systems leave them in any folder, are taken
+    along. Where the system can't exchange two folders in one step, each file is old or new.
+
+    Parameters
+    ----------
+    former
+        Names of files that go, though none of that name was made.
 
     Raises
     ------
+    OthersThere
+        When the folder holds anything else than files of the names that were made, and `former` ones.
     OSError
     """
     if not folder.exists():
@@ -54,33 +69,51 @@ def put_in_place(made: Path, folder: Path) -> None:
         return
     if not folder.is_dir():
         raise NotADirectoryError(errno.ENOTDIR, os.strerror(errno.ENOTDIR), str(folder))
-    if not (_holds_only_such(folder, made) and _taken_along(folder, made) and _exchanged(made, folder)):
-        for file in sorted(each for each in made.rglob("*") if not each.is_dir()):
-            target = folder / file.relative_to(made)
-            target.parent.mkdir(parents=True, exist_ok=True)
-            file.replace(target)
+    # A link to a folder stays one.
+    folder = Path(os.path.realpath(folder))
+    made_names = {str(each.relative_to(made)) for each in made.rglob("*")}
+    ours = made_names.union(former)
+    if others := _others(folder, ours):
+        raise OthersThere(others)
+    if _taken_along(folder, made) and _exchanged(made, folder):
+        # Whatever was laid there meanwhile is somebody's.
+        for late in _others(made, ours):
+            (made / late).rename(folder / late)
+        return
+    for name in sorted(made_names):
+        if (made / name).is_dir():
+            (folder / name).mkdir(exist_ok=True)
+        else:
+            (made / name).replace(folder / name)
+    for name in set(former) - made_names:
+        (folder / name).unlink(missing_ok=True)
 
 
-def _holds_only_such(folder: Path, made: Path) -> bool:
-    """Whether a folder holds nothing but plain files of the kinds that were made."""
-    kinds = {each.suffix for each in made.rglob("*") if each.is_file()}
-    return all(
-        not each.is_symlink() and (each.is_dir() or each.suffix in kinds) and not each.name.startswith(".")
-        for each in folder.rglob("*")
-    )
+def _others(folder: Path, ours: Collection[str]) -> list[str]:
+    """What lies in a folder under other names, but for hidden files; a folder of others counts as one."""
+    found: list[str] = []
+    for each in sorted(folder.rglob("*")):
+        name = str(each.relative_to(folder))
+        within_another = bool(found) and Path(found[-1]) in Path(name).parents
+        if name not in ours and not within_another and not _is_hidden(each):
+            found.append(name)
+    return found
+
+
+def _is_hidden(path: Path) -> bool:
+    return path.name.startswith(".") and path.is_file() and not path.is_symlink()
 
 
 def _taken_along(old: Path, new: Path) -> bool:
-    """Let the new folder hold, as the same files, what only the old one holds; False where links can't be."""
+    """Let the new folder have the old one's rights and hidden files; False where links can't be made."""
     try:
-        for each in sorted(old.rglob("*")):
-            there = new / each.relative_to(old)
-            if each.is_dir():
-                there.mkdir(exist_ok=True)
-                shutil.copystat(each, there)
-            elif not there.exists():
-                os.link(each, there)
-        shutil.copystat(old, new)
+        for each in filter(_is_hidden, sorted(old.rglob(".*"))):
+            target = new / each.relative_to(old)
+            if target.parent.is_dir():
+                os.link(each, target)
+        for folder in (each for each in (new, *new.rglob("*")) if each.is_dir()):
+            if (old / folder.relative_to(new)).is_dir():
+                shutil.copystat(old / folder.relative_to(new), folder)
     except OSError:
         return False
     return True

@@ -61,6 +61,17 @@ def test_a_disk_that_is_full_halfway_leaves_the_sheets_of_before(
     assert (tmp_path / "places.csv").read_text() == "of before"
 
 
+def test_sheets_never_mix_with_what_else_lies_in_a_folder(tmp_path: Path) -> None:
+    write_csv_folder(library(), tmp_path / "sheets")
+    (tmp_path / "sheets" / "tracks" / "gone.gpx").write_text("of a stage that is no more")
+    (tmp_path / "sheets" / "notes.txt").write_text("mine")
+    before = (tmp_path / "sheets" / "places.csv").stat().st_ino
+    with pytest.raises(NotGivenOut, match=r"\(notes\.txt and 1 more\); move it away or"):
+        write_csv_folder(library(), tmp_path / "sheets")
+    assert (tmp_path / "sheets" / "places.csv").stat().st_ino == before
+    assert [each.name for each in tmp_path.iterdir()] == ["sheets"]
+
+
 def test_a_stage_whose_id_climbs_out_of_the_folder_is_written_within_it_and_read_again(
     tmp_path: Path,
 ) -> None:

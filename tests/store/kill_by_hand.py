@@ -4,32 +4,41 @@
 
 Each round forks children: the first edits, adds to the library and saves as fast as it can, and writes each
 revision to a pipe once its commit has returned; the others do the same, or import, compact, back up, restore
-(another file), send a trip, or forget one. After a random while all get SIGKILL. Then the file must open,
-hold at least the last acknowledged revisions, each as it was said to be, and nothing may lie about.
+(another file), send a trip, forget one, write sheets, or bring files of the first layout up to date. After a
+random while all get SIGKILL. Then the file must open, hold at least the last acknowledged revisions, each as
+it was said to be, and nothing may lie about; sheets are the old or the new, and older files come up to date.
 The test suite runs a few dozen rounds; run a thousand by hand, four programs each, after touching how things
 are kept.
 """
 
 import os
+import shutil
 import signal
+import sqlite3
 import struct
 import sys
 import time
-from contextlib import suppress
+from contextlib import closing, suppress
 from dataclasses import replace
 from pathlib import Path
 from random import Random
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2] / "app"))
 
+from lacet.intake.write import NotGivenOut, write_csv_folder
+from lacet.passing import passing_folder
 from lacet.store import Project, StaleRevision, StoreError, open_project
-from lacet.store.copies import leftovers
+from lacet.store.copies import copies_folder, leftovers
+from lacet.store.engine import WRITES, make_engine
 from lacet.store.errors import FileBusy, FileThere, UnknownTrip
-from lacet.trip.catalogue import Office
-from lacet.trip.library import Lodging, Ref
+from lacet.store.making import make_empty
+from lacet.store.migrate import upgrade
+from lacet.trip.catalogue import Office, catalogue_of
+from lacet.trip.library import Lodging, Place, Ref
 from lacet.trip.party import placeholder_party
 from lacet.trip.trip import Day, Night, Trip, Variant
 
+FIRST = "of the first layout"
 LONGEST_S = 0.02
 KILLED_WHILE_OPENING_SHARE = 0.25
 OTHERS_EDIT_SHARE = 0.3
@@ -59,7 +68,7 @@ def save_until_killed(path: Path, pipe: int, random: Random) -> None:
 
 def work_until_killed(path: Path, number: int, random: Random) -> None:
     """One of the other children: one kind of work over and over; never returns."""
-    works = (importing, compacting, backing_up, restoring, sending, forgetting)
+    works = (importing, compacting, backing_up, restoring, sending, forgetting, writing_sheets, migrating)
     work = random.choice(works)
     with suppress(StoreError), open_project(path) as project:
         for turn in range(1_000_000):
@@ -98,6 +107,34 @@ def forgetting(project: Project, name: str) -> None:
         revision = unit.trips.save(replace(TRIP, id=name, name=name), 0, "new")
         unit.commit()
     project.forget_party(name, revision)
+
+
+def writing_sheets(project: Project, name: str) -> None:
+    """Every sheet tells who wrote it, so that sheets of two exports are told apart."""
+    where = Place(id="birch", name=name, latitude_deg=44.0, longitude_deg=-24.0)
+    with suppress(NotGivenOut):
+        write_csv_folder(catalogue_of((where, replace(HOUSE, name=name))), project.path.parent / "sheets")
+
+
+def migrating(project: Project, name: str) -> None:
+    """A file of the first layout, which gets its name whole; bringing it up to date is what is killed."""
+    folder = project.path.parent / "older"
+    with passing_folder(folder) as passing:
+        shutil.copyfile(folder / FIRST, passing / name)
+        (passing / name).rename(folder / f"{name}.lacet")
+    open_project(folder / f"{name}.lacet").close()
+
+
+def write_first_layout(path: Path, older: Path) -> None:
+    """What a project holds as the first Lacet would have kept it."""
+    engine = make_engine(make_empty(older))
+    with engine.connect().execution_options(**{WRITES: True}) as connection, connection.begin():
+        upgrade(connection, "0001")
+    engine.dispose()
+    with closing(sqlite3.connect(older, isolation_level=None)) as plain:
+        plain.execute("ATTACH ? AS newest", (str(path),))
+        for table in ("items", "trips", "revisions", "parties", "travellers", "uses", "search_text"):
+            plain.execute(f"INSERT INTO {table} SELECT * FROM newest.{table}")
 
 
 def acknowledged(pipe: int, data: bytes) -> tuple[int, int] | None:
@@ -158,28 +195,42 @@ def look(path: Path, lasts: list[tuple[int, int]]) -> int:
         office = unit.settings.office().name
         assert office == (str(number // 7 * 7) if number >= 7 else ""), (office, number)
     assert leftovers(path) == [], leftovers(path)
+    sheets = {each.name: each.read_text() for each in (path.parent / "sheets").glob("*.csv")}
+    names = {text.splitlines()[1].split(",")[1] for text in sheets.values()}
+    assert not sheets or (len(sheets), len(names)) == (2, 1), sheets
     if not revision % 10:
         sound_copies(path.parent / "copies")
+        sound_copies(path.parent / "older", "may")
     return revision
 
 
-def sound_copies(folder: Path) -> None:
-    """Every copy that has its name is whole; then make room."""
+def sound_copies(folder: Path, trip_id: str = "") -> None:
+    """Every copy that has its name is whole, and holds the trip; then make room."""
     for copy in folder.glob("*.lacet"):
         with open_project(copy) as opened:
             opened.check()
+            if trip_id:
+                with opened.reading() as unit:
+                    assert unit.trips.load(trip_id)[0] == TRIP
+        for own in copies_folder(copy).glob("*.lacet"):
+            with closing(sqlite3.connect(own)) as before:
+                assert before.execute("PRAGMA integrity_check").fetchone() == ("ok",)
+            own.unlink()
+        assert leftovers(copy) == [], leftovers(copy)
         copy.unlink()
 
 
 def main(path: Path, rounds: int, programs: int = 1) -> int:
     """Run the rounds; prints what was seen."""
     random = Random(rounds)
-    (path.parent / "copies").mkdir(exist_ok=True)
+    for name in ("copies", "older"):
+        (path.parent / name).mkdir(exist_ok=True)
     if not path.exists():
         with open_project(path, create=True) as project, project.unit_of_work() as unit:
             unit.library.add_version(HOUSE)
             unit.trips.save(TRIP, 0, "new")
             unit.commit()
+        write_first_layout(path, path.parent / "older" / FIRST)
     revision = acknowledgements = with_journal = 0
     for _ in range(rounds):
         lasts = one_round(path, random, programs)

@@ -8,17 +8,18 @@ import csv
 import io
 import os
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 from urllib.parse import quote
 
+from lacet.files import harmless
 from lacet.intake.columns import SheetKind
 from lacet.intake.ground import PLACES
 from lacet.intake.kinds import BY_NAME, KINDS
 from lacet.intake.table import MOST_ROWS
-from lacet.passing import passing_folder, put_in_place
+from lacet.passing import OthersThere, passing_folder, put_in_place
 from lacet.tracks.gpx_document import GpxLine
 from lacet.tracks.gpx_write import GpxDocument, write_gpx
 from lacet.trip.catalogue import Catalogue
@@ -60,25 +61,32 @@ def sheets_of(catalogue: Catalogue, tracks_beside: bool = False) -> tuple[Writte
 def write_csv_folder(catalogue: Catalogue, folder: Path) -> tuple[Path, ...]:
     """Write every kind as a CSV file, and the stages' lines as GPX in `tracks`; returns the files.
 
-    Files that are there already are replaced, all of them at once; others in the folder stay.
+    The sheets of before are replaced, all of them at once.
 
     Raises
     ------
     NotGivenOut
-        When the disk refuses.
+        When the folder holds other files, or the disk refuses.
     """
     try:
         folder.parent.mkdir(parents=True, exist_ok=True)
-        with passing_folder(folder.parent) as passing:
+        # Beside what a link leads to, where it can be exchanged.
+        with passing_folder(Path(os.path.realpath(folder)).parent) as passing:
             made = passing / folder.name
             made.mkdir()
             names = []
             for name, content in _files(catalogue):
                 _written(made / name, content)
                 names.append(name)
-            put_in_place(made, folder)
-            _remove_former_parts(folder, names)
+            put_in_place(made, folder, _former_parts(folder))
         return tuple(folder / name for name in names)
+    except OthersThere as others:
+        more = len(others.names) - 1
+        named = harmless(others.names[0]) + (f" and {more} more" if more else "")
+        raise NotGivenOut(
+            f"{harmless(str(folder))} holds what this export would not replace ({named}); "
+            "move it away or choose another folder."
+        ) from None
     except OSError as error:
         raise _refused(folder, error) from error
 
@@ -105,14 +113,15 @@ def _part_name(kind: SheetKind, number: int) -> str:
     return f"{kind.name}.csv" if number == 1 else f"{kind.name} {number}.csv"
 
 
-def _remove_former_parts(folder: Path, names: Sequence[str]) -> None:
-    """Take away parts of a longer sheet of before, which would bring back what is gone."""
+def _former_parts(folder: Path) -> list[str]:
+    """Parts of longer sheets of before, which would bring back what is gone."""
+    found = []
     for kind in KINDS:
         number = 2
-        while (part := folder / _part_name(kind, number)).is_file():
-            if part.name not in names:
-                part.unlink()
+        while (folder / (name := _part_name(kind, number))).is_file():
+            found.append(name)
             number += 1
+    return found
 
 
 def _track_name(stage: Stage) -> str:
