@@ -227,3 +227,8 @@ def test_a_line_is_found_again_over_the_date_line_and_when_it_is_sparse(
     path.write_text(f"<gpx>{''.join(ways)}</gpx>")
     made = propose([path], Catalogue(), merge=False).proposals
     assert [each.duplicate_direction for each in made] == [None, "reversed"]
+
+
+def test_no_files_make_no_proposals(tmp_path: Path) -> None:
+    assert propose([], library()).proposals == ()
+    assert propose([], Catalogue()).proposals == ()

@@ -60,9 +60,8 @@ def beginning_near(
     within_deg
         How near is near in latitude [deg]; three times as much in longitude, for the sake of the north.
     """
-    begins = shapely.STRtree(
-        shapely.points([(float(each.longitude_deg[0]), float(each.latitude_deg[0])) for each in tracks])
-    )
+    starts = [(float(each.longitude_deg[0]), float(each.latitude_deg[0])) for each in tracks]
+    begins = shapely.STRtree(shapely.points(np.array(starts).reshape(-1, 2)))
     of = [number for number, group in enumerate(places) for _ in group]
     north, east = np.array([place for group in places for place in group], dtype=float).reshape(-1, 2).T
     wide_deg = 3 * within_deg
