@@ -1,11 +1,13 @@
 """Every path a person gives is looked at before anything reads it."""
 
+import ast
 import os
 from pathlib import Path
 
 import pytest
 
-from lacet.files import FileRefused, is_there, may_be_read, need_file, same_content, whole
+from lacet import files as border
+from lacet.files import FileRefused, is_there, may_be_read, need_file, same_content, whole, within
 
 
 def _pipe(folder: Path) -> Path:
@@ -76,3 +78,93 @@ def test_files_are_the_same_when_every_byte_is(tmp_path: Path) -> None:
     assert same_content(tmp_path / "a", tmp_path / "b")
     assert not same_content(tmp_path / "a", tmp_path / "c")
     assert not same_content(tmp_path / "a", tmp_path / "d")
+
+
+def test_a_folder_is_walked_by_name_and_no_link_is_followed(tmp_path: Path) -> None:
+    for name in ("b/z.gpx", "b/a/y.gpx", "a.gpx"):
+        (tmp_path / name).parent.mkdir(parents=True, exist_ok=True)
+        (tmp_path / name).write_bytes(b"")
+    (tmp_path / "b" / "round").symlink_to(tmp_path)
+    found = [str(each.relative_to(tmp_path)) for each in within(tmp_path)]
+    assert found == ["a.gpx", "b/a/y.gpx", "b/round", "b/z.gpx"]
+
+
+def test_a_disk_named_by_mistake_is_refused_before_it_is_walked(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (tmp_path / "/".join("abcdefghijklmn")).mkdir(parents=True)
+    with pytest.raises(FileRefused, match="more than 12 deep; name one within it"):
+        within(tmp_path)
+    monkeypatch.setattr(border, "_MOST_FILES", 3)
+    for number in range(4):
+        (tmp_path / f"{number}.gpx").write_bytes(b"")
+    with pytest.raises(FileRefused, match="more than 3 files"):
+        within(tmp_path)
+
+
+def test_a_folder_that_may_not_be_listed_is_told_not_left_out(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def shut(path: Path) -> None:
+        raise PermissionError(13, "Permission denied", str(path))
+
+    monkeypatch.setattr("os.scandir", shut)
+    with pytest.raises(FileRefused, match="you may not read it"):
+        within(tmp_path)
+
+
+# What looks into files by itself, and whose files these are.
+OPENS = {
+    "demo/building.py": "sources that ship",
+    "demo/journeys.py": "sources that ship",
+    "days/region.py": "sources that ship",
+    "days/zones.py": "sources that ship",
+    "documents/language.py": "sources that ship",
+    "documents/proposal/html.py": "sources that ship",
+    "documents/side_by_side/html.py": "sources that ship",
+    "documents/typeset/setting.py": "sources that ship",
+    "intake/elevation.py": "rasters, once they were opened",
+    "licences.py": "sources that ship",
+    "files.py": "the border itself",
+    "passing.py": "folders of our own making",
+    "store/copies.py": "copies of our own making",
+    "store/guard.py": "the project, under the lock",
+    "store/lock.py": "the project, under the lock",
+    "store/making.py": "the project, under the lock",
+    "store/shares.py": "the system's table of mounts",
+    "store/standing.py": "the project, under the lock",
+    "tracks/picture_tiles.py": "rasters, once need_file let them pass",
+    "tracks/raster.py": "rasters, once need_file let them pass",
+    "tracks/relief.py": "pictures of our own making",
+    "window/app.py": "the demo",
+    "window/map/page.py": "pictures of our own making",
+    "window/map/web.py": "pictures of our own making",
+}
+OPENING = {"read_text", "read_bytes", "iterdir", "glob", "rglob", "scandir", "listdir", "walk", "copyfile"}
+
+
+def test_nothing_looks_into_a_path_but_through_the_border() -> None:
+    package = Path(border.__file__).parent
+    found = {str(each.relative_to(package)) for each in package.rglob("*.py") if opens_by_itself(each)}
+    assert found == OPENS.keys()
+
+
+def opens_by_itself(source: Path) -> bool:
+    """Whether code calls what opens a file or lists a folder."""
+    for node in ast.walk(ast.parse(source.read_text())):
+        if isinstance(node, ast.Call):
+            called = node.func
+            if isinstance(called, ast.Name) and called.id == "open":
+                return True
+            if isinstance(called, ast.Attribute) and (called.attr in OPENING or _is_an_opening(node, called)):
+                return True
+    return False
+
+
+def _is_an_opening(call: ast.Call, called: ast.Attribute) -> bool:
+    """`path.open("rb")`, `os.open(...)` and `rasterio.open(...)`, not opening what isn't a path."""
+    if called.attr != "open":
+        return False
+    if isinstance(called.value, ast.Name) and called.value.id in ("os", "io", "rasterio", "tarfile", "gzip"):
+        return True
+    return bool(call.args) and isinstance(call.args[0], ast.Constant)

@@ -5,6 +5,7 @@ kind may be, and tells a refusal in its own words by `FileRefused.reason`.
 """
 
 import errno
+import itertools
 import os
 import stat
 from collections.abc import Iterator
@@ -15,6 +16,9 @@ from typing import BinaryIO
 from lacet.trip.errors import LacetError
 
 _CUT_BYTES = 1 << 20
+# More than any library comes to; a disk named by mistake holds more.
+_MOST_FILES = 20_000
+_MOST_DEPTH = 12
 # Opening a pipe waits for its writer unless told not to; not every system knows each switch.
 _SWITCHES = ("O_NONBLOCK", "O_CLOEXEC", "O_BINARY")
 _AT_ONCE = os.O_RDONLY | sum(getattr(os, name, 0) for name in _SWITCHES)
@@ -65,6 +69,38 @@ def is_file(path: Path) -> bool:
     """Whether the path leads to a plain file; what can't be known is refused as by `is_there`."""
     facts = _facts(path)
     return facts is not None and stat.S_ISREG(facts.st_mode)
+
+
+def within(folder: Path) -> list[Path]:
+    """Everything in a folder and in the folders in it but folders, by name; links to folders aren't followed.
+
+    Raises
+    ------
+    FileRefused
+        When one of the folders may not be read, or they are too many or too deep to be what is meant.
+    """
+    found: list[Path] = []
+    waiting = [(folder, 0)]
+    while waiting:
+        here, depth = waiting.pop()
+        if depth > _MOST_DEPTH:
+            raise FileRefused(folder, f"its folders are more than {_MOST_DEPTH} deep; name one within it")
+        for entry in _entries(here):
+            if entry.is_dir(follow_symlinks=False):
+                waiting.append((Path(entry.path), depth + 1))
+            else:
+                found.append(Path(entry.path))
+        if len(found) + len(waiting) > _MOST_FILES:
+            raise FileRefused(folder, f"it holds more than {_MOST_FILES:,} files; name one within it")
+    return sorted(found)
+
+
+def _entries(folder: Path) -> list[os.DirEntry[str]]:
+    try:
+        with os.scandir(folder) as entries:
+            return list(itertools.islice(entries, _MOST_FILES + 1))
+    except OSError as error:
+        raise FileRefused(folder, _why(error)) from error
 
 
 def may_be_read(path: Path) -> bool:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 from typing import Any
 
@@ -263,3 +264,12 @@ def test_heights_in_feet_are_suspected_beside_a_raster(plane: ElevationRaster) -
     assert looks_like_feet(track(latitude, longitude, ground / 0.3048), plane)
     assert not looks_like_feet(track(latitude, longitude, ground), plane)
     assert not looks_like_feet(track(latitude, longitude), plane)
+
+
+def test_a_pipe_beside_a_raster_is_refused_without_waiting_for_its_writer(tmp_path: Path) -> None:
+    path = tmp_path / "hills.asc"
+    path.write_text("ncols 2\nnrows 2\nxllcorner -24\nyllcorner 44\ncellsize 0.1\n1 2\n3 4\n")
+    assert ElevationRaster.open(path).columns == 2
+    os.mkfifo(tmp_path / "hills.prj")
+    with pytest.raises(RasterRefused, match=r"hills\.prj beside it: this is a pipe or a device"):
+        ElevationRaster.open(path)

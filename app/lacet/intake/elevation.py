@@ -15,7 +15,7 @@ import numpy as np
 from lacet.files import is_file, is_there, same_content
 from lacet.tracks.edit import positions_at
 from lacet.tracks.geodesy import cumulative_m
-from lacet.tracks.raster import ElevationRaster, RasterRefused
+from lacet.tracks.raster import COMPANIONS, ElevationRaster, RasterRefused
 from lacet.tracks.track import Track
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.errors import LacetError
@@ -23,8 +23,6 @@ from lacet.trip.library import Stage
 from lacet.trip.region import Region
 
 RASTER_ENDINGS = frozenset({".tif", ".tiff", ".asc"})
-# What other programs lay beside a raster to say where on earth it is.
-BESIDE = (".prj", ".tfw", ".aux.xml", ".tif.aux.xml")
 SAMPLES = 41
 
 
@@ -135,7 +133,7 @@ def _refuse_other(path: Path, goal: Path) -> None:
 
 def _with_companions(path: Path) -> Iterator[Path]:
     yield path
-    for ending in BESIDE:
+    for ending in COMPANIONS:
         companion = path.with_suffix(ending)
         if is_file(companion) and companion != path:
             yield companion

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Protocol
 
-from lacet.files import is_file, is_folder, is_there
+from lacet.files import is_file, is_folder, is_there, within
 from lacet.intake.elevation import Settings, is_raster, lay_beside, look
 from lacet.intake.heights import Filled, fill_heights
 from lacet.intake.plan import Change, changes
@@ -95,7 +95,7 @@ def files_in(named: Iterable[Path]) -> tuple[Path, ...]:
 def _files_in(named: Iterable[Path]) -> Iterator[Path]:
     for path in named:
         if is_folder(path):
-            inside = sorted(each for each in path.rglob("*") if is_file(each))
+            inside = [each for each in within(path) if is_file(each)]
             yield from (each for each in inside if is_sheet_in_folder(each) or is_gpx(each))
         elif is_there(path):
             yield path

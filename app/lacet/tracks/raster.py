@@ -26,7 +26,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from lacet.files import FileRefused, begins, need_file
+from lacet.files import FileRefused, begins, is_there, need_file
 from lacet.tracks.edit import positions_at
 from lacet.tracks.geodesy import cumulative_m
 from lacet.tracks.gpx_points import HIGHEST_HEIGHT_M, LOWEST_HEIGHT_M
@@ -38,6 +38,8 @@ if TYPE_CHECKING:
     from pyproj import Transformer
     from rasterio.io import DatasetReader
 
+# What other programs lay beside a raster to say where on earth it is; GDAL reads it along.
+COMPANIONS = (".prj", ".tfw", ".aux.xml", ".tif.aux.xml")
 _TIFF_MARKS = (b"II*\0", b"MM\0*", b"II+\0", b"MM\0+")
 METRES_PER_FOOT = 0.3048
 LEAST_KNOWN_WEIGHT = 0.5
@@ -225,8 +227,12 @@ def _dataset(path: Path) -> Iterator[DatasetReader]:
 
     try:
         need_file(path)
+        for ending in COMPANIONS:
+            if is_there(companion := path.with_suffix(ending)):
+                need_file(companion)
     except FileRefused as refusal:
-        raise RasterRefused(path, f"{refusal.reason}.") from refusal
+        beside = "" if refusal.path == path else f"{refusal.path.name} beside it: "
+        raise RasterRefused(path, f"{beside}{refusal.reason}.") from refusal
     try:
         with warnings.catch_warnings():
             # Told in words of our own, by `open`.

@@ -7,6 +7,8 @@ from PySide6.QtCore import QEvent, QMimeData, QObject
 from PySide6.QtGui import QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import QWidget
 
+from lacet.files import FileRefused, is_folder
+
 
 class FileDrops(QObject):
     """Watches a widget for dropped files and calls `bring` with them; other drops pass by."""
@@ -34,10 +36,21 @@ class FileDrops(QObject):
 
 def files_of(data: QMimeData) -> list[Path]:
     """The files and folders on this disk among what is dragged that may be brought in."""
+    return [path for path in map(Path, _local(data)) if _may_be_brought(path)]
+
+
+def _local(data: QMimeData) -> list[str]:
+    return [url.toLocalFile() for url in data.urls() if url.isLocalFile()]
+
+
+def _may_be_brought(path: Path) -> bool:
     # Late: whoever drops nothing needn't wait for the readers at start.
     from lacet.intake.elevation import is_raster
     from lacet.intake.material import is_gpx
     from lacet.intake.sheets import is_sheet
 
-    paths = [Path(url.toLocalFile()) for url in data.urls() if url.isLocalFile()]
-    return [path for path in paths if path.is_dir() or is_gpx(path) or is_sheet(path) or is_raster(path)]
+    try:
+        return is_gpx(path) or is_sheet(path) or is_raster(path) or is_folder(path)
+    except FileRefused:
+        # Taken, so that the reading says what is the matter with it.
+        return True

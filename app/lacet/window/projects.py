@@ -5,7 +5,7 @@ from pathlib import Path
 from PySide6.QtCore import QSettings
 from PySide6.QtWidgets import QWidget
 
-from lacet.files import may_be_read
+from lacet.files import is_there, may_be_read
 from lacet.window.file_dialogs import ask_file, ask_save
 
 RECENT = "projects/recent"
@@ -65,7 +65,7 @@ def new_library(parent: QWidget | None) -> Path | None:
     from lacet.window.dialogs.region_form import RegionDialog
 
     path = ask_new(parent)
-    if path is None or path.exists():
+    if path is None or is_there(path):
         return path
     region = RegionDialog.ask(parent)
     with open_project(path, create=True) as project, project.unit_of_work() as unit:

@@ -45,3 +45,15 @@ def test_a_logo_of_no_possible_name_is_refused(tmp_path: Path) -> None:
     (tmp_path / "look.toml").write_text('logo = "a\\u0000.png"\n')
     with pytest.raises(ThemeRefused):
         read_theme(tmp_path / "look.toml")
+
+
+def test_a_folder_of_fonts_holds_plain_files_only(tmp_path: Path) -> None:
+    (tmp_path / "fonts").mkdir()
+    os.mkfifo(tmp_path / "fonts" / "own.ttf")
+    (tmp_path / "look.toml").write_text('[fonts]\ntext = ["Libertinus Serif"]\nfolder = "fonts"\n')
+    with pytest.raises(ThemeRefused, match=r"own\.ttf: this is a pipe or a device"):
+        read_theme(tmp_path / "look.toml")
+    (tmp_path / "fonts" / "own.ttf").unlink()
+    (tmp_path / "fonts" / "round").symlink_to(tmp_path)
+    with pytest.raises(ThemeRefused, match="round: this is a folder, not a file"):
+        read_theme(tmp_path / "look.toml")

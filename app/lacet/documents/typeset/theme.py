@@ -15,7 +15,7 @@ from lacet.documents.drawing.look import Look as DrawingLook
 from lacet.documents.page_look import OURS as OUR_LOOK
 from lacet.documents.page_look import Look
 from lacet.documents.typeset.fonts import FALLBACK, fonts, picture_trouble
-from lacet.files import FileRefused, is_folder, whole
+from lacet.files import FileRefused, is_folder, need_file, whole, within
 from lacet.trip.errors import LacetError
 from lacet.trip.printable import clean
 
@@ -27,6 +27,7 @@ LEAST_CONTRAST = 4.5
 LOGOS = {".svg": "svg", ".png": "png", ".jpg": "jpg", ".jpeg": "jpg"}
 MOST_LOGO_BYTES = 2_000_000
 MOST_BYTES = 64_000
+MOST_FONT_BYTES = 100_000_000
 # A key of n parts takes the reader n² memory, and a key stands on one line.
 LONGEST_LINE = 2_000
 _COLOUR = re.compile(r"#[0-9a-fA-F]{6}")
@@ -155,6 +156,8 @@ def _fonts(path: Path, table: dict[str, Any]) -> tuple[tuple[str, ...], Path | N
     folder = (path.parent / said).resolve() if said else None
     if folder is not None and not _is_folder(path, folder):
         raise ThemeRefused(f"In {path}, 'fonts.folder' is {folder}, which is no folder.")
+    if folder is not None:
+        _need_fonts(path, folder)
     there = fonts(folder).families()
     for name in wanted:
         if name not in there:
@@ -170,6 +173,17 @@ def _is_folder(path: Path, folder: Path) -> bool:
         return is_folder(folder)
     except FileRefused as refusal:
         raise ThemeRefused(f"In {path}, 'fonts.folder' is {folder}: {refusal.reason}.") from None
+
+
+def _need_fonts(path: Path, folder: Path) -> None:
+    """The typesetter opens whatever lies there: a pipe would be waited for, a link back followed for ever."""
+    try:
+        for file in within(folder):
+            need_file(file, MOST_FONT_BYTES)
+    except FileRefused as refusal:
+        raise ThemeRefused(
+            f"In {path}, 'fonts.folder' is {folder}; {refusal.path.name}: {refusal.reason}."
+        ) from None
 
 
 def _logo(path: Path, said: str) -> tuple[bytes, str]:
