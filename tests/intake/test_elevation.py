@@ -42,7 +42,7 @@ def test_a_raster_brought_with_tracks_fills_their_heights_and_stays_beside(tmp_p
     home = tmp_path / "home"
     home.mkdir()
     with open_project(home / "new.lacet", create=True) as project:
-        chosen = choose(look_at((path, raster), library()), home)
+        chosen = choose(look_at((path, raster), library()), ())
         with project.unit_of_work() as unit:
             keep(unit, chosen, home)
             unit.commit()

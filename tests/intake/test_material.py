@@ -95,7 +95,7 @@ def test_what_is_corrected_is_what_is_kept(tmp_path: Path) -> None:
         material = look_at((tmp_path / "one.gpx", tmp_path / "two.gpx", lodging), library())
         proposals = with_take(material.proposed.proposals, (1,), take=False)
         proposals = with_ways(with_name(proposals, 0, "Over the moor"), (0,), (Way.CYCLING,))
-        chosen = choose(material, tmp_path, proposals)
+        chosen = choose(material, (), proposals)
         with project.unit_of_work() as unit:
             for place in library().current(Place):
                 unit.library.add_version(place)
@@ -125,6 +125,6 @@ def test_a_duplicate_that_is_taken_all_the_same_leaves_the_other_stage_alone(tmp
     (twin,) = material.proposed.proposals
     assert twin.duplicate_of == "lane"
     assert not twin.take
-    assert choose(material, tmp_path).items == ()
-    chosen = choose(material, tmp_path, (replace(twin, take=True),))
+    assert choose(material, ()).items == ()
+    chosen = choose(material, (), (replace(twin, take=True),))
     assert [(each.kind, each.what) for each in chosen.changes] == [("stage", "new")]

@@ -145,12 +145,12 @@ def test_heights_are_filled_or_taken_anew_from_a_raster(project: Project, tmp_pa
     ascii_raster(tmp_path / "hills.asc")
     drawn = StageWork(project.catalogue(), "climb").top.drawn
     with pytest.raises(StageEditRefused, match="nothing to fill"):
-        heights_from(("hills.asc",), tmp_path, replaced=False)(drawn)
-    anew = heights_from(("hills.asc",), tmp_path, replaced=True)(drawn)
+        heights_from([tmp_path / "hills.asc"], replaced=False)(drawn)
+    anew = heights_from([tmp_path / "hills.asc"], replaced=True)(drawn)
     assert np.allclose(anew.track.height_m, 120.0)
     assert anew.length_m == pytest.approx(drawn.length_m, abs=0.1)
     with pytest.raises(StageEditRefused, match="no elevation raster"):
-        heights_from((), tmp_path, replaced=True)(drawn)
+        heights_from((), replaced=True)(drawn)
 
 
 def test_a_raster_elsewhere_is_told(project: Project, tmp_path: Path) -> None:
@@ -158,7 +158,7 @@ def test_a_raster_elsewhere_is_told(project: Project, tmp_path: Path) -> None:
     path.write_text(path.read_text().replace(f"yllcorner {BASE[0] - 0.05}", "yllcorner 10"))
     drawn = StageWork(project.catalogue(), "climb").top.drawn
     with pytest.raises(StageEditRefused, match="don't reach"):
-        heights_from(("far.asc",), tmp_path, replaced=True)(drawn)
+        heights_from([tmp_path / "far.asc"], replaced=True)(drawn)
 
 
 def test_smoothing_calms_noise_and_leaves_the_hill(project: Project) -> None:

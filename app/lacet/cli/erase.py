@@ -12,7 +12,7 @@ def erase(arguments: argparse.Namespace) -> None:
     with project_at(arguments.project) as project:
         with project.reading() as unit:
             row = trip_row(unit.trips.rows(), arguments.trip)
-            told = before_erasing(unit, project.path, row.id)
+            told = before_erasing(unit, row.id)
         if not arguments.yes:
             _say_what_would_go(row.name, told, as_data=arguments.json)
             return

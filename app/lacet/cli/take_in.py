@@ -7,19 +7,17 @@ from typing import Any
 from rich.progress import Progress
 
 from lacet.cli.telling import kilometres, metres, print_json, print_table, progress, say
-from lacet.files import is_there
 from lacet.intake.elevation import coverage
-from lacet.intake.material import Chosen, Material, choose, files_in, keep, look_at
+from lacet.intake.material import Chosen, Material, choose, files_in, look_at
 from lacet.intake.plan import Change
 from lacet.intake.problems import SheetProblem
 from lacet.intake.proposals import Proposal
-from lacet.service.opening import NotFound, project_at
-from lacet.store import Project, open_project
+from lacet.service.importing import keep_at, library_at
+from lacet.service.opening import NotFound
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.errors import LacetError
 from lacet.trip.words import Way
 
-PROJECT_ENDING = ".lacet"
 _WAYS = {"walking": (Way.WALKING,), "cycling": (Way.CYCLING,), "both": (Way.WALKING, Way.CYCLING)}
 
 
@@ -37,14 +35,14 @@ def take_in(arguments: argparse.Namespace) -> None:
         raise NotFound(
             "There is no GPX file, sheet or elevation raster among these; name files or folders of them."
         )
-    catalogue = _catalogue(arguments.project)
+    catalogue, rasters = library_at(arguments.project)
     with progress("Reading") as bar:
         material = _read(files, catalogue, arguments.way, bar)
-        chosen = choose(material, arguments.project.parent)
+        chosen = choose(material, rasters)
     refused = bool(material.refusals)
     if not (refused or arguments.dry_run):
         with progress("Keeping"):
-            _keep(arguments.project, chosen)
+            keep_at(arguments.project, chosen)
     if arguments.json:
         print_json(_plain(chosen, material, taken=not (refused or arguments.dry_run)))
     else:
@@ -55,13 +53,6 @@ def take_in(arguments: argparse.Namespace) -> None:
         say(_summary(chosen.changes, arguments.dry_run))
 
 
-def _catalogue(path: Path) -> Catalogue:
-    if not is_there(path) and path.suffix == PROJECT_ENDING:
-        return Catalogue()
-    with project_at(path) as project:
-        return project.catalogue()
-
-
 def _read(files: tuple[Path, ...], catalogue: Catalogue, way: str | None, bar: Progress) -> Material:
     task = bar.tasks[0].id
 
@@ -69,16 +60,6 @@ def _read(files: tuple[Path, ...], catalogue: Catalogue, way: str | None, bar: P
         bar.update(task, description=name, completed=done, total=of)
 
     return look_at(files, catalogue, None if way is None else _WAYS[way], step)
-
-
-def _keep(path: Path, chosen: Chosen) -> None:
-    with _opened(path) as project, project.unit_of_work() as unit:
-        keep(unit, chosen, path.parent)
-        unit.commit()
-
-
-def _opened(path: Path) -> Project:
-    return open_project(path, create=True)
 
 
 def _tell(chosen: Chosen, material: Material) -> None:

@@ -18,20 +18,20 @@ class Filled:
     says: tuple[str, ...]
 
 
-def fill_heights(tracks: dict[str, Track], folder: Path, rasters: Sequence[str]) -> Filled:
+def fill_heights(tracks: dict[str, Track], rasters: Sequence[Path]) -> Filled:
     """Return lines with their unknown heights filled, by the first raster that knows them.
 
     Parameters
     ----------
-    folder, rasters
-        Where the rasters lie, and their file names. One that can't be read is told and left out.
+    rasters
+        Their files. One that can't be read is told and left out.
     """
     wanting = {key: track for key, track in tracks.items() if _unknown(track)}
     opened: list[ElevationRaster] = []
     says: list[str] = []
-    for name in rasters if wanting else ():
+    for file in rasters if wanting else ():
         try:
-            opened.append(ElevationRaster.open(folder / name))
+            opened.append(ElevationRaster.open(file))
         except RasterRefused as refusal:
             says.append(f"Heights weren't filled: {refusal}")
     made = dict(tracks)

@@ -141,13 +141,15 @@ def look_at(
     )
 
 
-def choose(material: Material, folder: Path, proposals: Sequence[Proposal] | None = None) -> Chosen:
+def choose(
+    material: Material, rasters: Sequence[Path], proposals: Sequence[Proposal] | None = None
+) -> Chosen:
     """What would be kept of it.
 
     Parameters
     ----------
-    folder
-        Where the project lies, and the elevation rasters beside it.
+    rasters
+        The elevation rasters beside the project.
     proposals
         As a person corrected them; None = as proposed.
     """
@@ -156,8 +158,8 @@ def choose(material: Material, folder: Path, proposals: Sequence[Proposal] | Non
     accepted = tuple(accept(each) for each in wanted if each.take)
     items = _items(sheets, accepted, _timed(wanted, catalogue))
     lines = dict(sheets.tracks) | {each.stage.id: each.track for each in accepted}
-    brought = tuple(str(raster.path.resolve()) for raster in material.rasters)
-    filled: Filled = fill_heights(lines, folder, (*catalogue.region.rasters, *brought))
+    brought = tuple(raster.path.resolve() for raster in material.rasters)
+    filled: Filled = fill_heights(lines, (*rasters, *brought))
     return Chosen(
         items=items,
         lines=filled.tracks,

@@ -6,7 +6,7 @@ which is shown. Nothing reaches the library before `save`, and then all of it or
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any, Protocol
@@ -304,7 +304,7 @@ def _joined_top(top: Worktop, made: Drawn, other_id: str, gone: tuple[str, ...])
 # --- heights
 
 
-def heights_from(rasters: tuple[str, ...], folder: Path, *, replaced: bool) -> Callable[[Drawn], Drawn]:
+def heights_from(rasters: Sequence[Path], *, replaced: bool) -> Callable[[Drawn], Drawn]:
     """An edit that fills unknown heights from rasters beside the project, or takes all of them from there.
 
     Raises
@@ -323,8 +323,8 @@ def heights_from(rasters: tuple[str, ...], folder: Path, *, replaced: bool) -> C
         before = _unknown(track)
         if not before:
             raise StageEditRefused("Every height of this line is known; there is nothing to fill.")
-        for name in rasters:
-            track = fill(track, ElevationRaster.open(folder / name))
+        for file in rasters:
+            track = fill(track, ElevationRaster.open(file))
         if _unknown(track) >= before:
             raise StageEditRefused("The elevation rasters don't reach this line.")
         return Drawn(drawn.stage, track)

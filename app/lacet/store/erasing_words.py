@@ -3,8 +3,6 @@
 No sentence claims more than was done: what was read is counted, and what can't be reached is named.
 """
 
-from pathlib import Path
-
 from lacet.store.copies import own_copies
 from lacet.store.forget import Forgotten, Written
 from lacet.store.mentions import Mention
@@ -16,10 +14,10 @@ _NOT_REACHED = (
 )
 
 
-def before_erasing(unit: UnitOfWork, path: Path, trip_id: str) -> tuple[str, ...]:
+def before_erasing(unit: UnitOfWork, trip_id: str) -> tuple[str, ...]:
     """What goes, what stays, and what can't be reached."""
     revisions, documents = len(unit.trips.history(trip_id)), len(unit.documents.rows(trip_id))
-    copies = len(own_copies(path))
+    copies = len(own_copies(unit.path))
     return (
         "What goes: names, ages, heights and masses, needs, contacts, wishes and every note, in the trip and "
         f"in {_count(revisions, 'revision')} of its history, so that it can't be undone.",

@@ -101,6 +101,11 @@ class UnitOfWork:
         remember_written(self.connection, kind, trip_id, targets)
 
     @property
+    def path(self) -> Path:
+        """The project's file; for this package alone."""
+        return self._access.path
+
+    @property
     def connection(self) -> Connection:
         """The transaction itself; for this package alone."""
         assert self._transaction is not None, "the unit of work has ended"

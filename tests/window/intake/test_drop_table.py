@@ -161,7 +161,7 @@ def test_sheets_with_problems_keep_nothing_of_theirs(
 def held(monkeypatch: pytest.MonkeyPatch) -> Event:
     """Reading and keeping begin only when this is set, however fast the machine is."""
     go = Event()
-    for name in ("look_at", "keep"):
+    for name in ("look_at", "take_in"):
         real = getattr(subject, name)
 
         def when_let(*given: Any, _real: Any = real, **named: Any) -> Any:

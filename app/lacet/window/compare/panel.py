@@ -369,11 +369,11 @@ class ComparePanel(Beside):
         if not self._grounded:
             self._grounded = True
             inner = self.session.session
-            folder, names = inner.project.path.parent, inner.catalogue.region.rasters
+            files = inner.project.raster_files(inner.catalogue.region.rasters)
             tint = self.theme.name
             self.work.run(
                 "Shading the ground",
-                lambda _: shaded(folder, names, tint)[0],
+                lambda _: shaded(files, tint)[0],
                 self.map.show_ground,
                 self.sentence.setText,
                 quiet=True,

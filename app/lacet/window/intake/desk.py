@@ -1,7 +1,7 @@
 """The window of the drop table: reads what was dropped off the window's thread, shows it, takes it in.
 
-Reading, choosing and keeping are `intake.material`'s, the same as for the command line. Nothing is written
-before *Take in* is pressed, and then all of it at once.
+Reading is `intake.material`'s, choosing and keeping `service.importing`'s, as for the command line. Nothing
+is written before *Take in* is pressed, and then all of it at once.
 """
 
 from collections.abc import Callable, Sequence
@@ -22,9 +22,10 @@ from PySide6.QtWidgets import (
 
 from lacet.intake.corrections import new_places
 from lacet.intake.elevation import coverage
-from lacet.intake.material import Chosen, Material, choose, files_in, keep, look_at
+from lacet.intake.material import Chosen, Material, files_in, look_at
 from lacet.intake.plan import Change, changes
 from lacet.intake.sheets import is_sheet
+from lacet.service.importing import take_in
 from lacet.trip.library import Place, Stage
 from lacet.window.closing import closes_by_keys
 from lacet.window.fields import ComboBox, TabWidget
@@ -86,11 +87,7 @@ class DropTable(QWidget):
         project = self.session.session.project
 
         def errand(step: Step) -> Chosen:
-            chosen = choose(material, project.path.parent, proposals)
-            with project.unit_of_work() as unit:
-                keep(unit, chosen, project.path.parent, lambda _, done, of: step(done, of))
-                unit.commit()
-            return chosen
+            return take_in(project, material, proposals, lambda _, done, of: step(done, of))
 
         self.take.setEnabled(False)
         self.work.run("Taking in", errand, self._on_taken, self._on_refused)

@@ -246,11 +246,11 @@ class LibraryDesk(QWidget):
     def _shade(self) -> None:
         """Have the ground shaded off the window's thread; the first time it takes some seconds."""
         inner = self.session.session
-        folder, names = inner.project.path.parent, inner.catalogue.region.rasters
+        files = inner.project.raster_files(inner.catalogue.region.rasters)
         theme = current_theme().name
         self._shading.run(
             "Shading the ground",
-            lambda _: shaded(folder, names, theme),
+            lambda _: shaded(files, theme),
             self._on_shaded,
             self.tell,
             quiet=True,

@@ -72,8 +72,8 @@ class Upkeep(QObject):
 
     def back_up(self) -> None:
         """A whole copy, to a place of the person's choice."""
-        stem, day = self._project.path.stem, self.session.session.as_of
-        wanted = Path.home() / f"{stem} {day}.lacet"
+        name, day = self._project.name, self.session.session.as_of
+        wanted = Path.home() / f"{name} {day}.lacet"
         target = ask_target(self.window, "Back up", wanted)
         if target is not None:
             self._run(
@@ -152,7 +152,7 @@ class Upkeep(QObject):
         if not self.session.finish_saving():
             return
         with self._project.reading() as unit:
-            told = before_erasing(unit, self._project.path, trip_id)
+            told = before_erasing(unit, trip_id)
             revision = unit.trips.revision(trip_id)
         says = "This can't be taken back."
         if not SentencesDialog.ask(f"Erase guest data of '{name}'?", "Erase", says, told, self.window):

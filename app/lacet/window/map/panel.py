@@ -4,7 +4,7 @@ The page is made once; every change is a message to it. The engine is loaded sho
 since the first picture does not need it.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from contextlib import suppress
 from dataclasses import fields, replace
 from pathlib import Path
@@ -209,8 +209,8 @@ class MapPanel(QFrame):
     def _shade(self) -> None:
         """Have the ground shaded, which may take some seconds the first time."""
         inner, tint = self.session.session, TINTS[self.theme.name]
-        folder, names = inner.project.path.parent, inner.catalogue.region.rasters
-        self._run(lambda: shaded(folder, names, tint.name), self._on_shaded)
+        files = inner.project.raster_files(inner.catalogue.region.rasters)
+        self._run(lambda: shaded(files, tint.name), self._on_shaded)
 
     def _on_shaded(self, found: tuple[tuple[Relief, ...], str]) -> None:
         if found != (self._relief, self._words):
@@ -300,14 +300,13 @@ def colours(theme: Theme, font: str) -> dict[str, str]:
     }
 
 
-def shaded(folder: Path, names: tuple[str, ...], theme_name: str) -> tuple[tuple[Relief, ...], str]:
+def shaded(files: Sequence[Path], theme_name: str) -> tuple[tuple[Relief, ...], str]:
     """The pictures of the ground, and a sentence about what is missing of it."""
     made: list[Relief] = []
     words = ""
-    for name in names:
+    for file in files:
         try:
-            # A name from a file never leads out of the project's folder.
-            made.append(relief(folder / Path(name).name, TINTS[theme_name], cache_folder()))
+            made.append(relief(file, TINTS[theme_name], cache_folder()))
         except (LacetError, OSError) as refusal:
             words = str(refusal)
     return tuple(made), words

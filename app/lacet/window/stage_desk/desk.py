@@ -204,16 +204,16 @@ class StageDesk(QWidget):
 
     def _fill(self, replaced: bool) -> None:
         inner = self.session.session
-        folder, rasters = inner.project.path.parent, inner.catalogue.region.rasters
+        rasters = inner.project.raster_files(inner.catalogue.region.rasters)
         says = "take all heights from the raster" if replaced else "fill unknown heights"
-        self.edit(heights_from(rasters, folder, replaced=replaced), says)
+        self.edit(heights_from(rasters, replaced=replaced), says)
 
     def _shade(self) -> None:
         inner, theme = self.session.session, current_theme().name
-        folder, names = inner.project.path.parent, inner.catalogue.region.rasters
+        files = inner.project.raster_files(inner.catalogue.region.rasters)
         self._shading.run(
             "Shading the ground",
-            lambda _: shaded(folder, names, theme),
+            lambda _: shaded(files, theme),
             self._on_shaded,
             self.sentence.setText,
             quiet=True,
