@@ -52,9 +52,9 @@ def test_the_terminal_tells_the_price_by_kind_by_day_and_by_guest(
     out = capsys.readouterr().out
     for expected in ("By kind", "By day", "whole trip", "€1,443.00", "net €1,153.42, margin €289.58"):
         assert expected in out
-    assert "double, 2 to a room (guest 2): €416.00 a head" in out
-    assert "double, alone: €500.00 a head" in out
-    assert "Optional, day 2: Crater house: entry: €9.00 a head" in out
+    assert "double, 2 sharing (guest 2): €416.00 per person" in out
+    assert "double, single occupancy: €500.00 per person" in out
+    assert "Optional, day 2: Crater house: entry: €9.00 per person" in out
     assert "Paid locally, visitor tax: €16.20" in out
     assert "Comes back, bikes: €200.00" in out
 

@@ -40,7 +40,7 @@ def _prices(trip: Trip, quote: Quote, vat: MarginVat | None, for_client: bool) -
     _guests(trip, quote, for_client)
     _totals(quote, vat, for_client)
     for room, says in rooms_said(quote, trip.party):
-        say(f"{says}: {_money(room.price)} a head")
+        say(f"{says}: {_money(room.price)} per person")
     if quote.single_supplement is not None:
         say(f"Single supplement: {_money(quote.single_supplement)}")
     for each in quote.payments:
@@ -85,7 +85,7 @@ def _totals(quote: Quote, vat: MarginVat | None, for_client: bool) -> None:
 
 def _apart(quote: Quote) -> None:
     for extra in quote.extras:
-        say(f"Optional, {_where(extra.line)}: {_money(extra.a_head)} a head")
+        say(f"Optional, {_where(extra.line)}: {_money(extra.a_head)} per person")
     sums: dict[tuple[str, str], Money | None] = {}
     for line in quote.apart:
         how = "Comes back" if line.refundable else PAYERS[line.payer].capitalize()

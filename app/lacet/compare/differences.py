@@ -115,7 +115,7 @@ class Narrator:
     def _money_words(self, one: Money, two: Money) -> str:
         change = two - one
         said = self.wording.money(Money(abs(change.amount), change.currency))
-        return f"{said} a head {'more' if change.amount > 0 else 'less'}"
+        return f"{said} per person {'more' if change.amount > 0 else 'less'}"
 
     def _figure_words(self, one: GroupFigures | None, two: GroupFigures | None) -> str:
         if one is None or two is None:

@@ -82,7 +82,7 @@ def figure_rows(
             for name, level in (("Stops", Level.STOP), ("Warnings", Level.WARN), ("Notes", Level.NOTE))
         ),
         replace(
-            money("Price a head", lambda _, found: _amount(price_a_head(found.quote)), True),
+            money("Price per person", lambda _, found: _amount(price_a_head(found.quote)), True),
             starting=tuple(found.quote.is_from for _, found in variants),
         ),
     ]

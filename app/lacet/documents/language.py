@@ -14,6 +14,7 @@ from functools import cache
 
 from babel import Locale, UnknownLocaleError
 from babel.dates import format_date, format_interval, format_skeleton
+from babel.lists import format_list
 from babel.messages.mofile import write_mo
 from babel.messages.pofile import read_po
 
@@ -83,10 +84,8 @@ class Language:
         return self._texts.gettext(text) if text else ""
 
     def listed(self, names: Sequence[str]) -> str:
-        """'Ann, Ben and Cleo'."""
-        if len(names) < 2:
-            return "".join(names)
-        return self.say("{several} and {last}", several=", ".join(names[:-1]), last=names[-1])
+        """'Ann, Ben and Cleo', by the language's own rule."""
+        return format_list(list(names), locale=self.wording.language)
 
     def clock(self, seconds: float | None) -> str:
         """'14:05', or '1:20 the next day'."""

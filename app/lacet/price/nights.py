@@ -114,7 +114,7 @@ class _Sleep:
         for found, travellers in self.costing.by_rate(ask, _everyone(rooms), self.when):
             board = self._board_given(found)
             what = self._of(rooms) | {"travellers": travellers, "board": board}
-            says = f"{house.name}: a head in a {rooms[0].kind or 'room'}, {BOARD_WORDS[board]}"
+            says = f"{house.name}: per person in a {rooms[0].kind or 'room'}, {BOARD_WORDS[board]}"
             yield from self.costing.lines(found, len(travellers), says=says, unit=Unit.PERSON_NIGHT, **what)
             if found.rate is not None and self._lacks_board(found.rate.board):
                 says = f"{house.name}: {BOARD_WORDS[self.night.board]}"

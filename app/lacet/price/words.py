@@ -13,12 +13,12 @@ SERVICES = {
     Service.RESTAURANT: "meals",
     Service.TRANSFER: "transfers",
     Service.BIKE: "bikes",
-    Service.BAG_MOVE: "bags and bikes moved",
+    Service.BAG_MOVE: "luggage and bike transfers",
     Service.REP: "representative",
-    Service.ENTRY: "entries",
+    Service.ENTRY: "entry fees",
     Service.VISITOR_TAX: "visitor tax",
     Service.FIXED_TRIP: "fixed costs of the trip",
-    Service.FIXED_PERSON: "fixed costs a head",
+    Service.FIXED_PERSON: "fixed costs per person",
 }
 UNITS = {
     Unit.ROOM_NIGHT: "room and night",
@@ -38,7 +38,7 @@ PAYERS = {
     Payer.INCLUDED: "included",
     Payer.OPTIONAL: "optional",
     Payer.LOCALLY: "paid locally",
-    Payer.OWN: "on the guests' own account",
+    Payer.OWN: "paid by guests",
 }
 
 
@@ -69,7 +69,7 @@ def guest_names(quote: Priced, party: Party) -> dict[str, str]:
 
 
 def rooms_said(quote: Priced, party: Party) -> Iterator[tuple[RoomPrice, str]]:
-    """Each price by room with 'double, 2 to a room'; with names where like rooms cost otherwise."""
+    """Each price by room with 'double, 2 sharing'; with names where like rooms cost otherwise."""
     said = [_room(each) for each in quote.by_room]
     names = guest_names(quote, party)
     for each, says in zip(quote.by_room, said, strict=True):
@@ -80,4 +80,4 @@ def rooms_said(quote: Priced, party: Party) -> Iterator[tuple[RoomPrice, str]]:
 def _room(room: RoomPrice) -> str:
     kinds = listed([kind or "room" for kind in room.room_kinds])
     sharing = listed([str(count) for count in room.sharing])
-    return f"{kinds}, alone" if room.sharing == (1,) else f"{kinds}, {sharing} to a room"
+    return f"{kinds}, single occupancy" if room.sharing == (1,) else f"{kinds}, {sharing} sharing"

@@ -123,7 +123,7 @@ def test_alternatives_in_words_tell_day_way_and_length() -> None:
     assert alt == f"Map of day 5: by bike from Sallow Gap to Hollowmere, {length}."
     profile = day_profile(assessed().figures, Manner(), 4).alt
     assert profile.startswith(
-        f"Height profile of day 5: {length}, up {language().wording.height(leg.figures.ascent_m)}"
+        f"Height profile of day 5: {length}, {language().wording.height(leg.figures.ascent_m)} ascent"
     )
     assert "Day 1 ends at Port Verrin, day 2 ends at" in trip_map(scene(), Manner()).alt
     parted = next(
@@ -131,8 +131,8 @@ def test_alternatives_in_words_tell_day_way_and_length() -> None:
         for index in range(len(trips()))
         if any(len(day.groups) > 1 for day in assessed(index).figures.days)
     )
-    assert "Where ways part" in trip_map(scene_of(assessed(parted).figures, island()), Manner()).alt
-    assert "Where ways part" not in trip_map(scene(), Manner()).alt
+    assert "Where the group splits" in trip_map(scene_of(assessed(parted).figures, island()), Manner()).alt
+    assert "Where the group splits" not in trip_map(scene(), Manner()).alt
 
 
 def test_imperial_drawings_speak_of_miles_and_feet() -> None:
@@ -163,7 +163,7 @@ def test_unknown_heights_leave_a_gap_in_the_profile() -> None:
     holed = replace(leg, ascent_m=None, trace=replace(leg.trace, height_m=height))
     lines = re.findall(r'<path d="[^"]*" fill="none"', leg_profile(holed, Manner()).svg)
     assert len(lines) == len(re.findall(r'<path d="[^"]*" fill="none"', leg_profile(leg, Manner()).svg)) + 1
-    assert "heights are not all known" in leg_profile(holed, Manner()).alt
+    assert "not all heights are known" in leg_profile(holed, Manner()).alt
 
 
 def test_a_leg_without_any_height_still_has_its_axes() -> None:

@@ -49,7 +49,7 @@ def test_distances_run_in_the_direction_of_the_leg() -> None:
 def test_what_a_cut_leaves_out_is_not_told() -> None:
     points = (StagePoint(2_000.0, PointKind.WATER, "Spring"), StagePoint(6_000.0, PointKind.FOOD, "Hut"))
     catalogue = small_catalogue(stage(points=points))
-    assert told(catalogue, trip_of(cut_from_m=4_000.0)) == ["Something to eat at Hut (2.0 km)."]
+    assert told(catalogue, trip_of(cut_from_m=4_000.0)) == ["Food at Hut (2.0 km)."]
 
 
 def test_hazards_come_first_and_bring_their_note() -> None:
@@ -71,14 +71,14 @@ def test_busy_road_is_added_up_within_the_cut() -> None:
     busy = (TrafficStretch(0.0, 3_000.0, Traffic.BUSY),)
     ways = tuple(StageWay(way=way, traffic=busy) for way in Way)
     catalogue = small_catalogue(stage(ways=ways))
-    assert told(catalogue, trip_of()) == ["3.0 km along a busy road."]
-    assert told(catalogue, trip_of(cut_from_m=1_000.0)) == ["2.0 km along a busy road."]
+    assert told(catalogue, trip_of()) == ["3.0 km on a busy road."]
+    assert told(catalogue, trip_of(cut_from_m=1_000.0)) == ["2.0 km on a busy road."]
     assert told(catalogue, trip_of(cut_from_m=3_000.0)) == []
 
 
 def test_where_there_is_no_signal_is_told() -> None:
     assert told(small_catalogue(stage(signal=Signal.NONE)), trip_of()) == [
-        "No telephone signal on parts of the way."
+        "No mobile signal on parts of the route."
     ]
 
 

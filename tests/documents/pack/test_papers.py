@@ -109,14 +109,14 @@ def test_notes_hold_the_figures_of_the_assessment() -> None:
     assert "derived" not in text
     alts = [each["/Alt"] for each in figures(reader)]
     assert len(alts) == 2
-    assert alts[0].startswith("Map of the way: on foot from Alder to Birch, 9.0 km")
-    assert alts[1].startswith("Height profile of the way: 9.0 km, up 300 m")
+    assert alts[0].startswith("Map of the route: on foot from Alder to Birch, 9.0 km")
+    assert alts[1].startswith("Height profile of the route: 9.0 km, 300 m ascent")
 
 
 def test_points_stand_in_their_place_among_the_directions() -> None:
     rows = notes(0).rows
     assert [(row.at, row.kind, row.says) for row in rows if row.kind] == [
-        ("2.0 km", "Water · Something to eat", "Spring"),
+        ("2.0 km", "Water · Food", "Spring"),
         ("4.0 km", "Take care", "Loose stone"),
         ("8.0 km", "Taxi pick-up", "Gate"),
     ]
@@ -139,7 +139,7 @@ def test_a_reversed_and_cut_leg_has_its_own_distances_and_derived_directions() -
 
 def test_a_shorter_way_has_notes_of_its_own() -> None:
     found = notes(1)
-    assert "A shorter way" in found.line
+    assert "A shorter alternative" in found.line
     assert found.figures[0].value == "3.0 km"
 
 
@@ -157,7 +157,7 @@ def test_the_card_tells_emergency_people_and_nights_with_codes() -> None:
     assert "112" in text
     assert "Birch House" in text
     assert "8–10 May 2027" in text
-    assert "a minute's pause" in text
+    assert "pause for a minute" in text
     codes = card(telling()).codes
     assert len(figures(reader)) == len(codes)
     assert {each["/Alt"] for each in figures(reader)} == {each.alt for each in codes.values()}
@@ -182,7 +182,7 @@ def test_files_carry_days_legs_and_letters_and_never_a_name() -> None:
     found = pack()
     assert [name for name in sorted(found.files) if name.endswith(".pdf")] == [
         "00 card.pdf",
-        "01 A shorter way Over the hill.pdf",
+        "01 A shorter alternative Over the hill.pdf",
         "01 Alder to Birch.pdf",
         "02 Over the hill.pdf",
         "03.1 Alder to Birch (group A).pdf",
@@ -208,7 +208,7 @@ def test_what_matters_on_the_way_are_way_points_of_the_day() -> None:
     told = [place.name for place in read_gpx(day_one, "1").waypoints]
     assert told == [
         "Water: Spring",
-        "Something to eat: Spring",
+        "Food: Spring",
         "Take care: Loose stone",
         "Taxi pick-up: Gate",
         "Lodging: Birch House",

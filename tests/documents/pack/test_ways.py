@@ -103,7 +103,7 @@ def test_files_are_valid_and_hold_legs_as_travelled_with_the_figures_of_the_asse
     assert [line.name for line in first.lines] == ["Over the hill", "Alternative: Over the hill"]
     leg = found.figures.days[0].groups[0].legs[0]
     assert first.lines[0].description == figures_said(leg, language())
-    assert "9.0 km, up 300 m" in figures_said(leg, language())
+    assert "9.0 km, 300 m ascent" in figures_said(leg, language())
     heights = second.lines[0].track.height_m
     assert heights[0] > heights[-1]
     assert {place.name for place in second.waypoints} == {"Water: Spring", "Lodging: Birch House"}

@@ -77,4 +77,4 @@ def test_language_and_units_are_the_readers(
 def test_a_date_is_taken_as_today(demo: Path, tmp_path: Path) -> None:
     assert run(demo, tmp_path, "--draft") == 0
     [page] = tmp_path.glob("*.html")
-    assert "This price holds until 9 December 2026." in page.read_text(encoding="utf-8")
+    assert "Price valid until 9 December 2026." in page.read_text(encoding="utf-8")

@@ -77,7 +77,7 @@ def test_figures_in_the_page_are_those_of_the_assessment() -> None:
         for group in day.groups:
             if group.legs:
                 climb = f"{ENGLISH.height(group.ascent_m)}, {ENGLISH.height(group.descent_m)}"
-                assert f"Distance {ENGLISH.length(group.distance_m)} Up, down {climb}" in text
+                assert f"Distance {ENGLISH.length(group.distance_m)} Ascent, descent {climb}" in text
     assert f"{ENGLISH.money(assessed().quote.total)} for four guests" in text
 
 
@@ -174,8 +174,8 @@ def test_the_page_tells_its_language_its_revision_and_a_draft() -> None:
     [html] = [attributes for tag, attributes in shown.elements if tag == "html"]
     assert (html["lang"], html["dir"]) == ("en", "ltr")
     assert "Revision 3, 25 November 2026" in shown.text
-    assert "This is no offer" in shown.text
-    assert "This is no offer" not in page().text
+    assert "not an offer" in shown.text
+    assert "not an offer" not in page().text
 
 
 def test_a_page_without_drawings_looks_for_none() -> None:

@@ -48,8 +48,8 @@ def test_an_open_stop_is_refused_in_a_sentence_that_names_it() -> None:
 def test_with_an_open_stop_a_draft_is_made_and_marked() -> None:
     made = prepared(0, 1, draft=True)
     assert made.name.endswith("Draft")
-    assert "no offer" in made.material.draft
-    assert b"no offer" in page_of(made).content
+    assert "not an offer" in made.material.draft
+    assert b"not an offer" in page_of(made).content
 
 
 def test_drawings_are_made_for_every_key_the_material_names() -> None:

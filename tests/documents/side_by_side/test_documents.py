@@ -109,7 +109,7 @@ def test_the_page_shows_the_figures_of_the_comparison_and_says_better_and_worse_
             assert value_text(row, index) in told[1 + index]
     climb = next(row for row in figures if row[0] == "Climb")
     assert " ".join(climb[3].split()) == "1760 m −550 m ▽ better"
-    price = next(row for row in figures if row[0] == "Price a head")
+    price = next(row for row in figures if row[0] == "Price per person")
     assert " ".join(price[2].split()) == "€737.00 −€350.00 ▽ better"
 
 
@@ -117,7 +117,7 @@ def test_a_sentence_of_a_day_tells_way_length_time_climb_and_price() -> None:
     told = [each.says for each in compared(coast()).differences if each.variant == "Seven days, on foot"]
     assert (
         "on foot, Rising ridge to Hollowmere instead of by e-bike, The hairpin lane: "
-        "4.7 km less, 5 h 40 more, 150 m more climb, €23.43 a head less"
+        "4.7 km less, 5 h 40 more, 150 m more climb, €23.43 per person less"
     ) in told
 
 
@@ -208,7 +208,7 @@ def test_the_pdf_is_tagged_and_says_what_the_page_says() -> None:
         assert catalog["/MarkInfo"]["/Marked"]
         assert str(catalog["/Lang"]).startswith("en")
         text = " ".join(" ".join(leaf.extract_text() for leaf in document.pages).split())
-        for says in ("−€350.00 ▽ better", "A Nine days, mixed", "no day here", "€350.00 a head less"):
+        for says in ("−€350.00 ▽ better", "A Nine days, mixed", "no day here", "€350.00 per person less"):
             assert says in text
         assert ("Margin €872.00" in text) is not for_client
         assert ("Office copy" in text) is not for_client
@@ -239,12 +239,12 @@ def test_prices_in_two_currencies_have_no_difference(tmp_path: Path) -> None:
         Side(each, assess(Inputs(trip, each.id, library(), rules, as_of=AS_OF))) for each in trip.variants
     ]
     found = compare(sides, library())
-    price = next(row for row in found.rows if row.name == "Price a head")
+    price = next(row for row in found.rows if row.name == "Price per person")
     assert price.difference(1, 0) is None
     content = made(found, trip, ".xlsx")
     assert differences(content, tmp_path) == []
     shown = {row[0]: row for row in rows(content, "Figures")}
-    assert shown["Price a head"][1:2] + shown["Price a head"][4:5] == ["EUR/GBP", "another currency"]
+    assert shown["Price per person"][1:2] + shown["Price per person"][4:5] == ["EUR/GBP", "another currency"]
     assert "price" not in {each.kind for each in found.differences}
 
 

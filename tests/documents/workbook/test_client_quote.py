@@ -112,11 +112,11 @@ def test_nothing_is_hidden_or_noted_beside_the_cells() -> None:
 def test_both_copies_come_to_the_same_total_and_the_trip_to_its_sums(trip_id: str, tmp_path: Path) -> None:
     trip = trip_of(trip_id)
     whole = found(trip)
-    for for_client, label in ((True, "Together"), (False, "Total")):
+    for for_client in (True, False):
         content = copy_of(trip.id, for_client=for_client)
         assert differences(content, tmp_path) == []
         kept, labels = stored(content), labelled(content, "Quote")
-        assert kept["Quote", labels[label]] == float(whole.quote.total.amount)
+        assert kept["Quote", labels["Total"]] == float(whole.quote.total.amount)
     trip_sums = [kept["Trip", f"{letter}{len(trip.variants[0].days) + 3}"] for letter in "FGI"]
     # Each day is told to a tenth of a metre and of a second.
     totals = whole.figures.totals
@@ -135,8 +135,8 @@ def test_a_price_that_is_not_settled_says_from_and_what_is_missing() -> None:
     lacking = assess(Inputs(trip, trip.variants[0].id, less, RULES, as_of=AS_OF))
     content = quote_workbook(trip, trip.variants[0], lacking, less, RULES, for_client=True)
     labels = labelled(content, "Quote")
-    assert "Together, from" in labels
-    assert "Not priced yet: The Shell Room: dinner" in labels
+    assert "Total, from" in labels
+    assert "Price to be confirmed: The Shell Room: dinner" in labels
     assert "tariff" not in parts(content)
 
 
@@ -146,7 +146,7 @@ def test_what_is_paid_on_the_spot_is_told_with_its_price() -> None:
     levies = [row for row in rows(content, "Quote") if "visitor tax" in str(row[0])]
     locally = [line for line in found(trip).quote.apart if line.payer is Payer.LOCALLY]
     assert len(levies) == len(locally) == 7
-    assert {(row[1], row[2]) for row in levies} == {(2.4, "paid on the spot")}
+    assert {(row[1], row[2]) for row in levies} == {(2.4, "payable locally")}
 
 
 def test_the_trip_sheet_tells_each_day_from_its_way_to_its_bags() -> None:

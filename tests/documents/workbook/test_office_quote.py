@@ -197,7 +197,7 @@ def test_extras_locally_paid_and_deposits_are_in_the_lines_and_in_no_total(tmp_p
     apart = {row[3]: row[13] for row in rows(content, "Lines") if row[12] in ("optional", "paid locally")}
     assert apart == dict.fromkeys(("Crater house: entry", "Weir: visitor tax", "Forge: visitor tax"), "no")
     (deposit,) = [row for row in rows(content, "Lines") if str(row[3]).endswith("deposit")]
-    assert (deposit[13], deposit[18]) == ("no", "comes back")
+    assert (deposit[13], deposit[18]) == ("no", "refundable")
 
 
 def test_optional_nights_keep_their_price_apart(tmp_path: Path) -> None:

@@ -237,7 +237,7 @@ def test_margins_go_while_a_client_looks_on_from_the_saved_page_too(
     assert "Margin" in names()
     session.let_client_look(True)
     assert "Margin" not in names()
-    assert "Price a head" in names()
+    assert "Price per person" in names()
     with qtbot.waitSignal(beside.saved) as told:
         beside.save_as(tmp_path / "beside.html", for_client=False)
     assert told.args == [True]

@@ -26,7 +26,9 @@ def trip_map_alt(figures: VariantFigures, catalogue: Catalogue, speech: Language
     head = speech.say("Map of the whole trip")
     told = f"{head}: {speech.listed(parts)}." if parts else f"{head}."
     if any(len(day.groups) > 1 for day in figures.days):
-        told = " ".join((told, speech.say("Where ways part, both are drawn and the longer one counts.")))
+        told = " ".join(
+            (told, speech.say("Where the group splits, both routes are drawn and the longer one counts."))
+        )
     nights = [
         speech.say(
             "day {number} ends at {place}", number=day.number, place=catalogue.place_name(day.group.end_place)
@@ -47,9 +49,9 @@ def leg_map_alt(leg: LegFigures, catalogue: Catalogue, speech: Language, marks: 
     """'Map of the way: on foot from Oster to Low Weir, 7.2 km, with 12 numbered directions.'."""
     way = _way((leg,), catalogue, speech)
     if not marks:
-        return speech.say("Map of the way: {way}.", way=way)
+        return speech.say("Map of the route: {way}.", way=way)
     numbered = speech.many("one numbered direction", "{count} numbered directions", marks)
-    return speech.say("Map of the way: {way}, with {numbered}.", way=way, numbered=numbered)
+    return speech.say("Map of the route: {way}, with {numbered}.", way=way, numbered=numbered)
 
 
 def _way(legs: Sequence[LegFigures], catalogue: Catalogue, speech: Language) -> str:
@@ -60,7 +62,7 @@ def _way(legs: Sequence[LegFigures], catalogue: Catalogue, speech: Language) -> 
         return speech.say("{how}, {length}", how=how, length=length)
     named = {"begins": catalogue.place_name(begins), "ends": catalogue.place_name(ends)}
     if begins == ends:
-        return speech.say("{how}, a round from {begins}, {length}", how=how, length=length, **named)
+        return speech.say("{how}, a circuit from {begins}, {length}", how=how, length=length, **named)
     return speech.say("{how} from {begins} to {ends}, {length}", how=how, length=length, **named)
 
 
@@ -71,9 +73,9 @@ def profile_alt(head: str, legs: Sequence[LegFigures], speech: Language) -> str:
     lows = [leg.lowest_m for leg in legs if leg.lowest_m is not None]
     highs = [leg.highest_m for leg in legs if leg.highest_m is not None]
     if not lows or any(leg.ascent_m is None or leg.descent_m is None for leg in legs):
-        return speech.say("{head}: {length}; heights are not all known.", head=head, length=length)
+        return speech.say("{head}: {length}; not all heights are known.", head=head, length=length)
     return speech.say(
-        "{head}: {length}, up {up}, down {down}, between {low} and {high} above the sea.",
+        "{head}: {length}, {up} ascent, {down} descent, between {low} and {high} above sea level.",
         head=head,
         length=length,
         up=wording.height(sum(leg.ascent_m or 0.0 for leg in legs)),

@@ -91,7 +91,7 @@ def leg_profile(
     """
     field = field_of((leg,), manner, size_mm, MARKS_MM if numbered or points else 0.0)
     parts = [*plotted((leg,), field, manner), *_along(leg, field, manner, numbered, points, size_mm)]
-    head = manner.speech.say("Height profile of the way")
+    head = manner.speech.say("Height profile of the route")
     return drawn(parts, size_mm, manner.look.family, profile_alt(head, (leg,), manner.speech))
 
 

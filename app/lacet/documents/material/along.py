@@ -14,7 +14,7 @@ from lacet.trip.words import PointKind, Signal, Traffic
 AT_THE_START_M = 100.0
 ALONG = {
     PointKind.WATER: marked("Water at {where}."),
-    PointKind.FOOD: marked("Something to eat at {where}."),
+    PointKind.FOOD: marked("Food at {where}."),
     PointKind.SHELTER: marked("Shelter at {where}."),
     PointKind.CHARGING: marked("Charging at {where}."),
 }
@@ -27,9 +27,9 @@ def good_to_know(telling: Telling, day: DayFigures, group: GroupFigures) -> Iter
     yield from _closures(telling, day, lines)
     yield from _traffic(telling, lines)
     if any(line.stage.signal is Signal.NONE for _, line in lines):
-        yield telling.speech.say("No telephone signal on parts of the way.")
+        yield telling.speech.say("No mobile signal on parts of the route.")
     elif any(line.stage.signal is Signal.PATCHY for _, line in lines):
-        yield telling.speech.say("The telephone signal comes and goes.")
+        yield telling.speech.say("Mobile signal is patchy.")
     yield from _points(telling, lines)
 
 
@@ -84,7 +84,7 @@ def _traffic(telling: Telling, lines: Sequence[tuple[float, LegLine]]) -> Iterat
                 inside = min(stretch.to_m, line.end_m) - max(stretch.from_m, line.begin_m)
                 busy_m += max(inside, 0.0)
     if busy_m >= 100.0:
-        yield telling.speech.say("{length} along a busy road.", length=telling.speech.wording.length(busy_m))
+        yield telling.speech.say("{length} on a busy road.", length=telling.speech.wording.length(busy_m))
 
 
 def _points(telling: Telling, lines: Sequence[tuple[float, LegLine]]) -> Iterator[str]:

@@ -15,8 +15,8 @@ from lacet.trip.words import Board, BookingState, Service
 
 BOARDS = {
     Board.ROOM_ONLY: marked("room only"),
-    Board.BREAKFAST: marked("with breakfast"),
-    Board.HALF_BOARD: marked("half board: breakfast and dinner"),
+    Board.BREAKFAST: marked("bed and breakfast"),
+    Board.HALF_BOARD: marked("half board (breakfast and dinner)"),
     Board.FULL_BOARD: marked("full board"),
 }
 HOUSES = (
@@ -70,7 +70,7 @@ def _room(telling: Telling, kind: str, room: Room | None) -> str:
     if room is not None and room.beds:
         said = f"{said}, {room.beds}"
     if room is not None and room.private_bath is not None:
-        bath = telling.speech.say("own bath") if room.private_bath else telling.speech.say("shared bath")
+        bath = telling.speech.say("en suite") if room.private_bath else telling.speech.say("shared bathroom")
         said = f"{said}, {bath}"
     return said
 
@@ -84,17 +84,17 @@ def room_name(telling: Telling, kind: str) -> str:
 
 def _facts(telling: Telling, house: Lodging, night: Night) -> Iterator[Fact]:
     say = telling.speech.say
-    yield Fact(say("Board"), telling.speech.word(BOARDS[night.board]))
+    yield Fact(say("Board basis"), telling.speech.word(BOARDS[night.board]))
     if house.check_in:
         yield Fact(say("Check-in"), telling.range_of(house.check_in))
     if house.breakfast and night.board is not Board.ROOM_ONLY:
         yield Fact(say("Breakfast"), telling.range_of(house.breakfast))
     if night.late_key:
-        yield Fact(say("Late arrival"), say("a key is left for you"))
+        yield Fact(say("Late arrival"), say("a key will be left for you"))
     if house.charging and telling.variant.hires:
-        yield Fact(say("Batteries"), say("charged at the house"))
+        yield Fact(say("Batteries"), say("can be charged here"))
     if house.bike_store and telling.variant.hires:
-        yield Fact(say("Bikes"), say("kept under cover"))
+        yield Fact(say("Bikes"), say("stored under cover"))
     if house.address:
         yield Fact(say("Address"), house.address)
     if house.telephone:

@@ -27,7 +27,7 @@ def day_told(telling: Telling, day: DayFigures, hardest: int | None) -> DayTold:
         title=day_title(telling, day),
         how=how(telling, day),
         rest=day.rest,
-        hardest=say("The hardest day of the trip.") if day.number == hardest else "",
+        hardest=say("The most demanding day of the trip.") if day.number == hardest else "",
         ways=tuple(ways_told(telling, day)),
         beds=tuple(beds_told(telling, day)),
         meals=tuple(meals_told(telling, day)),

@@ -46,20 +46,22 @@ def dates(telling: Telling) -> str:
     if first is not None and last is not None:
         return telling.speech.dates(first, last)
     if telling.trip.month is not None:
-        return telling.speech.say("in {month}, dates open", month=telling.speech.month(telling.trip.month))
-    return telling.speech.say("dates open")
+        return telling.speech.say(
+            "in {month}, dates to be confirmed", month=telling.speech.month(telling.trip.month)
+        )
+    return telling.speech.say("dates to be confirmed")
 
 
 def glance(telling: Telling, hardest: int | None) -> Glance:
     """Totals and a row a day."""
     say = telling.speech.say
     days = telling.figures.days
-    note = say("Where ways part, the table tells the longer one.") if parted(telling) else ""
+    note = say("Where the group splits, the table shows the longer route.") if parted(telling) else ""
     return Glance(
         figures=tuple(_figures(telling)),
         heads=(
-            say("Day"), say("Date"), say("From and to"), say("How"), say("Distance"), say("Up"),
-            say("Moving"), say("Night"),
+            say("Day"), say("Date"), say("Route"), say("Activity"), say("Distance"), say("Ascent"),
+            say("Moving time"), say("Night"),
         ),
         rows=tuple(row(telling, day, hardest) for day in days),
         map_key="map-trip",
@@ -79,20 +81,20 @@ def _figures(telling: Telling) -> Iterator[Fact]:
         yield Fact(str(totals.nights), nights)
     yield from lengths(telling)
     if totals.distance_m and not parted(telling):
-        yield Fact(wording.height(totals.ascent_m), say("climbed in all"))
+        yield Fact(wording.height(totals.ascent_m), say("total ascent"))
     if totals.rest_days:
         rests = telling.speech.many("rest day", "rest days", totals.rest_days)
         yield Fact(str(totals.rest_days), rests)
 
 
 def _houses(telling: Telling, count: int) -> str:
-    return telling.speech.many("one house", "{count} houses", count)
+    return telling.speech.many("one place", "{count} places", count)
 
 
 def suits(telling: Telling) -> Section:
     """What the party wished, each wish with the trip's own figure beside it."""
     facts = tuple(answers(telling))
-    lead = telling.speech.say("What you asked for, and what the trip gives you.") if facts else ""
+    lead = telling.speech.say("What you asked for, and what this trip offers.") if facts else ""
     return Section(
         heading=telling.speech.say("Why this trip suits you"),
         paragraphs=told(lead) if facts else (),

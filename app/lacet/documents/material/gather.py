@@ -63,7 +63,9 @@ def gather(
         operator=catalogue.office.name,
         edition=edition(telling),
         estimate=estimate(telling),
-        draft=speech.say("Draft: not everything is settled yet. This is no offer.") if draft else "",
+        draft=speech.say("Draft, for information only; not an offer. Some details are still to be confirmed.")
+        if draft
+        else "",
         words=fixed_words(speech),
         cover=cover(telling),
         glance=glance(telling, hardest),

@@ -22,15 +22,26 @@ MEALS = {
 PAYERS = {
     Payer.INCLUDED: marked("included"),
     Payer.OPTIONAL: marked("optional"),
-    Payer.LOCALLY: marked("paid on the spot"),
-    Payer.OWN: marked("on your own account"),
+    Payer.LOCALLY: marked("payable locally"),
+    Payer.OWN: marked("not included"),
 }
-FREE_FROM = (
-    marked("cereals containing gluten"), marked("crustaceans"), marked("eggs"), marked("fish"),
-    marked("peanuts"), marked("soybeans"), marked("milk"), marked("nuts"), marked("celery"),
-    marked("mustard"), marked("sesame seeds"), marked("sulphur dioxide and sulphites"),
-    marked("lupin"), marked("molluscs"),
-)  # fmt: skip
+# The record keeps the words of Annex II of Regulation (EU) 1169/2011; people are told the usual ones.
+FREE_FROM = {
+    "cereals containing gluten": marked("gluten-free"),
+    "crustaceans": marked("no crustaceans"),
+    "eggs": marked("no eggs"),
+    "fish": marked("no fish"),
+    "peanuts": marked("no peanuts"),
+    "soybeans": marked("no soya"),
+    "milk": marked("dairy-free"),
+    "nuts": marked("no tree nuts"),
+    "celery": marked("no celery"),
+    "mustard": marked("no mustard"),
+    "sesame seeds": marked("no sesame"),
+    "sulphur dioxide and sulphites": marked("no sulphites"),
+    "lupin": marked("no lupin"),
+    "molluscs": marked("no molluscs"),
+}
 FOODS = (
     marked("vegetarian"), marked("vegan"), marked("halal"), marked("kosher"), marked("low salt"),
 )  # fmt: skip
@@ -69,7 +80,7 @@ def _told(telling: Telling, day: DayFigures, meal: Meal, where: str, eaters: tup
     say = telling.speech.say
     place = None if meal.restaurant is None else telling.catalogue.get(Restaurant, meal.restaurant)
     payer = telling.speech.word(PAYERS[meal.payer])
-    named = where or say("a place of your own choice")
+    named = where or say("a place of your choice")
     known = meal.at is not None and meal.kind is MealKind.DINNER
     at = say("{place}, at {clock}; {payer}", place=named, clock=telling.at(meal.at), payer=payer)
     who = telling.some(eaters, day.number)
@@ -83,24 +94,32 @@ def _told(telling: Telling, day: DayFigures, meal: Meal, where: str, eaters: tup
 
 
 def _needs(telling: Telling, number: int, meal: Meal, eaters: tuple[str, ...]) -> Iterator[str]:
+    """A sentence for each answer of the kitchen, with all it is about: nobody reads the same line twice."""
+    alike: dict[Answer | None, list[str]] = {}
     for guest in telling.trip.party.travellers:
         for need in guest.needs if guest.id in eaters else ():
             cook = kitchen_of(telling.case, meal, number, guest.id)
             if need.kind in (*ALLERGENS, *DIETS) and cook is not None:
-                yield _need(telling, guest.id, need, answered(cook[1], need.kind))
+                who = telling.speech.say(
+                    "{name} ({need})", name=telling.name(guest.id), need=need_said(telling, need)
+                )
+                alike.setdefault(answered(cook[1], need.kind), []).append(who)
+    for answer, guests in alike.items():
+        yield _need(telling, telling.speech.listed(guests), answer)
 
 
-def _need(telling: Telling, who: str, need: Need, answer: Answer | None) -> str:
+def _need(telling: Telling, guests: str, answer: Answer | None) -> str:
     say = telling.speech.say
-    parts = {"name": telling.name(who), "need": need_said(telling, need)}
     if answer is Answer.YES:
-        return say("{name}, {need}: the kitchen knows and cooks for it.", **parts)
+        return say("{guests}: the kitchen says it caters for this; we confirm when we book.", guests=guests)
     if answer is Answer.NO:
-        return say("{name}, {need}: the kitchen can't; we talk about it with you.", **parts)
-    return say("{name}, {need}: we ask the kitchen and tell you before you travel.", **parts)
+        return say(
+            "{guests}: the kitchen can't cater for this; we will discuss alternatives with you.",
+            guests=guests,
+        )
+    return say("{guests}: we will ask the kitchen and let you know before you travel.", guests=guests)
 
 
 def need_said(telling: Telling, need: Need) -> str:
-    """'without milk' or 'vegetarian'."""
-    kind = telling.speech.word(need.kind)
-    return telling.speech.say("without {food}", food=kind) if need.kind in ALLERGENS else kind
+    """'gluten-free' or 'vegetarian'."""
+    return telling.speech.word(FREE_FROM.get(need.kind, need.kind))

@@ -12,10 +12,10 @@ from lacet.trip.trip import Alternative, Item, Leg, Ride, Visit
 from lacet.trip.words import Reason
 
 REASONS = {
-    Reason.SHORTER: marked("A shorter way"),
+    Reason.SHORTER: marked("A shorter alternative"),
     Reason.WET_WEATHER: marked("If it rains"),
-    Reason.LONGER: marked("A longer way"),
-    Reason.OTHER: marked("Another way"),
+    Reason.LONGER: marked("A longer alternative"),
+    Reason.OTHER: marked("Alternative"),
 }
 
 
@@ -58,5 +58,5 @@ def _facts(telling: Telling, figures: AlternativeFigures) -> Iterator[Fact]:
 def _of_group(telling: Telling, group: GroupFigures) -> Iterator[Fact]:
     say, wording = telling.speech.say, telling.speech.wording
     yield Fact(say("Distance"), wording.length(group.distance_m))
-    yield Fact(say("Up, down"), f"{wording.height(group.ascent_m)}, {wording.height(group.descent_m)}")
-    yield Fact(say("Moving"), say("about {time}", time=wording.duration(group.moving_s)))
+    yield Fact(say("Ascent, descent"), f"{wording.height(group.ascent_m)}, {wording.height(group.descent_m)}")
+    yield Fact(say("Moving time"), say("about {time}", time=wording.duration(group.moving_s)))

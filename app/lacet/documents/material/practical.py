@@ -16,12 +16,12 @@ TEXTS: tuple[tuple[str, str], ...] = (
     ("passport", marked("Passport and visa")),
     ("health", marked("Health")),
     ("insurance", marked("Insurance")),
-    ("cancellation", marked("If you have to withdraw")),
+    ("cancellation", marked("Cancelling")),
     ("payment", marked("Payment")),
-    ("minimum", marked("Number of guests")),
+    ("minimum", marked("Minimum number of guests")),
     ("group", marked("Travelling in a group")),
     ("language", marked("Language")),
-    ("organiser_guarantee", marked("If we should become insolvent")),
+    ("organiser_guarantee", marked("Protection if we become insolvent")),
 )
 KINDS = {
     BikeKind.TOURING: marked("touring bike"),
@@ -84,7 +84,7 @@ def _size(telling: Telling, bike: Bike) -> str:
     low, high = bike.rider_height_from_cm, bike.rider_height_to_cm
     if low is None or high is None:
         return DASH
-    return telling.speech.say("riders of {low} to {high} cm", low=f"{low:.0f}", high=f"{high:.0f}")
+    return telling.speech.say("for riders {low} to {high} cm tall", low=f"{low:.0f}", high=f"{high:.0f}")
 
 
 def baggage(telling: Telling) -> Iterator[str]:
@@ -93,11 +93,13 @@ def baggage(telling: Telling) -> Iterator[str]:
     if moves:
         bags = telling.rules.bags_a_head
         yield telling.speech.many(
-            "One bag a guest is moved, of {kg} kg at most.",
-            "{count} bags a guest are moved, each of {kg} kg at most.",
+            "One bag per person is moved for you, {kg} kg at most.",
+            "{count} bags per person are moved for you, {kg} kg each at most.",
             bags, kg=f"{_limit_kg(telling, moves):.0f}",
         )  # fmt: skip
-        yield telling.speech.say("What you need on the way, you carry: water, rain things, medicine, papers.")
+        yield telling.speech.say(
+            "Carry what you need for the day: water, waterproofs, medicines and documents."
+        )
     yield from told(telling.text_of("baggage"))
 
 
@@ -115,7 +117,7 @@ def contacts(telling: Telling) -> Iterator[Contact]:
     if telling.trip.agent:
         yield Contact(role=say("Your travel agent"), name=telling.trip.agent, lines=())
     if office.rep_name:
-        yield Contact(role=say("Our representative on the spot"), name=office.rep_name,
+        yield Contact(role=say("Your local representative"), name=office.rep_name,
                       lines=told(office.rep_telephone))  # fmt: skip
     if office.name:
         yield Contact(role=say("Organiser"), name=office.name,

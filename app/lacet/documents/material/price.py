@@ -25,14 +25,14 @@ SERVICES = {
     Service.RESTAURANT: marked("Meals"),
     Service.TRANSFER: marked("Transfers"),
     Service.BIKE: marked("Bikes"),
-    Service.BAG_MOVE: marked("Moving of bags"),
-    Service.REP: marked("Our representative"),
+    Service.BAG_MOVE: marked("Luggage transfers"),
+    Service.REP: marked("Local representative"),
     Service.ENTRY: marked("Entry fees"),
     Service.VISITOR_TAX: marked("Visitor tax"),
     Service.FIXED_TRIP: marked("Other"),
     Service.FIXED_PERSON: marked("Other"),
 }
-ASSUMED = {NO_PARTY: marked("Reckoned for two who share a room, as the party isn't known yet.")}
+ASSUMED = {NO_PARTY: marked("Based on two sharing, as the party isn't known yet.")}
 
 
 def price_told(telling: Telling) -> Price:
@@ -40,7 +40,7 @@ def price_told(telling: Telling) -> Price:
     prices, speech = telling.prices, telling.speech
     say = speech.say
     heads = len(telling.trip.party.travellers)
-    until = say("This price holds until {date}.", date=speech.day(prices.valid_until))
+    until = say("Price valid until {date}.", date=speech.day(prices.valid_until))
     total = say("price on request")
     if not prices.nothing_known:
         total = speech.money(prices.total, starting=prices.is_from)
@@ -64,13 +64,13 @@ def _by_room(telling: Telling) -> Iterator[Fact]:
         yield Fact(begun(_rooms(telling, each)), telling.speech.money(each.price))
     supplement = telling.prices.single_supplement
     if supplement is not None:
-        yield Fact(telling.speech.say("Supplement for a room alone"), telling.speech.money(supplement))
+        yield Fact(telling.speech.say("Single supplement"), telling.speech.money(supplement))
 
 
 def _rooms(telling: Telling, each: RoomPrice) -> str:
     kinds = telling.speech.listed([room_name(telling, kind) for kind in each.room_kinds if kind])
     most = max(each.sharing, default=1)
-    shared = telling.speech.many("alone in a room", "{count} in a room", most)
+    shared = telling.speech.many("single occupancy", "{count} sharing", most)
     return ", ".join(told(kinds, shared))
 
 
@@ -84,7 +84,7 @@ def _by_guest(telling: Telling) -> Iterator[Fact]:
 
 def _extras(telling: Telling) -> Iterator[Fact]:
     for extra in telling.prices.extras:
-        price = telling.speech.say("{price} a head", price=telling.speech.money(extra.per_person))
+        price = telling.speech.say("{price} per person", price=telling.speech.money(extra.per_person))
         unknown = telling.speech.say("price on request")
         day = telling.speech.say("day {number}", number=extra.service.day) if extra.service.day else ""
         name = ", ".join(
@@ -104,7 +104,7 @@ def _payment(telling: Telling, payment: Payment) -> Fact:
     if payment.due is None:
         return Fact(what, amount)
     due = telling.speech.day(payment.due)
-    return Fact(what, telling.speech.say("{amount}, by {date}", amount=amount, date=due))
+    return Fact(what, telling.speech.say("{amount}, due by {date}", amount=amount, date=due))
 
 
 def _doubts(telling: Telling) -> Iterator[str]:
@@ -112,7 +112,7 @@ def _doubts(telling: Telling) -> Iterator[str]:
     for assumption in prices.assumptions:
         yield telling.speech.word(ASSUMED.get(assumption, assumption))
     if prices.some_unknown:
-        yield telling.speech.say("'From': for some of it we don't have the season's price yet.")
+        yield telling.speech.say("'From': some of this season's prices aren't available yet.")
 
 
 def included(telling: Telling) -> Iterator[str]:
@@ -128,7 +128,7 @@ def included(telling: Telling) -> Iterator[str]:
         yield begun(many("one dinner", "{count} dinners", dinners))
     yield from _carried(telling)
     if any(day.briefing for day in telling.variant.days):
-        yield say("A personal briefing by our representative")
+        yield say("A personal briefing from your local representative")
     yield from told(*telling.text_of("included").split("\n"))
 
 
@@ -137,12 +137,14 @@ def _carried(telling: Telling) -> Iterator[str]:
     say, many, variant = telling.speech.say, telling.speech.many, telling.variant
     moved = {move.load for day in variant.days for move in day.moves if move.payer is Payer.INCLUDED}
     if Load.BAGS in moved:
-        yield say("Your bags moved from house to house")
+        yield say("Luggage transfers between your overnight stops")
     if Load.BIKES in moved:
-        yield say("The bikes moved where they are needed")
+        yield say("Bike transfers where needed")
     rides = sum(isinstance(item, Ride) and item.payer is Payer.INCLUDED for item in variant.items())
     if rides:
-        yield begun(many("one transfer, as told day by day", "{count} transfers, as told day by day", rides))
+        yield begun(
+            many("one transfer, as listed day by day", "{count} transfers, as listed day by day", rides)
+        )
     hired = {hire.traveller for hire in variant.hires if hire.bike and hire.payer is Payer.INCLUDED}
     if hired:
         yield begun(many("hire of one bike", "hire of {count} bikes", len(hired)))
@@ -168,16 +170,16 @@ def _locally(telling: Telling) -> Iterator[Fact]:
     sums: dict[str, Money | None] = {}
     for each in telling.prices.apart:
         if each.refundable:
-            _add(sums, telling.speech.say("Deposit for bikes, which comes back"), each.amount)
+            _add(sums, telling.speech.say("Refundable bike deposit"), each.amount)
         elif each.service.payer is Payer.LOCALLY:
             _add(sums, telling.speech.word(SERVICES[each.service.service]), each.amount)
     for name, amount in sums.items():
-        unknown = telling.speech.say("as asked there")
+        unknown = telling.speech.say("at the local price")
         yield Fact(
             name,
             unknown
             if amount is None
-            else telling.speech.say("{amount} in all", amount=telling.speech.money(amount)),
+            else telling.speech.say("{amount} in total", amount=telling.speech.money(amount)),
         )
 
 
@@ -192,7 +194,7 @@ def own(telling: Telling) -> Iterator[str]:
     say = telling.speech.say
     if telling.trip.arrivals or telling.trip.departures:
         hubs = [telling.place(each.hub) for each in (*telling.trip.arrivals, *telling.trip.departures)]
-        yield say("The journey to {place} and home", place=telling.speech.listed(tuple(dict.fromkeys(hubs))))
+        yield say("Travel to and from {place}", place=telling.speech.listed(tuple(dict.fromkeys(hubs))))
     dinners = [
         number
         for number, day in enumerate(telling.variant.days, start=1)
@@ -201,6 +203,6 @@ def own(telling: Telling) -> Iterator[str]:
     if dinners:
         days = telling.speech.listed([str(number) for number in dinners])
         yield telling.speech.many("Dinner on day {days}", "Dinner on days {days}", len(dinners), days=days)
-    yield say("Drinks, and meals that aren't named here")
+    yield say("Drinks, and meals not listed")
     yield say("Travel insurance")
     yield from told(*telling.text_of("not_included").split("\n"))

@@ -15,12 +15,15 @@ def cautions(telling: Telling) -> Section:
     """What no plan takes off the guests."""
     say = telling.speech.say
     return Section(
-        heading=say("Please bear in mind"),
+        heading=say("Please note"),
         points=told(
-            say("Times, battery and daylight are estimates for planning, not promises."),
-            say("Weather, ground and your own judgement decide; turn back or stop early when in doubt."),
-            say("Notices and orders of the local authorities come before anything written here."),
-            say("You travel by yourselves: carry a charged telephone, water and something warm."),
+            say("Times, battery and daylight are estimates for planning, not guarantees."),
+            say(
+                "Be guided by the weather, the conditions and your own judgement; if in doubt, turn"
+                " back or stop early."
+            ),
+            say("Notices and instructions from local authorities come before anything written here."),
+            say("You travel independently: carry a charged phone, water and a warm layer."),
             *telling.text_of("cautions").split("\n"),
         ),
     )
@@ -34,25 +37,28 @@ def emergency(telling: Telling) -> Section:
     say, many, office = telling.speech.say, telling.speech.many, telling.catalogue.office
     numbers = telling.catalogue.region.emergency_numbers
     first = number_of(telling)
-    rep = say("Then ring us: {telephone}.", telephone=office.rep_telephone) if office.rep_telephone else ""
+    rep = say("Then call us: {telephone}.", telephone=office.rep_telephone) if office.rep_telephone else ""
     return Section(
         heading=say("In an emergency"),
         points=told(
-            say("Ring {number} and say where you are, what happened and how many are hurt.", number=first)
+            say(
+                "Call {number} and say where you are, what has happened and how many people are hurt.",
+                number=first,
+            )
             if first
-            else say("Say where you are, what happened and how many are hurt."),
+            else say("Say where you are, what has happened and how many people are hurt."),
             *(f"{each.what_for}: {each.number}" for each in numbers if each.what_for),
             rep,
             many(
-                "Alpine distress signal: one signal within a minute, to be seen or heard; then a"
-                " minute's pause; then again.",
-                "Alpine distress signal: {count} signals within a minute, to be seen or heard;"
-                " then a minute's pause; then again.",
+                "Alpine distress signal: one visible or audible signal in a minute; pause for a"
+                " minute; repeat.",
+                "Alpine distress signal: {count} visible or audible signals in a minute;"
+                " pause for a minute; repeat.",
                 SIGNALS_A_MINUTE,
             ),
             many(
-                "The answer is one signal within a minute.",
-                "The answer is {count} signals within a minute.",
+                "The reply is one signal in a minute.",
+                "The reply is {count} signals in a minute.",
                 ANSWERS_A_MINUTE,
             ),
         ),

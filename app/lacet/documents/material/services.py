@@ -37,7 +37,7 @@ def _ride(telling: Telling, ride: Ride, starts_s: float, ends_s: float | None) -
     if ends_s is None or ends_s <= starts_s:
         return f"{said}; {payer}."
     return telling.speech.say(
-        "{ride}, at about {clock}, {time} on the road; {payer}.",
+        "{ride}, at about {clock}, journey time {time}; {payer}.",
         ride=said, clock=telling.speech.about(starts_s), payer=payer,
         time=telling.speech.wording.duration(ends_s - starts_s),
     )  # fmt: skip
@@ -67,12 +67,12 @@ def _move(telling: Telling, day: DayFigures, move: Move) -> str:
     count = move.count or len(travellers_there(telling.trip, day.number)) * telling.rules.bags_a_head
     if move.load is Load.BAGS:
         what = many("{count} bag", "{count} bags", count)
-        head = say("Bags: {what} moved", what=what)
+        head = say("Luggage transfer: {what}", what=what)
     else:
-        head = say("Bikes moved")
+        head = say("Bike transfer")
     carrier = None if move.means is None else telling.catalogue.get(Transfer, move.means)
     ready = say("ready by {clock}", clock=telling.at(move.ready_by)) if move.ready_by else ""
-    there = say("there by {clock}", clock=telling.at(move.delivered_by)) if move.delivered_by else ""
+    there = say("delivered by {clock}", clock=telling.at(move.delivered_by)) if move.delivered_by else ""
     by = say("by {carrier}", carrier=carrier.name) if carrier is not None else ""
     return f"{', '.join(told(head, by, ready, there))}."
 
@@ -91,15 +91,15 @@ def rescue_told(telling: Telling, day: DayFigures) -> str:
         return ""
     say = telling.speech.say
     places = pickups(telling, group)
-    said = say("{name} fetches you: telephone {telephone}.", name=taxi.name, telephone=taxi.telephone)
+    said = say("{name} can pick you up: call {telephone}.", name=taxi.name, telephone=taxi.telephone)
     if not taxi.telephone:
-        said = say("{name} fetches you: ring the rep.", name=taxi.name)
-    where = say("A car can stop at {where}.", where=telling.speech.listed(places)) if places else ""
+        said = say("{name} can pick you up: call your local representative.", name=taxi.name)
+    where = say("Pick-up points: {where}.", where=telling.speech.listed(places)) if places else ""
     price = _taxi_price(telling, taxi, day, len(group.travellers))
     cost = ""
     if price is not None:
         cost = say(
-            "Arranged through us, a ride costs about {price} for all of you.",
+            "Booked through us, this costs about {price} for the group.",
             price=telling.speech.money(price),
         )
     return " ".join(told(said, where, cost))

@@ -21,19 +21,19 @@ GRADES = {
 GROUND = {
     Footing.EVEN: marked("even underfoot"),
     Footing.UNEVEN: marked("uneven underfoot in places"),
-    Footing.ROUGH: marked("rough underfoot in places, for firm soles"),
-    Footing.ROCKY: marked("rocky in places, for sure feet"),
+    Footing.ROUGH: marked("rough underfoot in places, sturdy footwear needed"),
+    Footing.ROCKY: marked("rocky in places, sure-footedness needed"),
 }
 SURFACE = {
-    Footing.EVEN: marked("even all the way"),
+    Footing.EVEN: marked("smooth throughout"),
     Footing.UNEVEN: marked("uneven in places"),
-    Footing.ROUGH: marked("rough in places, where some may push"),
-    Footing.ROCKY: marked("rocky in places, where most will push"),
+    Footing.ROUGH: marked("rough in places, where some riders may push"),
+    Footing.ROCKY: marked("rocky in places, where most riders will push"),
 }
 EDGES = {
-    Exposure.NONE: marked("no exposed edges"),
-    Exposure.SOME: marked("steep drops beside the way in a few places"),
-    Exposure.EXPOSED: marked("exposed edges that need a head for heights"),
+    Exposure.NONE: marked("no exposure"),
+    Exposure.SOME: marked("steep drops beside the route in a few places"),
+    Exposure.EXPOSED: marked("exposed sections that need a head for heights"),
 }
 EASY, STEADY, LONG = marked("an easy day"), marked("a steady day"), marked("a long day")
 
@@ -68,7 +68,7 @@ def group_title(telling: Telling, day: DayFigures, group: GroupFigures) -> str:
         place = ends or begins
         if day.number == 1:
             return say("Arrival in {place}", place=place) if place else say("Arrival")
-        return say("A day in {place}", place=place) if place else say("A day to yourselves")
+        return say("A day in {place}", place=place) if place else say("A day at leisure")
     if group.legs:
         first, last = group.legs[0].from_place, group.legs[-1].to_place
         if first and last and first != last:
@@ -85,7 +85,7 @@ def clock(telling: Telling, group: GroupFigures) -> str:
         return ""
     clock = telling.speech.clock
     return telling.speech.say(
-        "Set out at {departs}, there by about {done}.",
+        "Set off at {departs}, arriving at about {done}.",
         departs=clock(group.departs_s),
         done=telling.speech.about(group.done_s),
     )
@@ -98,9 +98,9 @@ def figures(telling: Telling, day: DayFigures, group: GroupFigures) -> Iterator[
         return
     yield Fact(say("Distance"), wording.length(group.distance_m))
     climb = f"{wording.height(group.ascent_m)}, {wording.height(group.descent_m)}"
-    yield Fact(say("Up, down"), climb)
-    yield Fact(say("Moving"), say("about {time}", time=wording.duration(group.moving_s)))
-    yield Fact(say("With stops, there by"), telling.speech.about(group.done_s))
+    yield Fact(say("Ascent, descent"), climb)
+    yield Fact(say("Moving time"), say("about {time}", time=wording.duration(group.moving_s)))
+    yield Fact(say("Arrival with stops"), telling.speech.about(group.done_s))
     grade = _worst(Grade, [way.grade for way in _facts_of(telling, group)])
     if grade is not None:
         yield Fact(say("Grade"), telling.speech.word(GRADES[grade]))
@@ -108,7 +108,7 @@ def figures(telling: Telling, day: DayFigures, group: GroupFigures) -> Iterator[
         yield Fact(say("Sunset"), telling.speech.clock(day.sunset_s))
     if group.battery_left_share is not None:
         left = wording.share(group.battery_left_share)
-        yield Fact(say("Battery at the end"), say("about {share}", share=left))
+        yield Fact(say("Battery left at the end"), say("about {share}", share=left))
 
 
 def effort(telling: Telling, group: GroupFigures) -> str:
@@ -158,7 +158,7 @@ def _leg(telling: Telling, leg: LegFigures, *, again: bool) -> LegTold:
     stage = telling.catalogue.get(Stage, leg.leg.stage)
     wording, say = telling.speech.wording, telling.speech.say
     how = say(
-        "{way}, {length}, up {up}, down {down}, about {time}",
+        "{way}, {length}, {up} ascent, {down} descent, about {time}",
         way=telling.way_of(leg),
         length=wording.length(leg.distance_m),
         up=wording.height(leg.ascent_m),
@@ -166,7 +166,7 @@ def _leg(telling: Telling, leg: LegFigures, *, again: bool) -> LegTold:
         time=wording.duration(leg.moving_s),
     )
     if again:
-        back = say("Back the same way.") if leg.leg.backward else say("The same way once more.")
+        back = say("Back by the same route.") if leg.leg.backward else say("The same route again.")
         return LegTold(name=leg.stage_name, how=begun(how), paragraphs=(back,))
     return LegTold(
         name=leg.stage_name,
@@ -184,10 +184,10 @@ def _as_travelled(telling: Telling, leg: LegFigures) -> str:
     if not cut and not travelled.backward:
         return ""
     if cut and travelled.backward:
-        return say("You take a part of it, against the direction in which it is described.")
+        return say("You follow part of this stage; it is described in the opposite direction.")
     if cut:
-        return say("You take a part of what is described.")
-    return say("You take it against the direction in which it is described.")
+        return say("You follow part of this stage.")
+    return say("This stage is described in the opposite direction.")
 
 
 def _steps(telling: Telling, group: GroupFigures) -> Iterator[str]:
@@ -202,11 +202,7 @@ def _steps(telling: Telling, group: GroupFigures) -> Iterator[str]:
 
 def _there(telling: Telling, group: GroupFigures) -> str:
     place = telling.place(group.end_place)
-    return (
-        telling.speech.say("{place}: you are there", place=place)
-        if place
-        else telling.speech.say("You are there")
-    )
+    return telling.speech.say("Arrival in {place}", place=place) if place else telling.speech.say("Arrival")
 
 
 def _step(telling: Telling, step: Step) -> str:
@@ -226,7 +222,7 @@ def ride_said(telling: Telling, ride: Ride) -> str:
     service = None if ride.transfer is None else telling.catalogue.get(Transfer, ride.transfer)
     begins, ends = telling.place(ride.from_place), telling.place(ride.to_place)
     if service is None:
-        return telling.speech.say("Ride from {begins} to {ends}", begins=begins, ends=ends)
+        return telling.speech.say("Transfer from {begins} to {ends}", begins=begins, ends=ends)
     said = telling.speech.say(
         "{how} from {begins} to {ends} ({name})",
         how=telling.speech.word(CARRIERS[service.carrier]), begins=begins, ends=ends, name=service.name,

@@ -64,18 +64,18 @@ def _of_guest(telling: Telling, guest: Traveller) -> Iterator[Fact]:
     ):
         lengths_m = [sum(leg.distance_m for leg in group.legs if leg.leg.way is way) for _, group in groups]
         if limit_m is not None and any(lengths_m):
-            asked = say("At most {length} a day {way}", length=wording.length(limit_m), way=how)
-            yield Fact(asked, say("The longest: {length}", length=wording.length(max(lengths_m))))
+            asked = say("No more than {length} a day {way}", length=wording.length(limit_m), way=how)
+            yield Fact(asked, say("Longest day: {length}", length=wording.length(max(lengths_m))))
     climbs_m = [group.ascent_m for _, group in groups if group.ascent_m is not None]
     if limits.ascent_m is not None and climbs_m:
-        asked = say("At most {height} of climb a day", height=wording.height(limits.ascent_m))
-        yield Fact(asked, say("The most: {height}", height=wording.height(max(climbs_m))))
+        asked = say("No more than {height} of ascent a day", height=wording.height(limits.ascent_m))
+        yield Fact(asked, say("Most in a day: {height}", height=wording.height(max(climbs_m))))
     times_s = [
         sum(dict(leg.moving_s_of).get(guest.id, leg.moving_s) for leg in group.legs) for _, group in groups
     ]
     if limits.moving_s is not None and times_s:
-        asked = say("At most {time} on the move", time=wording.duration(limits.moving_s))
-        yield Fact(asked, say("The longest: {time}", time=wording.duration(max(times_s))))
+        asked = say("No more than {time} a day on the move", time=wording.duration(limits.moving_s))
+        yield Fact(asked, say("Longest day: {time}", time=wording.duration(max(times_s))))
 
 
 def _ground(telling: Telling) -> Iterator[Fact]:
@@ -84,9 +84,7 @@ def _ground(telling: Telling) -> Iterator[Fact]:
     footings = [way.footing for way in facts if way is not None]
     if wishes.footing is not None and facts and None not in facts and None not in footings:
         worst = max((each for each in footings if each is not None), key=list(Footing).index)
-        asked = say(
-            "Ground no rougher than this: {ground}", ground=telling.speech.word(GROUND[wishes.footing])
-        )
+        asked = say("Terrain no harder than: {ground}", ground=telling.speech.word(GROUND[wishes.footing]))
         yield Fact(asked, begun(telling.speech.word(GROUND[worst])))
     edges = [way.exposure for way in facts if way is not None]
     if wishes.exposure is not None and facts and None not in facts and None not in edges:
@@ -120,11 +118,11 @@ def _needs(telling: Telling) -> Iterator[Fact]:
 
 def _served(telling: Telling, days: list[int]) -> str:
     if not days:
-        return telling.speech.say("Every kitchen has said yes")
+        return telling.speech.say("Every kitchen says it caters for this; we confirm when we book")
     which = telling.speech.listed([str(day) for day in days])
     return telling.speech.many(
-        "Every kitchen has said yes but on day {days}, where we ask for you",
-        "Every kitchen has said yes but on days {days}, where we ask for you",
+        "Every kitchen says it caters for this, except on day {days}, where we will ask for you",
+        "Every kitchen says it caters for this, except on days {days}, where we will ask for you",
         len(days), days=which,
     )  # fmt: skip
 

@@ -27,7 +27,7 @@ from lacet.trip.words import MealKind
 
 DINNER = timedelta(hours=2)
 CROSSING = timedelta(minutes=30)
-BRIEFING_SAYS = marked("Briefing with the representative")
+BRIEFING_SAYS = marked("Briefing with your local representative")
 
 
 class NoCalendar(LacetError):

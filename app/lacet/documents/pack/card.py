@@ -71,7 +71,7 @@ def write_card(telling: Telling, paper: Paper = Paper.A4, theme: Theme = OURS) -
         "estimate": estimate(telling),
         "operator": telling.catalogue.office.name,
         "edition": edition(telling),
-        "words": {"nights": say("Where you sleep"), "people": say("Whom to ask")},
+        "words": {"nights": say("Where you stay"), "people": say("Your contacts")},
     }  # fmt: skip
     return typeset(
         "card", data, title=say("Card: {trip}", trip=telling.trip.name), language=telling.speech.tag,
@@ -90,16 +90,14 @@ def qr_code(content: str, alt: str) -> Drawn:
 def _people(telling: Telling, codes: dict[str, Drawn]) -> Iterator[Address]:
     office, say = telling.catalogue.office, telling.speech.say
     for role, name, number, more in (
-        (say("Our representative on the spot"), office.rep_name, office.rep_telephone, ""),
+        (say("Your local representative"), office.rep_name, office.rep_telephone, ""),
         (say("Organiser"), office.name, office.telephone, office.email),
     ):
         if not (name or number):
             continue
         key = f"tel-{len(codes)}" if _dialled(number) else ""
         if key:
-            codes[key] = qr_code(
-                f"tel:{_dialled(number)}", say("Code to scan: rings {name}.", name=name or role)
-            )
+            codes[key] = qr_code(f"tel:{_dialled(number)}", say("Scan to call {name}.", name=name or role))
         yield Address(when=role, name=name, lines=told(number, more), code_key=key)
 
 
@@ -110,7 +108,7 @@ def _nights(telling: Telling, codes: dict[str, Drawn]) -> Iterator[Address]:
             continue
         key = f"geo-{len(codes)}"
         at = f"geo:{house.latitude_deg:.5f},{house.longitude_deg:.5f}"
-        codes[key] = qr_code(at, telling.speech.say("Code to scan: where {name} is.", name=house.name))
+        codes[key] = qr_code(at, telling.speech.say("Scan to find {name} on a map.", name=house.name))
         who = () if stay.travellers is None else (telling.some(tuple(stay.travellers), stay.first + 1),)
         yield Address(
             when=_when(telling, stay), name=house.name, code_key=key,

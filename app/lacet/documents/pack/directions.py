@@ -57,7 +57,7 @@ def directions(
         told.insert(0, (0.0, _leaving(line, from_name, speech), True))
     if told[-1][0] < line.length_m - AT_THE_END_M or told[-1][2]:
         arrives = speech.say("Arrive at {place}.", place=to_name)
-        told.append((line.length_m, arrives if to_name else speech.say("Your way ends here."), True))
+        told.append((line.length_m, arrives if to_name else speech.say("Your route ends here."), True))
     return Directions(
         steps=_numbered(line, told, speech), derived=not written, note="" if written else _missing(line)
     )
@@ -72,7 +72,7 @@ def _leaving(line: LegLine, from_name: str, speech: Language) -> str:
     heading = speech.word(compass(heading_at(line.track, 0.0)))
     if from_name:
         return speech.say("Leave {place} heading {heading}.", place=from_name, heading=heading)
-    return speech.say("Set out heading {heading}.", heading=heading)
+    return speech.say("Set off heading {heading}.", heading=heading)
 
 
 def _numbered(line: LegLine, told: list[tuple[float, str, bool]], speech: Language) -> tuple[Step, ...]:

@@ -76,7 +76,7 @@ def figures_said(leg: LegFigures, speech: Language) -> str:
     """Return a leg's figures in words: '9.0 km, up 300 m, down 0 m, 2 h 40 moving.'."""
     says = speech.wording
     return speech.say(
-        "{length}, up {ascent}, down {descent}, {time} moving.",
+        "{length}, {ascent} ascent, {descent} descent, {time} on the move.",
         length=says.length(leg.distance_m), ascent=says.height(leg.ascent_m),
         descent=says.height(leg.descent_m), time=says.duration(leg.moving_s),
     )  # fmt: skip

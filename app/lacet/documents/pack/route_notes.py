@@ -145,9 +145,9 @@ def _who(telling: Telling, day: DayFigures, travellers: Sequence[str]) -> str:
 
 def _lead(telling: Telling, leg: LegFigures, instead: str) -> str:
     if instead:
-        return telling.speech.say("Another way to spend the day, by {stage}.", stage=leg.stage_name)
+        return telling.speech.say("An alternative for the day: {stage}.", stage=leg.stage_name)
     return telling.speech.say(
-        "{stage}. Set out at {departs}, there by about {done}.",
+        "{stage}. Set off at {departs}, arriving at about {done}.",
         stage=leg.stage_name,
         departs=telling.speech.about(leg.starts_s),
         done=telling.speech.about(leg.ends_s),
@@ -157,9 +157,9 @@ def _lead(telling: Telling, leg: LegFigures, instead: str) -> str:
 def _figures(telling: Telling, leg: LegFigures) -> Iterator[Fact]:
     say, wording = telling.speech.say, telling.speech.wording
     yield Fact(say("Distance"), wording.length(leg.distance_m))
-    yield Fact(say("Up"), wording.height(leg.ascent_m))
-    yield Fact(say("Down"), wording.height(leg.descent_m))
-    yield Fact(say("Moving"), say("about {time}", time=wording.duration(leg.moving_s)))
+    yield Fact(say("Ascent"), wording.height(leg.ascent_m))
+    yield Fact(say("Descent"), wording.height(leg.descent_m))
+    yield Fact(say("Moving time"), say("about {time}", time=wording.duration(leg.moving_s)))
     if leg.highest_m is not None:
         yield Fact(say("Highest point"), wording.height(leg.highest_m))
 
@@ -223,8 +223,9 @@ def _note(telling: Telling, found: Directions) -> str:
     if not any(step.derived for step in found.steps):
         return ""
     return telling.speech.say(
-        "What is marked as derived was read off the shape of the line; nobody wrote it on the spot, and the"
-        " line knows nothing of junctions. Look at the map and at the way itself."
+        "Directions marked 'derived' come from the shape of the recorded line; nobody noted"
+        " them on the ground,"
+        " and the line knows nothing of junctions. Check the map and what you see around you."
     )
 
 

@@ -5,7 +5,7 @@ from lacet.trip.words import MealKind, PointKind
 
 POINTS = {
     PointKind.WATER: marked("Water"),
-    PointKind.FOOD: marked("Something to eat"),
+    PointKind.FOOD: marked("Food"),
     PointKind.SHELTER: marked("Shelter"),
     PointKind.HAZARD: marked("Take care"),
     PointKind.VIEWPOINT: marked("View"),

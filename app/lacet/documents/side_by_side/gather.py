@@ -20,8 +20,7 @@ from lacet.wording import ENGLISH, Wording
 
 OFFICE_ONLY = "Office copy: holds margins. Not for clients."
 LINED_UP = (
-    "Days stand beside each other by where the party is: the order of days that shares the most stages and "
-    "places (global alignment after Needleman and Wunsch, 1970)."
+    "Days are lined up by where you are, so that days with the same stages and places stand side by side."
 )
 ESTIMATES = (
     "Times, battery and daylight are estimates for planning; local authorities and conditions come first."

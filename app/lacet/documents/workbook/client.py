@@ -1,6 +1,6 @@
 """The client's copy of a quote: selling prices alone. Nothing here reads a net price, a margin or a tariff.
 
-What is paid on the spot is told at what the house or the boat asks there: that is the guests' own price.
+What is payable locally is shown at what the lodging or the boat charges there: that is the guests' own price.
 """
 
 from collections.abc import Iterator
@@ -48,19 +48,19 @@ def _head(ledger: Ledger, told: Told) -> None:
 def _prices(ledger: Ledger, told: Told) -> None:
     prices, page = told.prices, ledger.page
     if prices.by_room:
-        ledger.title("Price a head by room")
+        ledger.title("Price per person by room")
         for each, says in rooms_said(prices, told.trip.party):
             page.text(ledger.row, 1, says)
             page.number(ledger.row, 2, each.price.amount, ledger.shown)
             ledger.row += 1
         ledger.gap()
-    ledger.title("Price for each guest")
+    ledger.title("Price per guest")
     cells = []
     for name, guest in zip(told.guests, prices.per_traveller, strict=True):
         page.text(ledger.row, 1, name)
         cells.append(page.number(ledger.row, 2, guest.price.amount, ledger.shown))
         ledger.row += 1
-    starting = "Together, from" if prices.is_from else "Together"
+    starting = "Total, from" if prices.is_from else "Total"
     total = ledger.amount(starting, "+".join(cells), prices.total)
     for says in _why_from(told):
         page.text(ledger.row, 1, says)
@@ -71,8 +71,10 @@ def _prices(ledger: Ledger, told: Told) -> None:
 
 def _why_from(told: Told) -> Iterator[str]:
     if told.prices.is_from:
-        yield "This is the lowest price: something in it isn't settled yet."
-        yield from (f"Not priced yet: {line.says}" for line in told.prices.included if line.reason_unknown)
+        yield "This is a lowest price: some of it isn't confirmed yet."
+        yield from (
+            f"Price to be confirmed: {line.says}" for line in told.prices.included if line.reason_unknown
+        )
 
 
 def _payments(ledger: Ledger, told: Told, total: str) -> None:
@@ -94,12 +96,12 @@ def _payments(ledger: Ledger, told: Told, total: str) -> None:
 def _extras(ledger: Ledger, told: Told) -> None:
     prices, page = told.prices, ledger.page
     if prices.single_supplement is not None and prices.single_supplement.amount > 0:
-        page.text(ledger.row, 1, "Supplement for a room of one's own")
+        page.text(ledger.row, 1, "Single supplement")
         page.number(ledger.row, 2, prices.single_supplement.amount, ledger.shown)
         ledger.row += 2
     if not prices.extras:
         return
-    ledger.title("You may add", "a head")
+    ledger.title("Optional extras", "per person")
     for each in prices.extras:
         page.text(ledger.row, 1, _on_day(each.service))
         page.number(ledger.row, 2, None if each.per_person is None else each.per_person.amount, ledger.shown)
@@ -111,12 +113,12 @@ def _apart(ledger: Ledger, told: Told) -> None:
     """What guests pay to others, and deposits that come back."""
     if not told.prices.apart:
         return
-    ledger.title("Not in the price", "for all")
+    ledger.title("Not in the price", "for the party")
     for each in told.prices.apart:
-        how = "paid on the spot" if each.service.payer is Payer.LOCALLY else "on your own account"
+        how = "payable locally" if each.service.payer is Payer.LOCALLY else "paid by you"
         ledger.page.text(ledger.row, 1, _on_day(each.service))
         ledger.page.number(ledger.row, 2, None if each.amount is None else each.amount.amount, ledger.shown)
-        ledger.page.text(ledger.row, 3, "a deposit that comes back" if each.refundable else how)
+        ledger.page.text(ledger.row, 3, "refundable deposit" if each.refundable else how)
         ledger.row += 1
     ledger.gap()
 

@@ -16,7 +16,7 @@ from lacet.trip.trip import Trip
 
 _HEADS = (
     *("Day", "Date", "Kind", "What", "Quantity", "Unit", "Each", "Currency", "Rate", "Rate of"),
-    *("In coins", "Net", "Who pays", "In the price", "Assumed", "Guests", "A head", "Tariff", "Remark"),
+    *("In coins", "Net", "Who pays", "In the price", "Assumed", "Guests", "Per person", "Tariff", "Remark"),
 )
 _WIDE = (6, 12, 20, 44, 9, 17, 11, 9, 10, 12, 12, 11, 16, 11, 9, 8, 11, 34, 44)
 DAY, DATE, KIND, WHAT, QUANTITY, UNIT, EACH, CURRENCY, RATE, RATE_OF = range(1, 11)
@@ -140,7 +140,7 @@ def _date(trip: Trip, line: QuoteLine) -> date | None:
 
 
 def _remark(line: QuoteLine) -> str:
-    parts = [line.reason_unknown, line.assumed, "comes back" if line.refundable else ""]
+    parts = [line.reason_unknown, line.assumed, "refundable" if line.refundable else ""]
     if line.stay_nights is not None and line.stay_nights < line.minimum_nights:
         parts.append(f"meant for {line.minimum_nights} nights or more")
     return "; ".join(part for part in parts if part)

@@ -20,7 +20,7 @@ def extras(sums: Sums) -> None:
     if not quote.extras:
         return
     ledger.title("Optional extras, at selling price")
-    ledger.page.heads(ledger.row, ("Extra", "A head", "For all"))
+    ledger.page.heads(ledger.row, ("Extra", "Per person", "For the party"))
     for each in quote.extras:
         ledger.row += 1
         index = next(

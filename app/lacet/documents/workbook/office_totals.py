@@ -99,7 +99,7 @@ def _from(sums: Sums) -> None:
 def room_prices(sums: Sums, prices: dict[str, str]) -> None:
     """What adults on the whole trip pay a head, by the rooms they sleep in."""
     if sums.told.quote.by_room:
-        sums.ledger.title("Price a head by room")
+        sums.ledger.title("Price per person by room")
         for each, says in rooms_said(sums.told.quote, sums.told.trip.party):
             sums.ledger.amount(says, prices[each.travellers[0]], each.price)
         sums.ledger.gap()

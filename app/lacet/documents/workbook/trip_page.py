@@ -21,8 +21,8 @@ from lacet.trip.words import Load
 from lacet.wording import listed
 
 _HEADS = (
-    *("Day", "Date", "From", "To", "What", "Length, km", "Climb, m", "Descent, m", "Moving, h:mm"),
-    *("Sets out", "Arrives", "Lodging", "Dinner", "Bags and bikes", "Transfers", "Note"),
+    *("Day", "Date", "From", "To", "What", "Length, km", "Ascent, m", "Descent, m", "Moving time, h:mm"),
+    *("Sets off", "Arrives", "Lodging", "Dinner", "Bags and bikes", "Transfers", "Note"),
 )
 _WIDE = (6, 12, 18, 18, 46, 11, 10, 11, 13, 9, 9, 24, 24, 34, 34, 40)
 _TEXTS = {3: "start", 4: "end", 10: "departs", 11: "done_by"}
@@ -79,7 +79,7 @@ def _write_day(page: Page, row: int, words: "_Words", plain: dict[str, Any]) -> 
 
 def _write_sums(page: Page, row: int, days: list[dict[str, Any]], unknown_days: int) -> None:
     """Sums of what stands above, tenths of a metre and all: the program's own totals, but for that."""
-    page.text(row, 1, "All", bold=True)
+    page.text(row, 1, "Total", bold=True)
     if unknown_days:
         page.text(row, _WHAT, f"{counted(unknown_days, 'day')} {UNKNOWN}, left out of the sums")
     for column, (name, unit, shown) in _FIGURES.items():
