@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import json
 import os
+import runpy
 import statistics
 import subprocess
 import sys
@@ -22,10 +23,9 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
-sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 sys.path.insert(0, str(Path(__file__).resolve().parents[2] / "app"))
-
-from tests.bench.make_large import SIZES, make_large
+# By its path: a script of its own can't import from tests, which is no package.
+MAKER = runpy.run_path(str(Path(__file__).with_name("make_large.py")))
 
 RUNS = 5
 AS_OF = date(2026, 11, 30)
@@ -37,13 +37,18 @@ def main() -> None:
     with tempfile.TemporaryDirectory() as passing:
         folder = Path(sys.argv[1]) if len(sys.argv) > 1 else Path(passing)
         sizes = sys.argv[2:] or ["S", "M"]
-        found = {size: _in_child(make_large(folder / f"{size}.lacet", SIZES[size])) for size in sizes}
+        found = {size: _in_child(_made(folder, size)) for size in sizes}
     first = found[sizes[0]]
     print("\nscale: ms (RSS in MB), and times the first")
     print(f"  {'':<34}" + "".join(f"{size:>18}" for size in sizes))
     for name in first:
         told = (f"{each[name]:.1f} (x{each[name] / max(first[name], 1e-9):.1f})" for each in found.values())
         print(f"  {name:<34}" + "".join(f"{text:>18}" for text in told))
+
+
+def _made(folder: Path, size: str) -> Path:
+    path: Path = MAKER["make_large"](folder / f"{size}.lacet", MAKER["SIZES"][size])
+    return path
 
 
 def _in_child(path: Path) -> dict[str, float]:
