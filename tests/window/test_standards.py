@@ -5,6 +5,7 @@ from datetime import date
 import pytest
 from pytestqt.qtbot import QtBot
 
+from lacet.service.standards import standard_trip, trip_rows
 from lacet.trip import edits
 from lacet.trip.library import Place
 from lacet.window.dialogs.trips import Enquiry, EnquiryDialog
@@ -15,8 +16,6 @@ from lacet.window.standards import (
     NameDialog,
     SinceStandard,
     save_as_standard,
-    standard_trip,
-    trip_rows,
 )
 
 
@@ -25,19 +24,19 @@ def standard(session: QtSession, monkeypatch: pytest.MonkeyPatch) -> str:
     """The id of a standard trip saved from the small one, which stays open."""
     monkeypatch.setattr(NameDialog, "said_yes", lambda dialog: dialog.name.setText("Hill and lane") or True)
     assert save_as_standard(session)
-    (row,) = [row for row in trip_rows(session) if row.standard]
+    (row,) = [row for row in trip_rows(session.session.project) if row.standard]
     return row.id
 
 
 def begin(session: QtSession, standard: str, start: date | None = None) -> None:
     enquiry = Enquiry("The Elders", 3, 7, start, None if start else 9, "alder", standard)
     hubs = session.session.catalogue.current(Place)
-    trip = enquiry.trip("elders", hubs, standard_trip(session, standard))
+    trip = enquiry.trip("elders", hubs, standard_trip(session.session.project, standard))
     session.session.add_trip(trip)
 
 
 def test_a_standard_trip_has_the_days_and_nothing_of_the_client(session: QtSession, standard: str) -> None:
-    saved = standard_trip(session, standard)
+    saved = standard_trip(session.session.project, standard)
     assert saved is not None
     assert session.opened is not None
     assert session.opened.trip.id == "trip"
@@ -48,7 +47,7 @@ def test_a_standard_trip_has_the_days_and_nothing_of_the_client(session: QtSessi
 
 def test_an_enquiry_begins_from_a_standard_trip(session: QtSession, standard: str, qtbot: QtBot) -> None:
     hubs = session.session.catalogue.current(Place)
-    rows = [row for row in trip_rows(session) if row.standard]
+    rows = [row for row in trip_rows(session.session.project) if row.standard]
     dialog = EnquiryDialog(hubs, date(2026, 11, 25), None, rows)
     qtbot.addWidget(dialog)
     dialog.name.setText("The Elders")
@@ -77,6 +76,6 @@ def test_what_differs_since_is_told_as_it_is_edited(session: QtSession, standard
 
 
 def test_a_standard_trip_that_is_gone_is_no_standard_trip(session: QtSession) -> None:
-    assert standard_trip(session, "nowhere") is None
-    assert standard_trip(session, "trip") is None, "a client's trip is none"
-    assert standard_trip(session, "") is None
+    assert standard_trip(session.session.project, "nowhere") is None
+    assert standard_trip(session.session.project, "trip") is None, "a client's trip is none"
+    assert standard_trip(session.session.project, "") is None

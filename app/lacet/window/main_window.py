@@ -113,16 +113,16 @@ class MainWindow(QMainWindow):
 
     def begin_trip(self) -> None:
         """A new trip from an enquiry."""
+        from lacet.service.standards import standard_trip, trip_rows
         from lacet.window.dialogs.trips import EnquiryDialog
-        from lacet.window.standards import standard_trip, trip_rows
 
         inner = self.session.session
         hubs = tuple(place for place in inner.catalogue.current(Place) if place.hub)
-        rows = trip_rows(self.session)
+        rows = trip_rows(inner.project)
         enquiry = EnquiryDialog.ask(hubs, inner.as_of, self, [row for row in rows if row.standard])
         if enquiry is not None:
             fresh = fresh_trip_id({row.id for row in rows})
-            trip = enquiry.trip(fresh, hubs, standard_trip(self.session, enquiry.standard or ""))
+            trip = enquiry.trip(fresh, hubs, standard_trip(inner.project, enquiry.standard or ""))
             self.session.do(lambda: inner.add_trip(trip), f"New trip: {trip.name}")
 
     def save_standard(self) -> None:

@@ -5,9 +5,7 @@ from PySide6.QtWidgets import QLineEdit, QListWidget, QListWidgetItem, QVBoxLayo
 from lacet.compare.comparison import Comparison
 from lacet.compare.since import since_standard
 from lacet.service.shown import Opened
-from lacet.store import TripRow
-from lacet.trip.edits import as_standard, fresh_trip_id
-from lacet.trip.errors import LacetError
+from lacet.service.standards import keep_as_standard, standard_trip
 from lacet.trip.trip import Trip
 from lacet.window.beside import Beside
 from lacet.window.dialogs.base import FormDialog
@@ -45,24 +43,6 @@ class NameDialog(FormDialog):
         return dialog.name.text().strip() if dialog.said_yes() else None
 
 
-def trip_rows(session: QtSession) -> list[TripRow]:
-    """All trips of the project, standard ones among them."""
-    with session.session.project.reading() as unit:
-        return unit.trips.rows()
-
-
-def standard_trip(session: QtSession, trip_id: str) -> Trip | None:
-    """A standard trip; None where there is none of this id (any more)."""
-    if not trip_id:
-        return None
-    try:
-        with session.session.project.reading() as unit:
-            trip, _ = unit.trips.load(trip_id)
-    except LacetError:
-        return None
-    return trip if trip.standard else None
-
-
 def save_as_standard(session: QtSession, parent: QWidget | None = None) -> bool:
     """Ask for a name and keep the open variant under it as a standard trip; the open trip stays open."""
     opened = session.opened
@@ -70,14 +50,8 @@ def save_as_standard(session: QtSession, parent: QWidget | None = None) -> bool:
     if opened is None or name is None:
         return False
 
-    def keep() -> None:
-        taken = {row.id for row in trip_rows(session)}
-        standard = as_standard(opened.trip, opened.variant_id, fresh_trip_id(taken), name)
-        with session.session.project.unit_of_work() as unit:
-            unit.trips.save(standard, 0, "saved as a standard trip")
-            unit.commit()
-
-    return session.do(keep, f"Kept as a standard trip: {name}")
+    project = session.session.project
+    return session.do(lambda: keep_as_standard(project, opened, name), f"Kept as a standard trip: {name}")
 
 
 class SinceStandard(Beside):
@@ -104,7 +78,7 @@ class SinceStandard(Beside):
         self.list.clear()
         if opened is None:
             return
-        standard = standard_trip(self.session, opened.trip.started_from)
+        standard = standard_trip(self.session.session.project, opened.trip.started_from)
         if standard is None:
             self.heading.setText(NOT_FROM_ONE)
             return

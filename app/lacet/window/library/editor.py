@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QHBoxLayout, QMenu, QStackedLayout, QToolButton, Q
 
 from lacet.days.holidays import holidays_of
 from lacet.service.keeper import ChangedMeanwhile, Keeper
+from lacet.service.retiring import consequences
 from lacet.trip.errors import LacetError
 from lacet.trip.library import Stage
 from lacet.window.library import dialogs
@@ -21,7 +22,6 @@ from lacet.window.library.form import Form, section_title
 from lacet.window.library.looking_after import SERVICES
 from lacet.window.library.many import ManyFields
 from lacet.window.library.pictures import PicturesRow
-from lacet.window.library.retiring import consequences
 from lacet.window.map.ground_view import At
 from lacet.window.parts import label, push_button
 from lacet.window.qt_session import QtSession
@@ -170,7 +170,7 @@ class Editor(QWidget):
             return
         item = self.item
         if not item.retired:
-            told = consequences(self.session.session, item) or ("Nothing uses it.",)
+            told = consequences(self.session.session.project, item) or ("Nothing uses it.",)
             says = f"{item.name} will be offered no more. It stays in the library, and can be offered again."
             if not dialogs.SentencesDialog.ask(f"Retire {item.name}?", "Retire", says, told, self):
                 return

@@ -6,9 +6,9 @@ from typing import Any
 
 from PySide6.QtCore import QAbstractListModel, QMimeData, QModelIndex, QObject, QPersistentModelIndex, Qt
 
+from lacet.service.offers import Offer
 from lacet.service.ranking import ShelfStage
 from lacet.window.carrying import MIME
-from lacet.window.shelf.services import Offer
 
 Index = QModelIndex | QPersistentModelIndex
 ENTRY_ROLE = Qt.ItemDataRole.UserRole

@@ -13,6 +13,7 @@ from PySide6.QtWidgets import (
     QVBoxLayout,
 )
 
+from lacet.service.offers import Offer, dinner_offers, lodging_offers, move_offers
 from lacet.service.ranking import ShelfStage, continuing, stage_figures, with_transfer
 from lacet.service.shown import Opened, Selection
 from lacet.store import StageFilter, StoreError
@@ -38,7 +39,6 @@ from lacet.window.qt_session import QtSession
 from lacet.window.shelf.delegate import ShelfDelegate
 from lacet.window.shelf.filters import FilterButton
 from lacet.window.shelf.model import Entry, ShelfModel
-from lacet.window.shelf.services import Offer, dinner_offers, lodging_offers, move_offers
 from lacet.window.theme import current_theme
 from lacet.wording import Wording
 

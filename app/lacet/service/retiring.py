@@ -1,19 +1,18 @@
-"""What retiring an item means for trips and for the rest of the library, in sentences. No Qt."""
+"""What retiring an item means for trips and for the rest of the library, in sentences."""
 
 from collections.abc import Iterator
 from typing import Any
 
-from lacet.service.session import Session
-from lacet.store import StageFilter, UnitOfWork
+from lacet.store import Project, StageFilter, UnitOfWork
 from lacet.trip.library import Lodging, Place, Restaurant, Tariff
 from lacet.wording import listed
 
 MOST_NAMED = 4
 
 
-def consequences(session: Session, item: Any) -> tuple[str, ...]:
+def consequences(project: Project, item: Any) -> tuple[str, ...]:
     """One sentence for each thing that changes; with none, nothing uses the item."""
-    with session.project.reading() as unit:
+    with project.reading() as unit:
         return (*_trips(unit, item), *_library(unit, item))
 
 

@@ -1,4 +1,4 @@
-"""What the shelf offers for a night, a dinner or a move, when such a cell is picked. No Qt.
+"""What the shelf offers for a night, a dinner or a move, when such a cell is picked.
 
 Nearest first; what is shut that day is told, not hidden: a person may know better than the library.
 """
