@@ -233,6 +233,12 @@ def test_what_nobody_has_said_is_unknown_and_neither_good_nor_bad() -> None:
     assert told.unknown
 
 
+def test_rest_days_are_offered_in_the_middle_of_a_trip_first() -> None:
+    days = (day(f"d{number}", walk(f"i{number}")) for number in range(1, 8))
+    (told,) = found("rest_days_wished", with_wishes(small_trip(*days), rest_days=1))
+    assert [each.says for each in told.fixes] == [f"A rest day after day {number}" for number in (3, 4, 2)]
+
+
 @pytest.mark.parametrize(
     ("check", "trip", "library", "says"),
     [

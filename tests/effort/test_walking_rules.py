@@ -173,6 +173,17 @@ def test_campbell_holds_its_speed_beyond_thirty_degrees(percentile: int) -> None
     assert ends[2] == pytest.approx(ends[3])
 
 
+@pytest.mark.parametrize("percentile", sorted(TERMS))
+def test_campbell_is_fastest_a_little_downhill_and_slower_up_than_down(percentile: int) -> None:
+    """As the paper's curves are, by each percentile: a slip in the sign of a term would show."""
+    degrees = np.arange(-30.0, 30.1, 0.1)
+    speed_m_s = campbell_speed_m_s(np.tan(np.radians(degrees)), percentile)
+    fastest = degrees[np.argmax(speed_m_s)]
+    assert -3.0 < fastest < -1.0
+    as_far_from_it_m_s = campbell_speed_m_s(np.tan(np.radians([fastest + 25.0, fastest - 25.0])), percentile)
+    assert as_far_from_it_m_s[0] < as_far_from_it_m_s[1]
+
+
 @given(distance=lengths_m, up=heights_m, down=heights_m)
 def test_rules_over_totals_give_the_same_for_numbers_and_arrays(
     distance: float, up: float, down: float
