@@ -18,6 +18,7 @@ from lacet.service.outbox import Waiting
 from lacet.service.saver import Answer, Worker
 from lacet.service.session import Session
 from lacet.store import FileBusy, Project, StaleRevision, open_project
+from lacet.store.errors import CannotBeKept, FileGone
 from lacet.trip import edits
 from lacet.trip.errors import LacetError
 from lacet.trip.trip import Trip
@@ -290,3 +291,57 @@ def test_the_worker_saves_in_order_on_a_thread_of_its_own(path: Path) -> None:
     session.finish_saving()
     assert kept(project).variants[0].days[0].note == "28"
     session.close()
+
+
+def test_what_no_file_can_keep_is_refused_before_it_stops_what_comes_after(
+    session: Session, held: Held
+) -> None:
+    before = session.opened
+    with pytest.raises(CannotBeKept):
+        session.apply(note("d1", "half \ud83d"), "note")
+    assert session.opened is before
+    session.apply(note("d1", "whole"), "whole")
+    held.wait()
+    assert kept(session.project).variants[0].days[0].note == "whole"
+
+
+def test_an_edit_whose_commit_was_done_and_not_answered_is_no_clash(session: Session, held: Held) -> None:
+    session.apply(note("d1", "mine"), "one")
+    errand, answer = held.errands.popleft()
+    errand()
+    answer(None, FileGone("Gone right after the commit."))
+    session.try_saving_again()
+    held.wait()
+    assert not session.has_unsaved
+    assert history(session.project)[-1:] == ["one"]
+
+
+def test_after_a_clash_nothing_of_mine_is_given_up(path: Path, session: Session, held: Held) -> None:
+    session.apply(lambda trip: edits.copy_variant(trip, "v1", "B"), "copy")
+    held.wait()
+    assert session.opened is not None
+    copy = session.opened.trip.variants[1].id
+    session.apply(note("d1", "mine"), "one")
+    session.apply(lambda trip: edits.set_day_note(trip, copy, "d2", "in the copy"), "two")
+    session.apply(lambda trip: edits.set_agent(trip, "Agency"), "agent")
+    with opened(path) as other:
+        other.apply(note("d1", "theirs"), "theirs")
+    held.wait()
+    assert session.keep_mine() == ()
+    held.wait()
+    here = kept(session.project)
+    assert [[day.note for day in variant.days[:2]] for variant in here.variants] == [
+        ["theirs", ""], ["", "in the copy"], ["mine", ""],
+    ]  # fmt: skip
+    assert here.agent == "Agency"
+
+
+def test_what_no_variant_can_hold_is_theirs_and_named(path: Path, session: Session, held: Held) -> None:
+    session.apply(lambda trip: edits.set_agent(trip, "Mine"), "agent")
+    with opened(path) as other:
+        other.apply(lambda trip: edits.set_agent(trip, "Theirs"), "theirs")
+    held.wait()
+    assert session.keep_mine() == ("agent",)
+    held.wait()
+    assert kept(session.project).agent == "Theirs"
+    assert not session.has_unsaved

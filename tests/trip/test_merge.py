@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from lacet.trip import edits
 from lacet.trip.edits import EditRefused
-from lacet.trip.merge import Clash, Conflict, merge
+from lacet.trip.merge import Clash, Conflict, lay_beside, merge
 from lacet.trip.trip import Note, Trip
 from tests.trip.random_edits import random_edit
 from tests.trip.sound import assert_sound
@@ -77,3 +77,34 @@ def test_a_side_that_changed_nothing_takes_the_other() -> None:
     trip = two_days()
     mine = with_note(trip, 0, "hat")
     assert merge(trip, mine, trip) == mine == merge(trip, trip, mine)
+
+
+def test_of_two_variants_the_one_that_clashes_is_laid_beside_and_the_other_is_put_together() -> None:
+    trip = two_days()
+    trip = edits.copy_variant(trip, trip.variants[-1].id)
+    _, first, second = trip.variants
+    mine = edits.set_day_note(with_note(trip, 0, "boots"), first.id, first.days[0].id, "mine")
+    mine = edits.set_trip_note(mine, "in the trip itself")
+    theirs = edits.set_day_note(trip, first.id, first.days[0].id, "theirs")
+    done = lay_beside(trip, mine, theirs, second.id)
+    _, low, copy, beside = done.trip.variants
+    assert (low.days[0].note, beside.days[0].note) == ("theirs", "mine")
+    assert copy == mine.variants[-1]
+    assert (done.added, done.left_out) == ((beside.id,), ())
+    assert done.trip.note == "in the trip itself"
+
+
+def test_what_no_variant_can_hold_is_named() -> None:
+    trip = two_days()
+    mine, theirs = edits.set_trip_note(trip, "mine"), edits.set_trip_note(trip, "theirs")
+    done = lay_beside(trip, mine, theirs, trip.variants[0].id)
+    assert (done.trip, done.added, done.left_out) == (theirs, (), ("note",))
+
+
+def test_a_new_variant_of_mine_that_i_proposed_comes_beside_what_they_changed() -> None:
+    trip = two_days()
+    mine = edits.copy_variant(trip, trip.variants[-1].id, "New")
+    mine = edits.propose(mine, mine.variants[-1].id)
+    done = lay_beside(trip, mine, with_note(trip, 0, "theirs"), trip.variants[0].id)
+    assert [each.name for each in done.trip.variants][-2:] == ["Low", "New (mine)"]
+    assert done.left_out == ("proposed",)

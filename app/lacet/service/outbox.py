@@ -101,6 +101,12 @@ class Outbox:
         """Whether an undo or redo is on its way: what it leads to isn't known yet."""
         return any(isinstance(each, Back) for each in self._waiting)
 
+    def begun_with(self, trip_id: str) -> Trip:
+        """The trip as it was before the first edit that waits; something of it must wait."""
+        return next(
+            each.before for each in self._waiting if isinstance(each, Unsaved) and each.trip_id == trip_id
+        )
+
     def know(self, trip: Trip, revision: int) -> None:
         """Note what the file holds of a trip nothing waits of."""
         self._known[trip.id] = (trip, revision)
@@ -228,6 +234,9 @@ def _with_theirs(unit: UnitOfWork, edit: Unsaved, trip: Trip, revision: int) -> 
     base = trip if stored == revision else unit.trips.load(trip.id)[0]
     if base == edit.before:
         return edit.after, stored
+    if base == edit.after:
+        # Its commit was done, and only the answer was lost.
+        return base, stored
     both = merge(edit.before, edit.after, base)
     if isinstance(both, Conflict):
         raise StaleRevision(trip.id, revision, stored)

@@ -16,18 +16,25 @@ from lacet.service.saver import AtOnce, Saver
 from lacet.service.shown import Opened, Selection, Shown, still_there
 from lacet.settle import settle_one
 from lacet.signals import Signal
-from lacet.store import FileBusy, Position, Project, Rescued, UnitOfWork
+from lacet.store import FileBusy, Position, Project, Rescued, UnitOfWork, refuse_what_no_file_keeps
 from lacet.trip.catalogue import Catalogue, Office
 from lacet.trip.commitments import NO_COMMITMENTS, Commitments
-from lacet.trip.edits.variants import add_variant_of
 from lacet.trip.errors import LacetError
 from lacet.trip.finding import Finding, ProvedFix
 from lacet.trip.house_rules import HouseRules
+from lacet.trip.merge import lay_beside
 from lacet.trip.region import Region
 from lacet.trip.trip import Trip
 from lacet.wording import ENGLISH, Wording, speaking
 
 Edit = Callable[[Trip], Trip]
+# What a person calls fields of a trip.
+_FIELDS = {
+    "start": "first day",
+    "accepted": "accepted variant",
+    "proposed": "proposed variant",
+    "fixed_through": "days that are fixed",
+}
 
 
 class NothingOpen(LacetError):
@@ -254,9 +261,9 @@ class Session:
         Raises
         ------
         LacetError
-            When the edit has no meaning (`EditRefused`) or the project may only be read: nothing has
-            changed then. When it can't be saved, or
-            somebody else changed the same part (`StaleRevision`): it is made, in memory alone.
+            When the edit has no meaning (`EditRefused`), no file could keep it, or the project may only be
+            read: nothing has changed then. When it can't be saved now, or somebody else changed the same
+            part (`StaleRevision`): it is made, in memory alone.
         """
         if self._outbox.goes_back:
             self.finish_saving()
@@ -266,6 +273,7 @@ class Session:
         if trip == here.trip:
             return False
         self.project.refuse_if_read_only()
+        refuse_what_no_file_keeps(trip)
         position = here.position._replace(undo_says=says, redo_says=None)
         self._show(trip, here.revision, position, still_there(trip, here.variant_id))
         self._outbox.add(Unsaved(here.trip, trip, says))
@@ -277,14 +285,29 @@ class Session:
         self._outbox.drop(here.trip.id)
         self.open_trip(here.trip.id, here.variant_id)
 
-    def keep_mine(self) -> None:
-        """After a clash: my variant, with all that could not be saved, as one more of theirs."""
-        mine = self.need_open().variant
+    def keep_mine(self) -> tuple[str, ...]:
+        """After a clash: all that could not be saved, put on top of theirs or beside it as variants more.
+
+        Returns
+        -------
+        tuple of str
+            What of the trip itself both changed, as people call it: that is theirs now.
+        """
+        here = self.need_open()
+        base, mine = self._outbox.begun_with(here.trip.id), here.trip
+        with self.project.reading() as unit:
+            theirs = unit.trips.load(mine.id)[0]
+        done = lay_beside(base, mine, theirs, here.variant_id)
         self.take_theirs()
-        before = {variant.id for variant in self.need_open().trip.variants}
-        self.apply(lambda trip: add_variant_of(trip, mine), "keep mine as a variant")
-        added = [variant.id for variant in self.need_open().trip.variants if variant.id not in before]
-        self.show_variant(added[0])
+        # As one edit of what they left: it can be undone as one, and clash again, with nothing lost.
+        left_out = tuple(_FIELDS.get(name, name) for name in done.left_out)
+        says = "keep mine as a variant"
+        if left_out:
+            says += f"; theirs stays: {', '.join(left_out)}"
+        self.apply(lambda _: done.trip, says)
+        if done.added:
+            self.show_variant(done.added[0])
+        return left_out
 
     def undo(self) -> None:
         """Go back one edit of this trip."""

@@ -49,6 +49,16 @@ def text_of(value: Any) -> str:
     return json_of(to_plain(value)).decode()
 
 
+def refuse_what_no_file_keeps(value: Any) -> None:
+    """Look at a value before it waits to be saved: what can never be kept would stop all behind it.
+
+    Raises
+    ------
+    CannotBeKept
+    """
+    json_of(to_plain(value))
+
+
 def value_of(kind: type[Value], text: str | bytes) -> Value:
     """The value a kept text describes.
 

@@ -5,11 +5,12 @@ is taken from them. Where both changed the same thing, or one changed what the o
 goes, which days there are, how far the trip is fixed), nothing is guessed and the clashes are named.
 """
 
-from collections.abc import Hashable
+from collections.abc import Callable, Hashable
 from dataclasses import dataclass, fields, replace
 from typing import Any, TypeAlias
 
 from lacet.trip.edits.change import fresh_id, items_of
+from lacet.trip.edits.variants import add_variant_of
 from lacet.trip.trip import Day, Trip, Variant
 
 
@@ -33,6 +34,11 @@ _Parts: TypeAlias = dict[Clash, Hashable]
 # What a change of the trip's field rests on besides itself.
 _RESTS_ON_PARTY = frozenset({"arrivals", "departures", "bookings"})
 _RESTS_ON_VARIANTS = frozenset({"accepted", "proposed"})
+# What names a variant, and which.
+_CHOSEN: tuple[tuple[str, Callable[[Trip], str | None]], ...] = (
+    ("accepted", lambda trip: None if trip.accepted is None else trip.accepted.variant),
+    ("proposed", lambda trip: trip.proposed),
+)
 _RESTS_ON_FIXED = frozenset({"start"})
 
 
@@ -57,6 +63,49 @@ def merge(base: Trip, mine: Trip, theirs: Trip) -> Trip | Conflict:
     if clashes:
         return Conflict(clashes=tuple(clashes))
     return _put_together(base, mine, theirs, set(own))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LaidBeside:
+    """Theirs with all of mine that it can hold.
+
+    Attributes
+    ----------
+    trip
+        What only I changed is in it, and each variant in which the two clash once more, as I left it.
+    added
+        Ids of those variants, the one asked for first.
+    left_out
+        Fields of the trip that both changed; they are theirs.
+    """
+
+    trip: Trip
+    added: tuple[str, ...]
+    left_out: tuple[str, ...]
+
+
+def lay_beside(base: Trip, mine: Trip, theirs: Trip, first: str) -> LaidBeside:
+    """Put two people's changes together although they clash; `first` is the variant to lay beside first."""
+    own, other = _changed(_parts(base), _parts(mine)), _changed(_parts(base), _parts(theirs))
+    clashes = [part for part in own if _clash(part, own, other)]
+    beside = {part.variant for part in clashes if part.variant is not None}
+    there = mine.variants
+    if Clash(field="variants") in clashes:
+        beside |= {each.id for each in mine.variants if base.variant(each.id) is None}
+        there = tuple(mine.variant(each.id) or each for each in base.variants)
+    there = tuple((base.variant(each.id) or each) if each.id in beside else each for each in there)
+    left = {part.field for part in clashes if part.variant is None and part.field != "variants"}
+    left |= {name for name, chosen in _CHOSEN if chosen(mine) not in {None, *(each.id for each in there)}}
+    mild = replace(mine, variants=there, **{name: getattr(base, name) for name in left})
+    whole = merge(base, mild, theirs)
+    assert isinstance(whole, Trip), "what clashes was left out"
+    added = []
+    for variant in sorted(mine.variants, key=lambda each: each.id != first):
+        if variant.id in beside:
+            whole = add_variant_of(whole, variant)
+            added.append(whole.variants[-1].id)
+    given_up = sorted(name for name in left if getattr(mine, name) != getattr(whole, name))
+    return LaidBeside(trip=whole, added=tuple(added), left_out=tuple(given_up))
 
 
 def _parts(trip: Trip) -> _Parts:

@@ -104,8 +104,12 @@ class QtSession(QObject):
         return self._guarded(lambda: self.session.apply(edit, says), "")
 
     def keep_mine(self) -> bool:
-        """After a lost race: what could not be saved lives on in a variant of its own."""
-        return self._guarded(self.session.keep_mine, "")
+        """After a lost race: what could not be saved lives on beside theirs; what can't is named."""
+        theirs: list[str] = []
+        done = self._guarded(lambda: theirs.extend(self.session.keep_mine()), "")
+        if theirs:
+            self.refused.emit(f"Changed by both, theirs stays: {', '.join(theirs)}.")
+        return done
 
     def undo(self) -> bool:
         """Go back one edit."""
