@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from lacet.trip import edits
 from lacet.trip.edits import EditRefused
 from lacet.trip.merge import Clash, Conflict, lay_beside, merge
+from lacet.trip.party import placeholder_party
 from lacet.trip.trip import Note, Trip
 from tests.trip.random_edits import random_edit
 from tests.trip.sound import assert_sound
@@ -108,3 +109,17 @@ def test_a_new_variant_of_mine_that_i_proposed_comes_beside_what_they_changed() 
     done = lay_beside(trip, mine, with_note(trip, 0, "theirs"), trip.variants[0].id)
     assert [each.name for each in done.trip.variants][-2:] == ["Low", "New (mine)"]
     assert done.left_out == ("proposed",)
+
+
+def test_changes_that_rest_on_days_or_guests_of_theirs_come_beside_them() -> None:
+    trip = two_days()
+    variant = trip.variants[-1]
+    mine = edits.copy_variant(with_note(trip, 0, "hat"), variant.id, "New")
+    mine = edits.remove_variant(mine, trip.variants[0].id)
+    shorter = edits.remove_day(trip, variant.id, variant.days[1].id)
+    larger = edits.set_party(trip, placeholder_party(2))
+    for theirs in (shorter, larger):
+        done = lay_beside(trip, mine, theirs, variant.id)
+        days = [each.days for each in done.trip.variants]
+        assert all(each.days in days for each in (*theirs.variants, *mine.variants))
+        assert done.trip.party == theirs.party

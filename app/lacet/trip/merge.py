@@ -87,18 +87,13 @@ class LaidBeside:
 def lay_beside(base: Trip, mine: Trip, theirs: Trip, first: str) -> LaidBeside:
     """Put two people's changes together although they clash; `first` is the variant to lay beside first."""
     own, other = _changed(_parts(base), _parts(mine)), _changed(_parts(base), _parts(theirs))
-    clashes = [part for part in own if _clash(part, own, other)]
-    beside = {part.variant for part in clashes if part.variant is not None}
-    there = mine.variants
-    if Clash(field="variants") in clashes:
-        beside |= {each.id for each in mine.variants if base.variant(each.id) is None}
-        there = tuple(mine.variant(each.id) or each for each in base.variants)
-    there = tuple((base.variant(each.id) or each) if each.id in beside else each for each in there)
-    left = {part.field for part in clashes if part.variant is None and part.field != "variants"}
-    left |= {name for name, chosen in _CHOSEN if chosen(mine) not in {None, *(each.id for each in there)}}
-    mild = replace(mine, variants=there, **{name: getattr(base, name) for name in left})
+    clashes = {part for part in own if part in other or any(_either_rests(part, each) for each in other)}
+    mild, beside, left = _without(base, mine, clashes)
     whole = merge(base, mild, theirs)
-    assert isinstance(whole, Trip), "what clashes was left out"
+    if isinstance(whole, Conflict):
+        # Nothing of mine can be put into theirs: all of it comes beside.
+        _, beside, left = _without(base, mine, set(own))
+        whole = theirs
     added = []
     for variant in sorted(mine.variants, key=lambda each: each.id != first):
         if variant.id in beside:
@@ -106,6 +101,25 @@ def lay_beside(base: Trip, mine: Trip, theirs: Trip, first: str) -> LaidBeside:
             added.append(whole.variants[-1].id)
     given_up = sorted(name for name in left if getattr(mine, name) != getattr(whole, name))
     return LaidBeside(trip=whole, added=tuple(added), left_out=tuple(given_up))
+
+
+def _without(base: Trip, mine: Trip, parts: set[Clash]) -> tuple[Trip, set[str], set[str]]:
+    """Mine as it was in the variants and fields of these parts, and what those are."""
+    beside = {part.variant for part in parts if part.variant is not None}
+    there = mine.variants
+    if Clash(field="variants") in parts or any(mine.variant(each) is None for each in beside):
+        beside |= {each.id for each in mine.variants if base.variant(each.id) is None}
+        there = tuple(mine.variant(each.id) or each for each in base.variants)
+    before = ((base.variant(each.id) if each.id in beside else each) for each in there)
+    kept = tuple(each for each in before if each is not None)
+    left = {part.field for part in parts if part.variant is None and part.field != "variants"}
+    left |= {name for name, chosen in _CHOSEN if chosen(mine) not in {None, *(each.id for each in kept)}}
+    fields_before = {name: getattr(base, name) for name in left}
+    return replace(mine, variants=kept, **fields_before), beside, left
+
+
+def _either_rests(one: Clash, other: Clash) -> bool:
+    return _rests_on(one, other) or _rests_on(other, one)
 
 
 def _parts(trip: Trip) -> _Parts:
