@@ -21,7 +21,6 @@ hours = ENGLISH.duration
 share = ENGLISH.share
 
 
-PIPE_WIDTH = 160
 # Controls, halves of letters and turns of the reading direction: to a terminal they may be commands.
 _COMMANDS = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\ud800-\udfff\u202a-\u202e\u2066-\u2069]")
 
@@ -36,7 +35,13 @@ def print_json(value: Any) -> None:
 def print_table(
     title: str, heads: Sequence[str], rows: Iterable[Sequence[str]], right: Sequence[int] = ()
 ) -> None:
-    """A table; columns in `right` are figures. Text from files is never read as markup."""
+    """A table; columns in `right` are figures. Text from files is never read as markup.
+
+    A file or a pipe gets plain lines, however long: laying out 100 000 rows for a screen takes a minute.
+    """
+    if not sys.stdout.isatty():
+        _print_lines(title, [[harmless(cell) for cell in row] for row in (heads, *rows)], right)
+        return
     table = Table(
         title=Text(harmless(title)), title_justify="left", box=None, pad_edge=False, header_style="bold"
     )
@@ -44,8 +49,18 @@ def print_table(
         table.add_column(Text(harmless(head)), justify="right" if index in right else "left", overflow="fold")
     for row in rows:
         table.add_row(*(Text(harmless(cell)) for cell in row))
-    # A file or a pipe has no width of its own; a table is easier read unbroken.
-    Console(width=None if sys.stdout.isatty() else PIPE_WIDTH).print(table)
+    Console().print(table)
+
+
+def _print_lines(title: str, rows: Sequence[Sequence[str]], right: Sequence[int]) -> None:
+    """Columns under each other, two blanks between them; a row takes one line whatever is in it."""
+    flat = [[" ".join(cell.split("\n")) for cell in row] for row in rows]
+    widths = [max(map(len, column)) for column in zip(*flat, strict=True)]
+    if title:
+        print(harmless(title))
+    for row in flat:
+        told = [f"{cell:{'>' if n in right else '<'}{widths[n]}}" for n, cell in enumerate(row)]
+        print("  ".join(told).rstrip())
 
 
 def say(text: str) -> None:
