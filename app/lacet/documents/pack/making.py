@@ -1,13 +1,12 @@
 """The whole pack of a variant, as the command line and the window write it.
 
-Two steps, since a person may look between them: `prepare_pack` makes everything in memory and tells what is
-lacking, `write_pack` puts it where it was asked for.
+`prepare_pack` makes everything in memory and tells what is lacking; a person may look at it
+before `write_pack` puts it where it was asked for.
 """
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import datetime
-from pathlib import Path
 
 from lacet.assess import Assessment
 from lacet.documents.language import Language, language
@@ -18,7 +17,6 @@ from lacet.documents.pack.calendar import write_calendar
 from lacet.documents.pack.companions import companions
 from lacet.documents.pack.gpx import day_files, trip_file
 from lacet.documents.pack.papers import count, sheets
-from lacet.documents.pack.writing import write_pack
 from lacet.documents.typeset.setting import Paper
 from lacet.documents.typeset.theme import OURS, Theme
 from lacet.tracks.raster import ElevationRaster
@@ -80,27 +78,6 @@ def prepare_pack(
             progress(number, whole)
     title = f"{trip.name} {letter(trip, variant.id)} {variant.name}"
     return PreparedPack(title=title, files=files, lacks=tuple(dict.fromkeys(lacks)))
-
-
-def make_pack(
-    trip: Trip,
-    variant: Variant,
-    assessment: Assessment,
-    catalogue: Catalogue,
-    out: Path,
-    *,
-    revision: int,
-    made_at: datetime,
-) -> Path:
-    """Prepare a pack in English on A4 and write it; return the folder, a zip beside it.
-
-    Raises
-    ------
-    PackRefused
-        When the pack is there already or the disk refuses; then nothing is left behind.
-    """
-    prepared = prepare_pack(trip, variant, assessment, catalogue, revision=revision, made_at=made_at)
-    return write_pack(prepared.files, out, prepared.title)
 
 
 def _for_phones(telling: Telling) -> dict[str, bytes]:
