@@ -21,6 +21,7 @@ NOT_EDITS = {
     "letter",
     "letter_at",
     "uses",
+    "uses_on",
     "new_trip",
     "trip_from_standard",
     "as_standard",
