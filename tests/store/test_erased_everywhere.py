@@ -1,5 +1,7 @@
 """What names guests elsewhere is found unpacked and word by word, told, and changed only when asked to."""
 
+import os
+import sys
 from collections.abc import Iterator
 from dataclasses import fields, is_dataclass, replace
 from datetime import UTC, datetime
@@ -237,3 +239,14 @@ def test_what_could_not_be_read_is_told(project: Project) -> None:
                               media_type="application/pdf")  # fmt: skip
         unit.commit()
     assert project.forget_party("trip-1", 1).unread == ("mine.lacet, document 1 of 'June' is a PDF",)
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="names are text elsewhere")
+def test_files_of_a_name_that_is_no_text_are_remembered_and_found(project: Project, tmp_path: Path) -> None:
+    keep(project, trip_of("Marigold Quillfeather", "trip-1", "May"))
+    sent = tmp_path / os.fsdecode(b"of \xff.xlsx")
+    sent.write_bytes(b"")
+    project.remember_written("workbook", "trip-1", [sent])
+    project.remember_written("workbook", "trip-1", [tmp_path / r"\xff"])
+    done = project.forget_party("trip-1", 1)
+    assert {(each.path, each.there) for each in done.written} >= {(sent, True)}

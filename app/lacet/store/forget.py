@@ -28,6 +28,7 @@ from lacet.store.tables import (
     USES,
 )
 from lacet.store.unit_of_work import UnitOfWork
+from lacet.store.written import as_path
 from lacet.trip.edits import fresh_trip_id
 
 SAYS = "guest data erased"
@@ -118,7 +119,7 @@ def written_files(connection: Connection, trip_id: str) -> tuple[Written, ...]:
     """The files of a trip that were written, the last first; backups hold every trip and are left out."""
     rows = select(COPIES).where(COPIES.c.trip_id == trip_id).order_by(COPIES.c.made_at.desc(), COPIES.c.path)
     return tuple(
-        Written(Path(row.path), row.kind, datetime.fromisoformat(row.made_at), Path(row.path).exists())
+        Written(path := as_path(row.path), row.kind, datetime.fromisoformat(row.made_at), path.exists())
         for row in connection.execute(rows)
     )
 
@@ -126,7 +127,7 @@ def written_files(connection: Connection, trip_id: str) -> tuple[Written, ...]:
 def known_copies(connection: Connection) -> list[Path]:
     """Copies of whole projects, by the paths they were made to."""
     return [
-        Path(path)
+        as_path(path)
         for path in connection.execute(select(COPIES.c.path).where(COPIES.c.kind == "backup")).scalars()
     ]
 

@@ -1,5 +1,6 @@
 """Which files were written where, so that erasing guest data can tell of them."""
 
+import re
 from collections.abc import Iterable
 from datetime import UTC, datetime
 from pathlib import Path
@@ -14,6 +15,18 @@ def remember_written(connection: Connection, kind: str, trip_id: str | None, tar
     """Note where files went; the newest under a path counts."""
     at = datetime.now(UTC).isoformat(timespec="seconds")
     for target in targets:
-        made = {"path": str(target.absolute()), "made_at": at, "kind": kind, "trip_id": trip_id}
+        made = {"path": as_text(target.absolute()), "made_at": at, "kind": kind, "trip_id": trip_id}
         again = insert(COPIES).values(made).on_conflict_do_update(index_elements=["path"], set_=made)
         connection.execute(again)
+
+
+def as_text(path: Path) -> str:
+    """A path as the database can hold it; bytes of a name that aren't UTF-8 as '\\xff'."""
+    return str(path).encode("utf-8", "surrogateescape").decode("utf-8", "backslashreplace")
+
+
+def as_path(text: str) -> Path:
+    """The path that was kept as text."""
+    if Path(text).exists():
+        return Path(text)
+    return Path(re.sub(r"\\x([89a-f][0-9a-f])", lambda byte: chr(0xDC00 + int(byte[1], 16)), text))
