@@ -75,7 +75,9 @@ def cold(variant: Variant, trip: Trip, as_of: date) -> object:
 
 def one_day_changed(variant: Variant, trip: Trip) -> object:
     """A quote after a day was edited, the others the same objects as before."""
-    days = (*variant.days[:6], replace(variant.days[6], note="edited"), *variant.days[7:])
+    day = variant.days[6]
+    nights = tuple(replace(night, late_key=not night.late_key) for night in day.nights)
+    days = (*variant.days[:6], replace(day, nights=nights), *variant.days[7:])
     return quote(trip, replace(variant, days=days), SMALL.CATALOGUE, SMALL.RULES, SMALL.AS_OF)
 
 
