@@ -13,6 +13,7 @@ import numpy as np
 from lacet.store import open_project
 from lacet.tracks.track import Track, track
 from lacet.trip.catalogue import Catalogue, catalogue_of
+from lacet.trip.edits.naming import named
 from lacet.trip.library import (
     Assist,
     Bike,
@@ -184,7 +185,7 @@ def small_trip(*days: Day, hires: tuple[Hire, ...] = (), guests: int = 2, **more
             "party": party,
             "start": date(2027, 5, 8),
             "arrivals": (Crossing(hub="alder", means=Means.FERRY, at=time(9, 0)),),
-            "variants": (variant,),
+            "variants": (named(variant),),
             **more,
         }
     )

@@ -158,10 +158,13 @@ def test_numbers_of_days_become_their_ids_in_every_revision_and_crossings_get_da
         "variants": [
             {"id": "v1", "name": "A", "days": [{"id": "d9"}]},
             {
-                "id": "v2", "name": "B", "days": [{"id": "d3"}, {"id": "d1"}, {"id": "d2"}],
+                "id": "v2", "name": "B", "days": [{"id": "d3", "moves": [{"load": "bags"}, {"load": "bikes"}],
+                          "nights": [{"lodging": {"id": "h"}}]}, {"id": "d1"}, {"id": "d2"}],
                 "hires": [{"traveller": "t1", "from_day": 2, "to_day": 9},
                           {"traveller": "t2", "to_day": 3}, {"traveller": "t1", "from_day": 7}],
                 "overrules": [{"check": "bike_fits", "subject": "hire t1 2 load", "figure": 1.0,
+                               "name": "C", "reason": "r"},
+                              {"check": "moves_carried", "subject": "day d3 kg 1", "figure": 1.0,
                                "name": "C", "reason": "r"}],
             },
         ],
@@ -191,5 +194,8 @@ def test_numbers_of_days_become_their_ids_in_every_revision_and_crossings_get_da
             assert (trip.note, trip.fixed_through, trip.fixed_days(b)) == (note, "d1", 2)
             assert trip.fixed_days(trip.variants[0]) == 0
             assert [(each.from_day, each.to_day) for each in b.hires] == [("d1", None), (None, "d2")]
-            assert b.overrules[0].subject == "hire t1 d1 load"
+            assert [each.subject for each in b.overrules] == ["hire t1 d1 load", "day d3 kg mv3.2"]
+            assert [each.id for each in b.hires] == ["h1", "h2"]
+            assert [each.id for each in b.days[0].moves] == ["mv3", "mv3.2"]
+            assert (b.days[0].nights[0].id, trip.arrivals[0].id, trip.departures[0].id) == ("n3", "c1", "c2")
             assert (trip.arrivals[0].on, trip.departures[0].on) == (date(2026, 5, 2), None)

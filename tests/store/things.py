@@ -82,7 +82,11 @@ def guests_trip(trip_id: str = "may", **more: Any) -> Trip:
             Leg(id="i1", stage=Ref("moor"), way=Way.WALKING, travellers=("quillon", "t2")),
             Note(id="i2", says=f"{GUESTS[1]} starts late"),
         ),
-        nights=(Night(lodging=Ref("weir"), rooms=(RoomUse(kind="double", travellers=("quillon", "t2")),)),),
+        nights=(
+            Night(
+                id="n1", lodging=Ref("weir"), rooms=(RoomUse(kind="double", travellers=("quillon", "t2")),)
+            ),
+        ),
         note=f"cake for {GUESTS[2]}",
     )
     overrule = Overrule(

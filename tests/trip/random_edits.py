@@ -89,6 +89,9 @@ class _Draw:
     def day(self) -> str:
         return self.one_of([day.id for day in self.variant.days])
 
+    def move(self) -> str:
+        return self.one_of([move.id for day in self.variant.days for move in day.moves])
+
     def gap(self) -> int:
         return self.number(len(self.variant.days))
 
@@ -258,10 +261,9 @@ class _Draw:
             },
             "set_move": lambda: {
                 "day_id": self.day(),
-                "move": Move(load=self.chance.choice(list(Load))),
-                "index": self.maybe(self.number(1)),
+                "move": Move(id=self.maybe(self.move()) or "", load=self.chance.choice(list(Load))),
             },
-            "clear_move": lambda: {"day_id": self.day(), "index": self.number(1)},
+            "clear_move": lambda: {"day_id": self.day(), "move_id": self.move()},
             "set_hire": lambda: {
                 "hire": Hire(
                     traveller=self.one_of(self.guests),

@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Sequence
 from typing import Any
 
+from lacet.trip.edits.naming import OF_A_DAY
 from lacet.trip.hires import days_of
 from lacet.trip.itinerary import day_groups, travellers_there
 from lacet.trip.trip import Day, Leg, Trip, Variant
@@ -18,6 +19,8 @@ def assert_sound(trip: Trip) -> None:
     for group in trip.party.sharing:
         assert group
         assert known.issuperset(group)
+    assert all(each.id for each in (*trip.arrivals, *trip.departures))
+    assert_unique(each.id for each in (*trip.arrivals, *trip.departures))
     assert_named((*trip.arrivals, *trip.departures, *trip.bookings), known)
     variant_ids = {variant.id for variant in trip.variants}
     assert trip.proposed is None or trip.proposed in variant_ids
@@ -33,6 +36,11 @@ def assert_sound_variant(trip: Trip, variant: Variant, known: set[str]) -> None:
     assert_unique(
         item.id for items in (variant.items(), *(other.items for other in others)) for item in items
     )
+    for parts in ([part for day in variant.days for part in getattr(day, name)] for name in OF_A_DAY):
+        assert all(part.id for part in parts)
+        assert_unique(part.id for part in parts)
+    assert all(hire.id for hire in variant.hires)
+    assert_unique(hire.id for hire in variant.hires)
     for hire in variant.hires:
         assert hire.traveller in known
         assert days_of(hire, variant) or not variant.days

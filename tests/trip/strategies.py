@@ -13,6 +13,7 @@ from typing import Any, Union, get_args, get_origin, get_type_hints
 
 from hypothesis import strategies as st
 
+from lacet.trip.edits.naming import named, with_ids
 from lacet.trip.library import Ref
 from lacet.trip.money import Money
 from lacet.trip.party import Party, Traveller
@@ -170,7 +171,7 @@ def variants(draw: st.DrawFn, variant_id: str, party: Party) -> Variant:
         ),
         max_size=1 if count else 0,
     )
-    return Variant(
+    variant = Variant(
         id=variant_id,
         name=draw(WORDS),
         days=tuple(draw(days(f"d{number}", 4 * number, party)) for number in range(1, count + 1)),
@@ -180,6 +181,7 @@ def variants(draw: st.DrawFn, variant_id: str, party: Party) -> Variant:
         overrules=tuple(draw(overrules)),
         pricing=draw(st.builds(Pricing, markup_share=st.none() | st.floats(0, 1))),
     )
+    return named(variant)
 
 
 @st.composite
@@ -217,8 +219,8 @@ def trips(draw: st.DrawFn) -> Trip:
         party=party,
         start=draw(st.none() | st.dates(date(2026, 1, 1), date(2027, 12, 31))),
         month=draw(st.none() | st.integers(1, 12)),
-        arrivals=tuple(draw(st.lists(crossing, max_size=2))),
-        departures=tuple(draw(st.lists(crossing, max_size=1))),
+        arrivals=with_ids("c", draw(st.lists(crossing, max_size=2))),
+        departures=with_ids("c", draw(st.lists(crossing, max_size=1)), ("c1", "c2")),
         variants=tuple(draw(variants(f"v{number}", party)) for number in range(1, count + 1)),
         bookings=tuple(draw(bookings(f"k{n}", party)) for n in range(1, draw(st.integers(0, 2)) + 1)),
         accepted=draw(accepted),

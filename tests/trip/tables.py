@@ -1,5 +1,6 @@
 """A small trip for the tests of edits: three guests, four days, two houses."""
 
+from lacet.trip.edits.naming import named
 from lacet.trip.library import Ref
 from lacet.trip.party import Party, Traveller
 from lacet.trip.trip import Day, Hire, Leg, Night, Overrule, Rest, Trip, Variant
@@ -20,7 +21,7 @@ def leg(item_id: str, stage: str = "s-moor", travellers: tuple[str, ...] | None 
 def trip_of(*days: Day, **parts: object) -> Trip:
     """A trip of one variant with these days; `parts` go to the variant."""
     variant = Variant(id="v1", name="A", days=days, **parts)  # type: ignore[arg-type]  # parts by name, for brevity
-    return Trip(id="trip", name="Moor and salt", party=PARTY, variants=(variant,))
+    return Trip(id="trip", name="Moor and salt", party=PARTY, variants=(named(variant),))
 
 
 def four_days() -> Trip:

@@ -131,24 +131,24 @@ def test_a_meal_at_two_tables_is_refused() -> None:
         )
 
 
-def test_moves_are_told_apart_by_their_place() -> None:
+def test_moves_are_told_apart_by_their_ids() -> None:
     bags, bikes = Move(load=Load.BAGS), Move(load=Load.BIKES, count=2)
     trip = edits.set_move(edits.set_move(four_days(), "v1", "d1", bags), "v1", "d1", bikes)
-    trip = edits.set_move(trip, "v1", "d1", Move(load=Load.BAGS, count=3), index=0)
+    trip = edits.set_move(trip, "v1", "d1", Move(id="mv1", load=Load.BAGS, count=3))
     assert [(move.load, move.count) for move in trip.variants[0].days[0].moves] == [
         (Load.BAGS, 3),
         (Load.BIKES, 2),
     ]
-    assert edits.clear_move(trip, "v1", "d1", 0).variants[0].days[0].moves == (bikes,)
+    assert edits.clear_move(trip, "v1", "d1", "mv1").variants[0].days[0].moves == (replace(bikes, id="mv2"),)
     with pytest.raises(EditRefused, match="no move 5"):
-        edits.clear_move(trip, "v1", "d1", 5)
+        edits.clear_move(trip, "v1", "d1", "mv5")
 
 
 def test_a_hire_over_the_same_days_takes_the_place_of_the_old_one() -> None:
     trip = edits.set_hire(four_days(), "v1", Hire(traveller="t1", from_day="d1", to_day="d2"))
     assert [(hire.from_day, hire.to_day) for hire in trip.variants[0].hires] == [("d1", "d2"), ("d3", "d4")]
     own = edits.set_hire(trip, "v1", Hire(traveller="t1", from_day="d2"))
-    assert own.variants[0].hires == (Hire(traveller="t1", from_day="d2"),)
+    assert own.variants[0].hires == (Hire(id="h2", traveller="t1", from_day="d2"),)
     assert edits.remove_hire(own, "v1", "t1").variants[0].hires == ()
     with pytest.raises(EditRefused, match="no such hire for Bo"):
         edits.remove_hire(own, "v1", "t2")

@@ -66,7 +66,7 @@ def test_a_guest_who_stays_at_home_leaves_no_trace() -> None:
     assert day.nights[0].rooms == (RoomUse(kind="double", travellers=("t1", "t2")),)
     assert day.meals == ()
     assert trip.variants[0].hires == ()
-    assert trip.arrivals == (Crossing(hub="harbour", means=Means.FERRY),)
+    assert trip.arrivals == (Crossing(id="c2", hub="harbour", means=Means.FERRY),)
     assert trip.party.sharing == (("t1", "t2"),)
 
 
@@ -86,7 +86,7 @@ def test_nobody_is_taken_out_of_a_party_under_way() -> None:
 def test_the_party_can_shrink_to_nobody_named() -> None:
     trip = edits.set_party(parted(), Party())
     assert trip.variants[0].days[0].items == ()
-    assert trip.variants[0].days[0].nights == (Night(lodging=WEIR),)
+    assert trip.variants[0].days[0].nights == (Night(id="n1", lodging=WEIR),)
 
 
 def test_one_more_guest_takes_part_in_what_is_for_everybody() -> None:

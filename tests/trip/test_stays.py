@@ -149,7 +149,7 @@ def test_those_who_join_the_others_in_a_house_share_their_night() -> None:
 
 def test_clearing_a_night_leaves_it_open_for_those_only() -> None:
     trip = edits.clear_night(four_days(), "v1", "d1", travellers=("t1",))
-    assert trip.variants[0].days[0].nights == (Night(lodging=WEIR, travellers=("t2", "t3")),)
+    assert trip.variants[0].days[0].nights == (Night(id="n1", lodging=WEIR, travellers=("t2", "t3")),)
     assert edits.clear_night(trip, "v1", "d1").variants[0].days[0].nights == ()
 
 

@@ -16,7 +16,7 @@ from lacet.trip.hires import days_of
 from lacet.trip.trip import Alternative, Day, Hire, Trip
 from lacet.trip.words import Reason
 from tests.trip.strategies import trips
-from tests.trip.tables import day_ids, four_days, leg, trip_of
+from tests.trip.tables import FORGE, WEIR, day_ids, four_days, leg, trip_of
 
 
 @pytest.mark.parametrize(
@@ -179,10 +179,8 @@ def test_days_taken_from_another_variant_keep_their_order_and_get_fresh_ids() ->
     assert days[0].id == "d1"
     assert len({day.id for day in days}) == 3
     assert [[item.id for item in day.items] for day in days] == [[], ["i3"], ["i1", "i2"]]
-    assert [day.nights for day in days[1:]] == [
-        trip.variants[0].days[0].nights,
-        trip.variants[0].days[2].nights,
-    ]
+    assert [night.lodging for day in days[1:] for night in day.nights] == [WEIR, FORGE]
+    assert [night.id for day in days[1:] for night in day.nights] == ["n2", "n1"]
 
 
 def test_as_many_days_taken_as_give_way_take_over_their_hires() -> None:
@@ -191,7 +189,7 @@ def test_as_many_days_taken_as_give_way_take_over_their_hires() -> None:
     trip = replace(made, variants=(made.variants[0], replace(made.variants[1], hires=hires)))
     taken = edits.take_days(trip, "v1", ("d3",), "v2", 1, instead_of=("d2",))
     assert len(taken.variants[1].days) == 4
-    assert taken.variants[1].days[1].nights == trip.variants[0].days[2].nights
+    assert [night.lodging for night in taken.variants[1].days[1].nights] == [FORGE]
     new = taken.variants[1].days[1].id
     assert taken.variants[1].hires == (replace(hires[0], from_day=new, to_day=new),)
     longer = edits.take_days(trip, "v1", ("d3",), "v2", 1)

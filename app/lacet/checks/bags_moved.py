@@ -31,13 +31,13 @@ def check_day(case: DayCase) -> Iterator[Finding]:
     day = case.figures
     if case.before is not None:
         moves = case.day(day.number).moves
-        bags = [(index, move) for index, move in enumerate(moves) if move.load is Load.BAGS]
+        bags = [move for move in moves if move.load is Load.BAGS]
         changing = _changing(case, day)
-        left = [who for who in changing if not any(_brings(case, move, day, who) for _, move in bags)]
+        left = [who for who in changing if not any(_brings(case, move, day, who) for move in bags)]
         if left:
             yield _left_behind(case, day, tuple(left))
-        for index, move in bags:
-            yield from _late(case, day, index, move)
+        for move in bags:
+            yield from _late(case, day, move)
         if bags:
             yield from _reached(case, day)
 
@@ -99,7 +99,7 @@ def _left_behind(case: DayCase, day: DayFigures, left: tuple[str, ...]) -> Findi
     )
 
 
-def _late(case: DayCase, day: DayFigures, index: int, move: Move) -> Iterator[Finding]:
+def _late(case: DayCase, day: DayFigures, move: Move) -> Iterator[Finding]:
     if move.delivered_by is None:
         return
     by_s = clock_s(move.delivered_by)
@@ -109,19 +109,18 @@ def _late(case: DayCase, day: DayFigures, index: int, move: Move) -> Iterator[Fi
             f"Bags are there by {clock(by_s)}, for the departure {clock(due_s)} is the latest. "
             "Ask the carrier to be earlier."
         )
-        yield _told_late(case, day, index, move, Level.STOP, says, due_s, 0.0)
+        yield _told_late(case, day, move, Level.STOP, says, due_s, 0.0)
     elif missed_s is not None and by_s - missed_s > case.rules.bags_after_s:
         says = (
             f"Bags are there by {clock(by_s)}, the guests may come from {clock(missed_s)}. "
             "Ask the carrier to be earlier."
         )
-        yield _told_late(case, day, index, move, Level.WARN, says, missed_s, case.rules.bags_after_s)
+        yield _told_late(case, day, move, Level.WARN, says, missed_s, case.rules.bags_after_s)
 
 
 def _told_late(
     case: DayCase,
     day: DayFigures,
-    index: int,
     move: Move,
     level: Level,
     says: str,
@@ -134,10 +133,10 @@ def _told_late(
     ready_s = clock_s(move.ready_by) if move.ready_by is not None else 0.0
     mend = fix(
         f"Bags there by {clock(earlier_s)}", edits.set_move, case, day.id,
-        replace(move, delivered_by=clock_time(earlier_s)), index=index,
+        replace(move, delivered_by=clock_time(earlier_s)),
     )  # fmt: skip
     return day_finding(
-        ID, level, day, says, f"late {index}", figure=by_s - due_s, limit=limit_s, unit="s",
+        ID, level, day, says, f"late {move.id}", figure=by_s - due_s, limit=limit_s, unit="s",
         fixes=(mend,) if ready_s < earlier_s < 86_400.0 else (),
     )  # fmt: skip
 

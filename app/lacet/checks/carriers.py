@@ -111,8 +111,8 @@ def moves_then(case: Ground, service: Transfer, day: DayFigures, move: Move) -> 
     )
 
 
-def move_carriers(case: Ground, day: DayFigures, move: Move, index: int | None = None) -> tuple[Fix, ...]:
-    """Others who drive anywhere and have the room: for a new move, or in place of the one at `index`."""
+def move_carriers(case: Ground, day: DayFigures, move: Move) -> tuple[Fix, ...]:
+    """Others who drive anywhere and have the room: for a new move, or for one that is planned."""
     fitting = [
         service
         for service in anywhere(case)
@@ -123,7 +123,7 @@ def move_carriers(case: Ground, day: DayFigures, move: Move, index: int | None =
     return tuple(
         fix(
             f"{move.load.value.capitalize()} with {service.name}",
-            edits.set_move, case, day.id, replace(move, means=Ref(service.id, service.version)), index=index,
+            edits.set_move, case, day.id, replace(move, means=Ref(service.id, service.version)),
         )
         for service in fitting[:_MOST]
     )  # fmt: skip

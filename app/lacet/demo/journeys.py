@@ -12,6 +12,8 @@ from datetime import date, time
 from importlib.resources.abc import Traversable
 from typing import Any
 
+from lacet.trip.edits import set_crossings
+from lacet.trip.edits.naming import named
 from lacet.trip.errors import LacetError
 from lacet.trip.library import Ref
 from lacet.trip.party import Party
@@ -62,18 +64,21 @@ def read_trip(source: Traversable) -> Trip:
 
 
 def _trip(told: Mapping[str, Any]) -> Trip:
-    return Trip(
+    trip = Trip(
         id=told["id"],
         name=told["name"],
         party=from_plain(Party, told.get("party", {})),
         start=told.get("start"),
         month=told.get("month"),
-        arrivals=tuple(_crossing(each) for each in told.get("arrivals", [])),
-        departures=tuple(_crossing(each) for each in told.get("departures", [])),
         variants=tuple(_variant(each, index) for index, each in enumerate(told["variants"], start=1)),
         bookings=tuple(_booking(each) for each in told.get("bookings", [])),
         standard=told.get("standard", False),
         note=told.get("note", ""),
+    )
+    return set_crossings(
+        trip,
+        arrivals=tuple(_crossing(each) for each in told.get("arrivals", [])),
+        departures=tuple(_crossing(each) for each in told.get("departures", [])),
     )
 
 
@@ -94,7 +99,7 @@ def _plain(told: Mapping[str, Any]) -> dict[str, Any]:
 
 def _variant(told: Mapping[str, Any], number: int) -> Variant:
     counter = _Ids()
-    return Variant(
+    variant = Variant(
         id=f"v{number}",
         name=told["name"],
         days=tuple(_day(each, index, counter) for index, each in enumerate(told["days"], start=1)),
@@ -102,6 +107,7 @@ def _variant(told: Mapping[str, Any], number: int) -> Variant:
         overrules=tuple(from_plain(Overrule, _plain(each)) for each in told.get("overrules", [])),
         note=told.get("note", ""),
     )
+    return named(variant)
 
 
 class _Ids:

@@ -4,7 +4,7 @@ Nearest first; what is shut that day is told, not hidden: a person may know bett
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime, time
 from typing import TypeVar
 
@@ -113,8 +113,8 @@ def _take_meal(variant_id: str, day: Day, meal: Meal) -> Callable[[Trip], Trip]:
 
 def _take_move(variant_id: str, day: Day, move: Move) -> Callable[[Trip], Trip]:
     """In the place of the bags that are moved already, if any."""
-    bags = next((index for index, each in enumerate(day.moves) if each.load is Load.BAGS), None)
-    return lambda trip: edits.set_move(trip, variant_id, day.id, move, index=bags)
+    bags = next((each.id for each in day.moves if each.load is Load.BAGS), "")
+    return lambda trip: edits.set_move(trip, variant_id, day.id, replace(move, id=bags))
 
 
 def _near(here: Place | None, houses: tuple[House, ...]) -> list[tuple[float, House]]:

@@ -1,26 +1,36 @@
 """Two people's changes of one trip put together, or what stands against it.
 
-A day is one thing here, as is each other field of a variant and of the trip: what only one of the two changed
-is taken from them. Where both changed the same thing, or one changed what the other's change rests on (who
-goes, which days there are, how far the trip is fixed), nothing is guessed and the clashes are named.
+What is done on a day is one thing here, as is each of its nights, meals and moves, each hire, and each other
+field of a variant and of the trip: what only one of the two changed is taken from them. Where both changed
+the same thing, or one changed what the other's change rests on (who goes, which days there are, how far the
+trip is fixed), or a guest would have two beds, dinners or bikes, nothing is guessed
+and the clashes are named.
 """
 
 from collections.abc import Callable, Hashable
 from dataclasses import dataclass, fields, replace
-from typing import Any, TypeAlias
+from functools import partial
+from typing import Any, TypeAlias, TypeVar
 
-from lacet.trip.edits.change import fresh_id, items_of
+from lacet.trip.edits.change import items_of
+from lacet.trip.edits.naming import OF_A_DAY, OF_HIRES, fresh_id
+from lacet.trip.edits.shared import alike
 from lacet.trip.edits.variants import add_variant_of
-from lacet.trip.trip import Day, Trip, Variant
+from lacet.trip.hires import days_of, in_order
+from lacet.trip.trip import Day, Hire, Meal, Move, Night, Travellers, Trip, Variant
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Clash:
-    """What both changed: a field of the trip, of a variant, or (`field` "day") one of its days."""
+    """What both changed: a field of the trip, of a variant, or (`field` "day") what is done on a day of it.
+
+    `part` is the id of a hire, or of one of a day's nights, meals or moves, whichever `field` names.
+    """
 
     field: str
     variant: str | None = None
     day: str | None = None
+    part: str | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -31,6 +41,8 @@ class Conflict:
 
 
 _Parts: TypeAlias = dict[Clash, Hashable]
+_Part = TypeVar("_Part", Night, Meal, Move, Hire)
+_NO_PARTS: dict[str, Any] = dict.fromkeys(OF_A_DAY, ())
 # What a change of the trip's field rests on besides itself.
 _RESTS_ON_PARTY = frozenset({"arrivals", "departures", "bookings"})
 _RESTS_ON_VARIANTS = frozenset({"accepted", "proposed"})
@@ -56,12 +68,14 @@ def merge(base: Trip, mine: Trip, theirs: Trip) -> Trip | Conflict:
         return theirs
     if theirs == base:
         return mine
+    mine = _told_apart(base, mine, theirs)
     own, other = _changed(_parts(base), _parts(mine)), _changed(_parts(base), _parts(theirs))
     clashes = [
         part for part in (*own, *(each for each in other if each not in own)) if _clash(part, own, other)
     ]
+    clashes += _for_one_guest(own, other, mine, theirs)
     if clashes:
-        return Conflict(clashes=tuple(clashes))
+        return Conflict(clashes=tuple(dict.fromkeys(clashes)))
     return _put_together(base, mine, theirs, set(own))
 
 
@@ -86,8 +100,10 @@ class LaidBeside:
 
 def lay_beside(base: Trip, mine: Trip, theirs: Trip, first: str) -> LaidBeside:
     """Put two people's changes together although they clash; `first` is the variant to lay beside first."""
+    mine = _told_apart(base, mine, theirs)
     own, other = _changed(_parts(base), _parts(mine)), _changed(_parts(base), _parts(theirs))
     clashes = {part for part in own if part in other or any(_either_rests(part, each) for each in other)}
+    clashes |= set(_for_one_guest(own, other, mine, theirs))
     mild, beside, left = _without(base, mine, clashes)
     whole = merge(base, mild, theirs)
     if isinstance(whole, Conflict):
@@ -122,6 +138,33 @@ def _either_rests(one: Clash, other: Clash) -> bool:
     return _rests_on(one, other) or _rests_on(other, one)
 
 
+def _for_one_guest(own: _Parts, other: _Parts, mine: Trip, theirs: Trip) -> list[Clash]:
+    """Nights, meals and hires of both of which a guest can have but one, or which would be one for both."""
+    return [
+        one
+        for one, part in own.items()
+        for another, that in other.items()
+        if one.part and (one.field, one.variant, one.day) == (another.field, another.variant, another.day)
+        if _meet(part, that, mine.variant(one.variant or ""), theirs.variant(one.variant or ""))
+    ]
+
+
+def _meet(one: Hashable, other: Hashable, mine: Variant | None, theirs: Variant | None) -> bool:
+    match one, other:
+        case Hire(), Hire() if mine is not None and theirs is not None:
+            apart = set(days_of(one, mine)).isdisjoint(days_of(other, theirs))
+            return one.traveller == other.traveller and not apart
+        case Night(), Night():
+            return alike(one, other) or _share(one.travellers, other.travellers)
+        case Meal(), Meal():
+            return one.kind is other.kind and (alike(one, other) or _share(one.travellers, other.travellers))
+    return False
+
+
+def _share(one: Travellers, other: Travellers) -> bool:
+    return one is None or other is None or not set(one).isdisjoint(other)
+
+
 def _parts(trip: Trip) -> _Parts:
     """Everything that can be changed on its own; "variants" and "days" are the ids in their order."""
     parts: _Parts = {Clash(field=each.name): getattr(trip, each.name) for each in fields(trip)}
@@ -130,8 +173,13 @@ def _parts(trip: Trip) -> _Parts:
         for each in fields(variant):
             parts[Clash(field=each.name, variant=variant.id)] = getattr(variant, each.name)
         parts[Clash(field="days", variant=variant.id)] = tuple(day.id for day in variant.days)
+        del parts[Clash(field="hires", variant=variant.id)]
+        parts |= {Clash(field="hires", variant=variant.id, part=each.id): each for each in variant.hires}
         for day in variant.days:
-            parts[Clash(field="day", variant=variant.id, day=day.id)] = day
+            parts[Clash(field="day", variant=variant.id, day=day.id)] = replace(day, **_NO_PARTS)
+            for name in OF_A_DAY:
+                for part in getattr(day, name):
+                    parts[Clash(field=name, variant=variant.id, day=day.id, part=part.id)] = part
     return parts
 
 
@@ -173,19 +221,56 @@ def _variant(base: Trip, mine: Trip, theirs: Variant, own: set[Clash]) -> Varian
     changes = {part for part in own if part.variant == theirs.id}
     if before is None or after is None or not changes:
         return theirs
-    names = {part.field for part in changes if part.field != "day"}
-    whole = replace(theirs, **{name: getattr(after, name) for name in names})
+    names = {part.field for part in changes if part.day is None and part.part is None}
     if "days" in names:
-        return whole
-    renamed = _fresh_ids(before, after, theirs)
-    own_days = {part.day: _renamed(after.day(part.day), renamed) for part in changes if part.day is not None}
-    return replace(whole, days=tuple(own_days.get(day.id) or day for day in theirs.days))
+        return after  # all else in the variant rests on its days: they changed none of it
+    whole = replace(theirs, **{name: getattr(after, name) for name in names})
+    days = tuple(
+        _day(day, after.day(day.id), {part for part in changes if part.day == day.id}) for day in theirs.days
+    )
+    hires = {part.part for part in changes if part.field == "hires" and part.part}
+    whole = replace(whole, days=days)
+    return replace(whole, hires=in_order(whole, _mixed(theirs.hires, after.hires, hires)))
+
+
+def _day(theirs: Day, mine: Day | None, changes: set[Clash]) -> Day:
+    changes = {part for part in changes if part.day == theirs.id}
+    if mine is None or not changes:
+        return theirs
+    done = mine if any(part.field == "day" for part in changes) else theirs
+    parts: dict[str, Any] = {}
+    for name in OF_A_DAY:
+        own = {part.part for part in changes if part.field == name and part.part}
+        parts[name] = _mixed(getattr(theirs, name), getattr(mine, name), own)
+    return replace(done, **parts)
+
+
+def _mixed(theirs: tuple[_Part, ...], mine: tuple[_Part, ...], own: set[str]) -> tuple[_Part, ...]:
+    """Their parts with my changes of `own`: changed in place, taken out, or new at the end."""
+    changed = {part.id: part for part in mine if part.id in own}
+    there = {part.id for part in theirs}
+    kept = (changed.get(part.id, part) for part in theirs if part.id not in own or part.id in changed)
+    return (*kept, *(part for part in mine if part.id in own and part.id not in there))
+
+
+def _told_apart(base: Trip, mine: Trip, theirs: Trip) -> Trip:
+    """Mine, with other ids for what is new in it where theirs have taken the same."""
+    return replace(mine, variants=tuple(_renamed_in(base, each, theirs) for each in mine.variants))
+
+
+def _renamed_in(base: Trip, mine: Variant, theirs: Trip) -> Variant:
+    before, after = base.variant(mine.id), theirs.variant(mine.id)
+    if before is None or after is None or before in (mine, after):
+        return mine
+    names = _fresh_ids(before, mine, after)
+    hires = tuple(replace(each, id=names.get(each.id, each.id)) for each in mine.hires)
+    return replace(mine, days=tuple(_renamed(day, names) for day in mine.days), hires=hires)
 
 
 def _fresh_ids(before: Variant, mine: Variant, theirs: Variant) -> dict[str, str]:
-    """What cards and alternatives of mine are called instead where theirs have taken their new ids."""
+    """What is called instead in mine where theirs have taken its new id."""
     given: dict[str, str] = {}
-    for prefix, ids in (("i", _card_ids), ("a", _alternative_ids)):
+    for prefix, ids in _IDS.items():
         known, used = ids(before), [*ids(before), *ids(theirs)]
         for name in sorted(set(ids(mine)).difference(known), key=lambda each: (len(each), each)):
             given[name] = fresh_id(prefix, used) if name in used else name
@@ -201,12 +286,27 @@ def _alternative_ids(variant: Variant) -> list[str]:
     return [other.id for day in variant.days for other in day.alternatives]
 
 
-def _renamed(day: Day | None, names: dict[str, str]) -> Day | None:
-    if day is None:
-        return None
+def _hire_ids(variant: Variant) -> list[str]:
+    return [hire.id for hire in variant.hires]
 
+
+def _ids_of(name: str, variant: Variant) -> list[str]:
+    return [part.id for day in variant.days for part in getattr(day, name)]
+
+
+# Ids of what a variant holds, by their prefix.
+_IDS: dict[str, Callable[[Variant], list[str]]] = {
+    "i": _card_ids,
+    "a": _alternative_ids,
+    OF_HIRES: _hire_ids,
+    **{prefix: partial(_ids_of, name) for name, prefix in OF_A_DAY.items()},
+}
+
+
+def _renamed(day: Day, names: dict[str, str]) -> Day:
     def named(values: tuple[Any, ...]) -> tuple[Any, ...]:
         return tuple(replace(each, id=names.get(each.id, each.id)) for each in values)
 
-    others = (replace(each, items=named(each.items)) for each in named(day.alternatives))
-    return replace(day, items=named(day.items), alternatives=tuple(others))
+    others = tuple(replace(each, items=named(each.items)) for each in named(day.alternatives))
+    parts: dict[str, Any] = {name: named(getattr(day, name)) for name in OF_A_DAY}
+    return replace(day, items=named(day.items), alternatives=others, **parts)

@@ -2,7 +2,8 @@
 
 A value is equal to another when every part is equal, which is what undo and the digest rest on.
 Ids are stable: moving a day or a card keeps them, copying a variant keeps those of its days (they are
-told apart by the variant's own id). Travellers of an item: None = everybody there that day.
+told apart by the variant's own id). Nights, meals, moves, hires and crossings get theirs from the edit that
+puts them in; until then it is empty. Travellers of an item: None = everybody there that day.
 """
 
 from collections.abc import Iterator
@@ -109,6 +110,7 @@ class RoomUse:
 class Night:
     """Where (some of) the party sleeps after the day. No rooms named = the party's sharing decides."""
 
+    id: Key = ""
     lodging: Ref
     board: Board = Board.BREAKFAST
     rooms: tuple[RoomUse, ...] = ()
@@ -121,6 +123,7 @@ class Night:
 class Meal:
     """A meal: at a restaurant, at the lodging of that night (`at_lodging`), or own choice (neither)."""
 
+    id: Key = ""
     kind: MealKind
     restaurant: Ref | None = None
     at_lodging: bool = False
@@ -133,6 +136,7 @@ class Meal:
 class Move:
     """Bags or bikes moved by somebody else. Places are lodging or place ids; None = worked out by the day."""
 
+    id: Key = ""
     load: Load
     from_id: Key | None = None
     to_id: Key | None = None
@@ -151,6 +155,7 @@ class Hire:
     `from_day` and `to_day` are ids of the first and last of these days; None = the variant's first or last.
     """
 
+    id: Key = ""
     traveller: GuestKey
     bike: Ref | None = None
     from_day: Key | None = None
@@ -248,6 +253,7 @@ class Crossing:
     `on` None = the first or last day of those who cross, whenever that is.
     """
 
+    id: Key = ""
     hub: Key
     means: Means
     number: ClientText = ""

@@ -5,11 +5,11 @@ changes nothing gives back the very same object, so that the window adds no step
 `fixed_through` belong to a party already under way; edits of them are refused here, in one place.
 """
 
-import re
 from collections.abc import Callable, Iterable
 from dataclasses import replace
 from typing import Any, TypeVar
 
+from lacet.trip.edits.naming import fresh_id, named
 from lacet.trip.errors import LacetError
 from lacet.trip.party import Party
 from lacet.trip.trip import Day, Item, Travellers, Trip, Variant
@@ -27,12 +27,6 @@ def changed(value: Value, **parts: Any) -> Value:
         return value
     made: Value = replace(value, **parts)  # type: ignore[type-var]  # a dataclass, which typing can't say in 3.11
     return made
-
-
-def fresh_id(prefix: str, used: Iterable[str]) -> str:
-    """One above the highest number in use: the same trip always gets the same new id."""
-    numbers = (re.fullmatch(rf"{prefix}(\d+)", each) for each in used)
-    return f"{prefix}{1 + max((int(number[1]) for number in numbers if number), default=0)}"
 
 
 def variant_of(trip: Trip, variant_id: str) -> Variant:
@@ -91,7 +85,9 @@ def checked_travellers(party: Party, travellers: Travellers) -> Travellers:
 
 
 def with_variant(trip: Trip, variant: Variant) -> Trip:
-    kept = tuple(variant if each.id == variant.id else each for each in trip.variants)
+    """The trip with a variant as it is now; what was put into it without an id gets one."""
+    new = named(variant)
+    kept = tuple(new if each.id == new.id else each for each in trip.variants)
     return changed(trip, variants=kept)
 
 

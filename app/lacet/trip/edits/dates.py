@@ -4,9 +4,11 @@ A trip without a start is an enquiry: its weekdays are unknown. Once the party i
 Bookings belong to the trip: variants come and go, what was asked of a supplier is kept.
 """
 
+from collections.abc import Iterator
 from datetime import date
 
-from lacet.trip.edits.change import EditRefused, changed, checked_travellers, fresh_id, need_between
+from lacet.trip.edits.change import EditRefused, changed, checked_travellers, need_between
+from lacet.trip.edits.naming import OF_CROSSINGS, fresh_id, with_ids
 from lacet.trip.trip import Booking, Crossing, Trip
 
 # Days about a trip, such as when a balance is due or a price ends, must be dates as well.
@@ -51,11 +53,18 @@ def set_crossings(
     departures: tuple[Crossing, ...] | None = None,
 ) -> Trip:
     """How travellers reach and leave the region; None leaves that side as it is."""
-    return changed(
-        trip,
-        arrivals=trip.arrivals if arrivals is None else _checked(trip, arrivals),
-        departures=trip.departures if departures is None else _checked(trip, departures),
-    )
+    come = trip.arrivals if arrivals is None else _checked(trip, arrivals)
+    go = trip.departures if departures is None else _checked(trip, departures)
+    both = with_ids(OF_CROSSINGS, _known_once((*come, *go)))
+    return changed(trip, arrivals=both[: len(come)], departures=both[len(come) :])
+
+
+def _known_once(crossings: tuple[Crossing, ...]) -> Iterator[Crossing]:
+    """One that is given twice, as for the way there and back, is two."""
+    known: set[str] = set()
+    for each in crossings:
+        yield changed(each, id="") if each.id in known else each
+        known.add(each.id)
 
 
 def set_fixed_through(trip: Trip, day_id: str | None) -> Trip:

@@ -13,7 +13,6 @@ from lacet.trip.edits.change import (
     change_day,
     changed,
     day_index,
-    fresh_id,
     items_of,
     need_between,
     need_open,
@@ -22,6 +21,7 @@ from lacet.trip.edits.change import (
     with_days,
     with_variant,
 )
+from lacet.trip.edits.naming import fresh_id, without_ids
 from lacet.trip.edits.overrules import without_overrules_of
 from lacet.trip.hires import days_of, in_order
 from lacet.trip.trip import Day, Hire, Trip, Variant
@@ -136,7 +136,7 @@ def _numbered(variant: Variant, day: Day) -> Day:
         alternatives.append(changed(other, id=used[-1], items=items))
         taken += len(items)
     new_id = fresh_id("d", (each.id for each in variant.days))
-    return changed(day, id=new_id, items=own[: len(day.items)], alternatives=tuple(alternatives))
+    return changed(without_ids(day), id=new_id, items=own[: len(day.items)], alternatives=tuple(alternatives))
 
 
 def _closed_up(variant: Variant, hire: Hire, number: int) -> Hire | None:

@@ -88,7 +88,8 @@ def _stay_on(trip: Trip, variant: Variant, stay: Stay) -> Trip:
     after = stay.last + 1
     # The last day of a trip needs no bed: nobody sleeps there after it.
     if after < len(variant.days) - 1 and is_rest_day(variant.days[after]) and not variant.days[after].nights:
-        return change_day(trip, variant.id, variant.days[after].id, lambda day: changed(day, nights=nights))
+        new = tuple(changed(night, id="") for night in nights)
+        return change_day(trip, variant.id, variant.days[after].id, lambda day: changed(day, nights=new))
     return insert_day(trip, variant.id, after, Day(id="", items=(Rest(id=""),), nights=nights))
 
 

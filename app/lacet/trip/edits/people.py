@@ -8,7 +8,8 @@ is never forgotten by the way.
 from collections.abc import Iterable
 from typing import Any
 
-from lacet.trip.edits.change import EditRefused, changed, checked_travellers, fresh_id
+from lacet.trip.edits.change import EditRefused, changed, checked_travellers
+from lacet.trip.edits.naming import fresh_id
 from lacet.trip.edits.overrules import without_overrules_of
 from lacet.trip.edits.shared import rooms_for
 from lacet.trip.party import Party, Traveller

@@ -1,6 +1,6 @@
 """What goes with the days: meals, moves of bags and bikes, hires, and other ways to spend a day.
 
-A meal of one kind is had once a day by each traveller. Moves are told apart by their place in the day's list.
+A meal of one kind is had once a day by each traveller. Moves are told apart by their ids.
 A hire is one bike for one traveller over a run of days; one over the same days takes its place.
 """
 
@@ -10,13 +10,12 @@ from lacet.trip.edits.change import (
     changed,
     checked_travellers,
     day_index,
-    fresh_id,
     item_ids,
-    need_between,
     numbered_items,
     variant_of,
     with_variant,
 )
+from lacet.trip.edits.naming import fresh_id
 from lacet.trip.edits.overrules import without_overrules_of
 from lacet.trip.edits.shared import put_in, taken_out
 from lacet.trip.hires import days_of, in_order
@@ -48,26 +47,31 @@ def clear_meal(
     return change_day(trip, variant_id, day_id, cleared)
 
 
-def set_move(trip: Trip, variant_id: str, day_id: str, move: Move, *, index: int | None = None) -> Trip:
-    """Add a move of bags or bikes, or put it in the place of the one at `index`."""
+def set_move(trip: Trip, variant_id: str, day_id: str, move: Move) -> Trip:
+    """Put a move of bags or bikes in the place of the day's move of that id; one without an id is added."""
 
     def moved(day: Day) -> Day:
-        if index is None:
+        if not move.id:
             return changed(day, moves=(*day.moves, move))
-        need_between(index, 0, len(day.moves) - 1, "move")
-        return changed(day, moves=(*day.moves[:index], move, *day.moves[index + 1 :]))
+        _need_move(day, move.id)
+        return changed(day, moves=tuple(move if each.id == move.id else each for each in day.moves))
 
     return change_day(trip, variant_id, day_id, moved)
 
 
-def clear_move(trip: Trip, variant_id: str, day_id: str, index: int) -> Trip:
-    """Take the move at this place of the day's list out."""
+def clear_move(trip: Trip, variant_id: str, day_id: str, move_id: str) -> Trip:
+    """Take a move out of the day."""
 
     def cleared(day: Day) -> Day:
-        need_between(index, 0, len(day.moves) - 1, "move")
-        return changed(day, moves=day.moves[:index] + day.moves[index + 1 :])
+        _need_move(day, move_id)
+        return changed(day, moves=tuple(each for each in day.moves if each.id != move_id))
 
     return change_day(trip, variant_id, day_id, cleared)
+
+
+def _need_move(day: Day, move_id: str) -> None:
+    if all(each.id != move_id for each in day.moves):
+        raise EditRefused(f"That day has no move '{move_id}'.")
 
 
 def set_hire(trip: Trip, variant_id: str, hire: Hire) -> Trip:
@@ -87,7 +91,9 @@ def set_hire(trip: Trip, variant_id: str, hire: Hire) -> Trip:
     )
     if not variant.days:
         kept = tuple(old for old in kept if old.traveller != hire.traveller)
-    return with_variant(trip, changed(variant, hires=in_order(variant, (*kept, hire))))
+    gone = [old.id for old in variant.hires if old not in kept]
+    new = changed(hire, id=hire.id if hire.id in gone else next(iter(gone), ""))
+    return with_variant(trip, changed(variant, hires=in_order(variant, (*kept, new))))
 
 
 def remove_hire(trip: Trip, variant_id: str, traveller: str, *, from_day: str | None = None) -> Trip:

@@ -17,12 +17,20 @@ Shared = TypeVar("Shared", bound=Night | Meal)
 def put_in(
     party: Party, there: tuple[Shared, ...], new: Shared, same_kind: Callable[[Shared], bool]
 ) -> tuple[Shared, ...]:
-    """What there is with `new` for its travellers, taken out of all of the same kind."""
+    """What there is with `new` for its travellers, taken out of all of the same kind.
+
+    Where nothing is left of one, `new` takes its place and its id.
+    """
     kept = taken_out(party, there, new.travellers, same_kind)
     for index, one in enumerate(kept):
-        if same_kind(one) and _but_for_people(one) == _but_for_people(new):
+        if same_kind(one) and alike(one, new):
             return (*kept[:index], _joined(party, one, new), *kept[index + 1 :])
-    return (*kept, new)
+    left = {one.id for one in kept}
+    gone = next((at for at, one in enumerate(there) if one.id not in left), None)
+    if gone is None:
+        return (*kept, changed(new, id=""))
+    at = sum(one.id in left for one in there[:gone])
+    return (*kept[:at], changed(new, id=there[gone].id), *kept[at:])
 
 
 def taken_out(
@@ -64,8 +72,13 @@ def rooms_for(rooms: tuple[RoomUse, ...], travellers: tuple[str, ...]) -> tuple[
     return tuple(room for room in kept if room.travellers)
 
 
+def alike(one: Shared, other: Shared) -> bool:
+    """Whether two are the same but for whom: one for both would do."""
+    return _but_for_people(one) == _but_for_people(other)
+
+
 def _but_for_people(one: Shared) -> Shared:
-    alone = changed(one, travellers=None)
+    alone = changed(one, travellers=None, id="")
     if isinstance(alone, Night):
         return changed(alone, rooms=())
     return alone
@@ -73,7 +86,7 @@ def _but_for_people(one: Shared) -> Shared:
 
 def _joined(party: Party, one: Shared, new: Shared) -> Shared:
     if one.travellers is None or new.travellers is None:
-        return new
+        return changed(new, id=one.id)
     both = changed(one, travellers=checked_travellers(party, (*one.travellers, *new.travellers)))
     if isinstance(both, Night) and isinstance(one, Night) and isinstance(new, Night):
         # Rooms named for some only would leave the others without one: then the party's sharing decides.

@@ -10,11 +10,11 @@ from datetime import date
 from lacet.trip.edits.change import (
     EditRefused,
     changed,
-    fresh_id,
     need_between,
     variant_of,
     with_variant,
 )
+from lacet.trip.edits.naming import fresh_id
 from lacet.trip.money import Money
 from lacet.trip.trip import Accepted, Day, Pricing, Trip, Variant
 

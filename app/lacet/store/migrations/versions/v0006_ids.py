@@ -1,4 +1,4 @@
-"""Hires and the day a trip is fixed through name days by their ids, and crossings carry a date.
+"""Nights, meals, moves, hires and crossings get ids; what named days by number names them by id, or a date.
 
 The bodies of all revisions are written anew, each as the difference it was. A revision that can't be read
 stays as it is, and so do those that rest on it: they were lost before.
@@ -29,6 +29,8 @@ _REVISIONS = sa.table(
     sa.column("body", sa.LargeBinary),
 )
 _TRIPS = sa.table("trips", sa.column("id", sa.Text))
+_OF_MOVES = ("bags_moved", "moves_carried")
+_MOVE = re.compile(r"(day )(\S+)( (?:late|count|kg|means|room|runs) )(\d+)")
 _HIRE = re.compile(r"hire (\S+) (\d+) (.*)", re.DOTALL)
 
 
@@ -76,12 +78,17 @@ def _brought_over(trip: dict[str, Any]) -> dict[str, Any]:
     variants = trip.get("variants", [])
     for variant in variants:
         _name_days(variant)
+        for day in variant.get("days", []):
+            _name_parts(day)
+        _rename_subjects(variant)
     if fixed := trip.pop("fixed_through", 0):
         found = next((each for each in _chosen_first(trip) if len(each.get("days", [])) >= fixed), None)
         if found is not None:
             trip["fixed_through"] = found["days"][fixed - 1]["id"]
     start = trip.get("start")
-    for crossing in (*trip.get("arrivals", []), *trip.get("departures", [])):
+    crossings = (*trip.get("arrivals", []), *trip.get("departures", []))
+    for count, crossing in enumerate(crossings, start=1):
+        crossing["id"] = f"c{count}"
         number = crossing.pop("day", None)
         if number is not None and start is not None:
             crossing["on"] = (date.fromisoformat(start) + timedelta(days=number - 1)).isoformat()
@@ -98,7 +105,7 @@ def _chosen_first(trip: dict[str, Any]) -> list[dict[str, Any]]:
 def _name_days(variant: dict[str, Any]) -> None:
     """Numbers of days become their ids; a hire that ran past the last day runs to the last."""
     ids = [day["id"] for day in variant.get("days", [])]
-    kept = []
+    kept: list[dict[str, Any]] = []
     for hire in variant.get("hires", []):
         first, last = hire.pop("from_day", 1), hire.pop("to_day", None)
         if first > max(len(ids), 1):
@@ -107,10 +114,30 @@ def _name_days(variant: dict[str, Any]) -> None:
             hire["from_day"] = ids[first - 1]
         if last is not None and last <= len(ids):
             hire["to_day"] = ids[last - 1]
-        kept.append(hire)
+        kept.append(hire | {"id": f"h{len(kept) + 1}"})
     if "hires" in variant:
         variant["hires"] = kept
     for decision in variant.get("overrules", []):
         subject = _HIRE.fullmatch(decision.get("subject", ""))
         if subject is not None and 1 < int(subject[2]) <= len(ids):
             decision["subject"] = f"hire {subject[1]} {ids[int(subject[2]) - 1]} {subject[3]}"
+
+
+def _name_parts(day: dict[str, Any]) -> None:
+    """Ids after the day's own ("d7" gives "n7", then "n7.2"): the same in every revision that has the day."""
+    after = day["id"].removeprefix("d")
+    for field, prefix in (("nights", "n"), ("meals", "m"), ("moves", "mv")):
+        for count, part in enumerate(day.get(field, []), start=1):
+            part["id"] = f"{prefix}{after}" if count == 1 else f"{prefix}{after}.{count}"
+
+
+def _rename_subjects(variant: dict[str, Any]) -> None:
+    """Decisions about a move named it by its place in the day's list."""
+    moves = {day["id"]: day.get("moves", []) for day in variant.get("days", [])}
+    for decision in variant.get("overrules", []):
+        subject = _MOVE.fullmatch(decision.get("subject", ""))
+        if decision["check"] not in _OF_MOVES or subject is None:
+            continue
+        of_day, index = moves.get(subject[2], []), int(subject[4])
+        if index < len(of_day):
+            decision["subject"] = f"{subject[1]}{subject[2]}{subject[3]}{of_day[index]['id']}"
