@@ -41,7 +41,7 @@ class Conflict:
 
 
 _Parts: TypeAlias = dict[Clash, Hashable]
-_Part = TypeVar("_Part", Night, Meal, Move, Hire)
+_Part = TypeVar("_Part", bound=Night | Meal | Move | Hire)
 _NO_PARTS: dict[str, Any] = dict.fromkeys(OF_A_DAY, ())
 # What a change of the trip's field rests on besides itself.
 _RESTS_ON_PARTY = frozenset({"arrivals", "departures", "bookings"})

@@ -7,7 +7,7 @@ are told apart, and findings and decisions find theirs again.
 import re
 from collections.abc import Iterable
 from dataclasses import replace
-from typing import TypeVar
+from typing import Any, TypeVar
 
 from lacet.trip.trip import Crossing, Day, Hire, Meal, Move, Night, Variant
 
@@ -25,7 +25,7 @@ def named(variant: Variant) -> Variant:
         if all(part.id for part in parts):
             continue
         made = iter(with_ids(prefix, parts))
-        days = tuple(replace(day, **{field: tuple(next(made) for _ in getattr(day, field))}) for day in days)
+        days = tuple(_with(day, {field: tuple(next(made) for _ in getattr(day, field))}) for day in days)
     hires = with_ids(OF_HIRES, variant.hires)
     return (
         variant
@@ -55,4 +55,8 @@ def with_ids(prefix: str, parts: Iterable[Part], used: Iterable[str] = ()) -> tu
 def without_ids(day: Day) -> Day:
     """The day with its nights, meals and moves as if new: for one that is copied beside its original."""
     bare = {field: tuple(replace(part, id="") for part in getattr(day, field)) for field in OF_A_DAY}
-    return replace(day, **bare)
+    return _with(day, bare)
+
+
+def _with(day: Day, parts: dict[str, Any]) -> Day:
+    return replace(day, **parts)
