@@ -140,7 +140,7 @@ def test_moves_are_told_apart_by_their_ids() -> None:
         (Load.BIKES, 2),
     ]
     assert edits.clear_move(trip, "v1", "d1", "mv1").variants[0].days[0].moves == (replace(bikes, id="mv2"),)
-    with pytest.raises(EditRefused, match="no move 5"):
+    with pytest.raises(EditRefused, match="no move 'mv5'"):
         edits.clear_move(trip, "v1", "d1", "mv5")
 
 
