@@ -184,7 +184,7 @@ def test_days_taken_from_another_variant_keep_their_order_and_get_fresh_ids() ->
 
 
 def test_as_many_days_taken_as_give_way_take_over_their_hires() -> None:
-    hires = (Hire(traveller="t1", from_day="d2", to_day="d2"),)
+    hires = (Hire(id="h1", traveller="t1", from_day="d2", to_day="d2"),)
     made = edits.copy_variant(four_days(), "v1")
     trip = replace(made, variants=(made.variants[0], replace(made.variants[1], hires=hires)))
     taken = edits.take_days(trip, "v1", ("d3",), "v2", 1, instead_of=("d2",))
