@@ -29,6 +29,10 @@ TESTS = {
     "effort": ("tests/effort", "tests/figures"),
     "price": ("tests/price",),
     "checks": ("tests/checks",),
+    "trip": ("tests/trip", "tests/settings"),
+    "store": ("tests/store",),
+    "service": ("tests/service",),
+    "days": ("tests/days",),
 }
 """The tests that have to notice a change in each room."""
 
@@ -173,7 +177,7 @@ def survives(mutant: Mutant) -> bool:
 
 def every() -> Iterator[Mutant]:
     for room in TESTS:
-        files = sorted((LACET / room).glob("*.py")) or [LACET / f"{room}.py"]
+        files = sorted((LACET / room).rglob("*.py")) or [LACET / f"{room}.py"]
         for file in files:
             name = ".".join(("lacet", *file.relative_to(LACET).with_suffix("").parts))
             if file.name != "__init__.py":

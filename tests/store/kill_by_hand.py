@@ -3,10 +3,12 @@
     python tests/store/kill_by_hand.py FILE ROUNDS [PROGRAMS]
 
 Each round forks children: the first edits, adds to the library and saves as fast as it can, and writes each
-revision to a pipe once its commit has returned; the others do the same, or import, compact, back up, restore
-(another file), send a trip, forget one, write sheets, or bring files of the first layout up to date. After a
-random while all get SIGKILL. Then the file must open, hold at least the last acknowledged revisions, each as
-it was said to be, and nothing may lie about; sheets are the old or the new, and older files come up to date.
+revision to a pipe once its commit has returned, or it edits as the window does, by a session whose saves are
+on their way on another thread, and writes what it was told is saved; the others do the same, or import,
+compact, back up, restore (another file), send a trip, forget one, write sheets, or bring files of the first
+layout up to date. After a random while all get SIGKILL. Then the file must open, hold at least the last
+acknowledged revisions, each as it was said to be, and nothing may lie about; sheets are the old or the new, and
+older files come up to date.
 The test suite runs a few dozen rounds; run a thousand by hand, four programs each, after touching how things
 are kept.
 """
@@ -22,17 +24,21 @@ from contextlib import closing, suppress
 from dataclasses import replace
 from pathlib import Path
 from random import Random
+from threading import Event
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2] / "app"))
 
 from lacet.intake.write import NotGivenOut, write_csv_folder
 from lacet.passing import passing_folder
+from lacet.service.saver import Worker
+from lacet.service.session import Session
 from lacet.store import Project, StaleRevision, StoreError, open_project
 from lacet.store.copies import copies_folder, leftovers
 from lacet.store.engine import WRITES, make_engine
 from lacet.store.errors import FileBusy, FileThere, UnknownTrip
 from lacet.store.making import make_empty
 from lacet.store.migrate import upgrade
+from lacet.trip import edits
 from lacet.trip.catalogue import Office, catalogue_of
 from lacet.trip.library import Lodging, Place, Ref
 from lacet.trip.party import placeholder_party
@@ -42,12 +48,15 @@ FIRST = "of the first layout"
 LONGEST_S = 0.02
 KILLED_WHILE_OPENING_SHARE = 0.25
 OTHERS_EDIT_SHARE = 0.3
+BY_SESSION_SHARE = 0.5
+AT_ONCE = 8
 HOUSE = Lodging(id="weir", name="Weir", place="birch", latitude_deg=44.0, longitude_deg=-24.0)
-DAYS = tuple(Day(id=f"d{n}", nights=(Night(lodging=Ref("weir")),)) for n in range(1, 15))
+DAYS = tuple(Day(id=f"d{n}", nights=(Night(id=f"n{n}", lodging=Ref("weir")),)) for n in range(1, 15))
 TRIP = Trip(
     id="may", name="May", party=placeholder_party(4), variants=(Variant(id="v1", name="A", days=DAYS),)
 )
-ACKNOWLEDGED = struct.Struct("<qq")  # revision, number of the note
+# Revision, number in the note, and of which day (from 0; -1 = the note of the trip).
+ACKNOWLEDGED = struct.Struct("<qqq")
 
 
 def save_until_killed(path: Path, pipe: int, random: Random) -> None:
@@ -63,7 +72,41 @@ def save_until_killed(path: Path, pipe: int, random: Random) -> None:
                     unit.settings.save(Office(name=str(number)))
                 revision = unit.trips.save(replace(trip, note=str(number)), revision, f"note {number}")
                 unit.commit()
-            os.write(pipe, ACKNOWLEDGED.pack(revision, number))
+            os.write(pipe, ACKNOWLEDGED.pack(revision, number, -1))
+
+
+def edit_until_killed(path: Path, pipe: int, random: Random, day: int) -> None:
+    """The child as a window: bursts of edits of a day of its own, saved by a thread; never returns."""
+    arrived = Event()
+    with open_project(path) as project:
+        saver = Worker(ready=arrived.set)
+        session = Session(project, saver=saver)
+        session.open_trip("may")
+        here = session.need_open()
+
+        def acknowledge(_: object) -> None:
+            now = session.need_open()
+            os.write(pipe, ACKNOWLEDGED.pack(now.revision, int(now.variant.days[day].note), day))
+
+        session.saved.connect(acknowledge)
+        number = int(here.variant.days[day].note or 0)
+        while True:
+            for _ in range(random.randint(1, AT_ONCE)):
+                number += 1
+                session.apply(
+                    lambda trip, says=str(number): edits.set_day_note(  # type: ignore[misc]
+                        trip, "v1", f"d{day + 1}", says
+                    ),
+                    f"note {number}",
+                )
+            while session.has_unsaved:
+                arrived.wait(1.0)
+                arrived.clear()
+                saver.deliver()
+                if session.failure is not None:
+                    assert isinstance(session.failure, FileBusy), session.failure
+                    session.try_saving_again()
+            session.follow()
 
 
 def work_until_killed(path: Path, number: int, random: Random) -> None:
@@ -137,8 +180,8 @@ def write_first_layout(path: Path, older: Path) -> None:
             plain.execute(f"INSERT INTO {table} SELECT * FROM newest.{table}")
 
 
-def acknowledged(pipe: int, data: bytes) -> tuple[int, int] | None:
-    """The last pair that the child wrote whole; `data` was read before."""
+def acknowledged(pipe: int, data: bytes) -> tuple[int, ...] | None:
+    """The last that the child wrote whole; `data` was read before."""
     while piece := os.read(pipe, 1 << 16):
         data += piece
     whole = len(data) // ACKNOWLEDGED.size * ACKNOWLEDGED.size
@@ -148,13 +191,16 @@ def acknowledged(pipe: int, data: bytes) -> tuple[int, int] | None:
 def begun(path: Path, number: int, random: Random) -> tuple[int, int]:
     """Fork a child; its process id, and the end of the pipe that it acknowledges by."""
     from_child, to_parent = os.pipe()
-    edits = number == 0 or random.random() < OTHERS_EDIT_SHARE
+    edits_trip = number == 0 or random.random() < OTHERS_EDIT_SHARE
+    by_session = edits_trip and random.random() < BY_SESSION_SHARE
     seed = random.random()
     child = os.fork()
     if not child:
         os.close(from_child)
         try:
-            if edits:
+            if by_session:
+                edit_until_killed(path, to_parent, Random(seed), number)
+            if edits_trip:
                 save_until_killed(path, to_parent, Random(seed))
             work_until_killed(path, number, Random(seed))
         finally:
@@ -163,7 +209,7 @@ def begun(path: Path, number: int, random: Random) -> tuple[int, int]:
     return child, from_child
 
 
-def one_round(path: Path, random: Random, programs: int) -> list[tuple[int, int]]:
+def one_round(path: Path, random: Random, programs: int) -> list[tuple[int, ...]]:
     """Fork, kill, and return what each of the programs acknowledged last."""
     children = [begun(path, number, random) for number in range(programs)]
     first = b""
@@ -182,14 +228,15 @@ def one_round(path: Path, random: Random, programs: int) -> list[tuple[int, int]
     return [last for last in lasts if last is not None]
 
 
-def look(path: Path, lasts: list[tuple[int, int]]) -> int:
+def look(path: Path, lasts: list[tuple[int, ...]]) -> int:
     """Open the file, hold it to what was acknowledged, and return its revision."""
     with open_project(path) as project, project.reading() as unit:
         trip, revision = unit.trips.load("may")
         for last in lasts:
             assert revision >= last[0], f"revision {last[0]} was acknowledged, {revision} is kept"
             kept = unit.trips.load_revision("may", last[0])
-            assert kept.note == str(last[1]), f"revision {last[0]} holds {kept.note}, not {last[1]}"
+            note = kept.note if last[2] < 0 else kept.variants[0].days[last[2]].note
+            assert note == str(last[1]), f"revision {last[0]} holds {note}, not {last[1]}"
         # What is kept together is kept together.
         number = int(trip.note or 0)
         office = unit.settings.office().name
