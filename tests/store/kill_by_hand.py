@@ -7,8 +7,8 @@ revision to a pipe once its commit has returned, or it edits as the window does,
 on their way on another thread, and writes what it was told is saved; the others do the same, or import,
 compact, back up, restore (another file), send a trip, forget one, write sheets, or bring files of the first
 layout up to date. After a random while all get SIGKILL. Then the file must open, hold at least the last
-acknowledged revisions, each as it was said to be, and nothing may lie about; sheets are the old or the new, and
-older files come up to date.
+acknowledged revisions, each as it was said to be, and nothing may lie about; sheets are the old or the new,
+and older files come up to date.
 The test suite runs a few dozen rounds; run a thousand by hand, four programs each, after touching how things
 are kept.
 """

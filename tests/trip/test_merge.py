@@ -13,8 +13,8 @@ from lacet.trip.edits.naming import named, without_ids
 from lacet.trip.library import Ref
 from lacet.trip.merge import Clash, Conflict, lay_beside, merge
 from lacet.trip.party import placeholder_party
-from lacet.trip.trip import Hire, Meal, Move, Night, Note, Trip, Variant
-from lacet.trip.words import Load, MealKind
+from lacet.trip.trip import Crossing, Hire, Meal, Move, Night, Note, Trip, Variant
+from lacet.trip.words import Load, MealKind, Means
 from tests.trip.random_edits import random_edit
 from tests.trip.sound import assert_sound
 from tests.trip.strategies import trips
@@ -178,3 +178,50 @@ def test_two_beds_or_two_bikes_for_one_guest_are_told() -> None:
     both = merge(trip, hired("b-hill"), hired("b-lake"))
     assert isinstance(both, Conflict)
     assert [clash.field for clash in both.clashes] == ["hires"]
+
+
+@settings(max_examples=60, suppress_health_check=[HealthCheck.too_slow])
+@given(trips(), st.integers(0, 2**32))
+def test_whatever_two_people_did_is_laid_beside_each_other_as_a_sound_trip(trip: Trip, seed: int) -> None:
+    chance = Random(seed)
+    for _ in range(12):
+        mine, theirs = edited(chance, trip), edited(chance, trip)
+        done = lay_beside(trip, mine, theirs, mine.variants[0].id)
+        assert_sound(done.trip)
+        added = [done.trip.variant(each) for each in done.added]
+        if mine.party == trip.party == theirs.party:
+            days = [numbered_days(each) for each in mine.variants]
+            assert all(each is not None and numbered_days(each) in days for each in added)
+
+
+def test_an_arrival_of_mine_and_a_departure_of_theirs_have_ids_of_their_own() -> None:
+    trip = two_days()
+    mine = edits.set_crossings(trip, arrivals=(Crossing(hub="quay", means=Means.FERRY),), departures=())
+    theirs = edits.set_crossings(trip, arrivals=(), departures=(Crossing(hub="quay", means=Means.FERRY),))
+    both = merge(trip, mine, theirs)
+    assert isinstance(both, Trip)
+    assert_sound(both)
+    assert len(both.arrivals) == len(both.departures) == 1
+
+
+def test_a_variant_that_names_a_guest_they_removed_comes_beside_without_that_guest() -> None:
+    trip = four_days()
+    mine = edits.set_hire(trip, "v1", Hire(traveller="t2"))
+    theirs = edits.remove_traveller(trip, "t2")
+    done = lay_beside(trip, mine, theirs, "v1")
+    assert_sound(done.trip)
+    assert done.added
+    assert {hire.traveller for hire in done.trip.variants[-1].hires} == {"t1"}
+
+
+def numbered_days(variant: Variant) -> tuple[object, ...]:
+    """What a variant says of its days, whatever its cards are called."""
+    made = named(bare(variant))
+    return (*(tuple(replace(item, id="") for item in day.items) for day in made.days), made.hires)
+
+
+def edited(chance: Random, trip: Trip) -> Trip:
+    """The trip after up to eight edits, of which some are refused."""
+    for _ in range(chance.randint(1, 8)):
+        trip = after(trip, random_edit(chance, trip)) or trip
+    return trip

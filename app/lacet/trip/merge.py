@@ -7,13 +7,13 @@ trip is fixed), or a guest would have two beds, dinners or bikes, nothing is gue
 and the clashes are named.
 """
 
-from collections.abc import Callable, Hashable
+from collections.abc import Callable, Hashable, Mapping
 from dataclasses import dataclass, fields, replace
 from functools import partial
 from typing import Any, TypeAlias, TypeVar
 
 from lacet.trip.edits.change import items_of
-from lacet.trip.edits.naming import OF_A_DAY, OF_HIRES, fresh_id
+from lacet.trip.edits.naming import OF_A_DAY, OF_CROSSINGS, OF_HIRES, fresh_id
 from lacet.trip.edits.shared import alike
 from lacet.trip.edits.variants import add_variant_of
 from lacet.trip.hires import days_of, in_order
@@ -42,6 +42,8 @@ class Conflict:
 
 _Parts: TypeAlias = dict[Clash, Hashable]
 _Part = TypeVar("_Part", bound=Night | Meal | Move | Hire)
+_Named = TypeVar("_Named", bound=Any)
+_Whole = TypeVar("_Whole")
 _NO_PARTS: dict[str, Any] = dict.fromkeys(OF_A_DAY, ())
 # What a change of the trip's field rests on besides itself.
 _RESTS_ON_PARTY = frozenset({"arrivals", "departures", "bookings"})
@@ -104,6 +106,9 @@ def lay_beside(base: Trip, mine: Trip, theirs: Trip, first: str) -> LaidBeside:
     own, other = _changed(_parts(base), _parts(mine)), _changed(_parts(base), _parts(theirs))
     clashes = {part for part in own if part in other or any(_either_rests(part, each) for each in other)}
     clashes |= set(_for_one_guest(own, other, mine, theirs))
+    while tied := {part for part in own if any(_either_rests(part, each) for each in clashes)} - clashes:
+        # What goes with a part of mine goes where that goes: without guests of mine, what I planned for them.
+        clashes |= tied
     mild, beside, left = _without(base, mine, clashes)
     whole = merge(base, mild, theirs)
     if isinstance(whole, Conflict):
@@ -255,27 +260,43 @@ def _mixed(theirs: tuple[_Part, ...], mine: tuple[_Part, ...], own: set[str]) ->
 
 def _told_apart(base: Trip, mine: Trip, theirs: Trip) -> Trip:
     """Mine, with other ids for what is new in it where theirs have taken the same."""
-    return replace(mine, variants=tuple(_renamed_in(base, each, theirs) for each in mine.variants))
+    names = _fresh_ids({OF_CROSSINGS: _crossing_ids}, base, mine, theirs)
+    return replace(
+        mine,
+        variants=tuple(_renamed_in(base, each, theirs) for each in mine.variants),
+        arrivals=_with_names(mine.arrivals, names),
+        departures=_with_names(mine.departures, names),
+    )
 
 
 def _renamed_in(base: Trip, mine: Variant, theirs: Trip) -> Variant:
     before, after = base.variant(mine.id), theirs.variant(mine.id)
     if before is None or after is None or before in (mine, after):
         return mine
-    names = _fresh_ids(before, mine, after)
-    hires = tuple(replace(each, id=names.get(each.id, each.id)) for each in mine.hires)
-    return replace(mine, days=tuple(_renamed(day, names) for day in mine.days), hires=hires)
+    names = _fresh_ids(_IDS, before, mine, after)
+    days = tuple(_renamed(day, names) for day in mine.days)
+    return replace(mine, days=days, hires=_with_names(mine.hires, names))
 
 
-def _fresh_ids(before: Variant, mine: Variant, theirs: Variant) -> dict[str, str]:
-    """What is called instead in mine where theirs have taken its new id."""
+def _fresh_ids(
+    kinds: Mapping[str, Callable[[_Whole], list[str]]], before: _Whole, mine: _Whole, theirs: _Whole
+) -> dict[str, str]:
+    """What is called instead in mine where theirs have taken its new id; `kinds` are ids by their prefix."""
     given: dict[str, str] = {}
-    for prefix, ids in _IDS.items():
+    for prefix, ids in kinds.items():
         known, used = ids(before), [*ids(before), *ids(theirs)]
         for name in sorted(set(ids(mine)).difference(known), key=lambda each: (len(each), each)):
             given[name] = fresh_id(prefix, used) if name in used else name
             used.append(given[name])
     return given
+
+
+def _with_names(parts: tuple[_Named, ...], names: dict[str, str]) -> tuple[_Named, ...]:
+    return tuple(replace(each, id=names.get(each.id, each.id)) for each in parts)
+
+
+def _crossing_ids(trip: Trip) -> list[str]:
+    return [each.id for each in (*trip.arrivals, *trip.departures)]
 
 
 def _card_ids(variant: Variant) -> list[str]:
@@ -305,7 +326,7 @@ _IDS: dict[str, Callable[[Variant], list[str]]] = {
 
 def _renamed(day: Day, names: dict[str, str]) -> Day:
     def named(values: tuple[Any, ...]) -> tuple[Any, ...]:
-        return tuple(replace(each, id=names.get(each.id, each.id)) for each in values)
+        return _with_names(values, names)
 
     others = tuple(replace(each, items=named(each.items)) for each in named(day.alternatives))
     parts: dict[str, Any] = {name: named(getattr(day, name)) for name in OF_A_DAY}

@@ -15,6 +15,7 @@ from lacet.trip.edits.change import (
     with_variant,
 )
 from lacet.trip.edits.naming import fresh_id
+from lacet.trip.edits.people import for_party
 from lacet.trip.money import Money
 from lacet.trip.trip import Accepted, Day, Pricing, Trip, Variant
 
@@ -38,10 +39,11 @@ def add_variant(trip: Trip, name: str = "", *, days: int = 0) -> Trip:
 
 
 def add_variant_of(trip: Trip, mine: Variant) -> Trip:
-    """A variant more, with the days and hires of mine."""
+    """A variant more, with the days and hires of mine; whoever isn't in the party of the trip is left out."""
     made = add_variant(trip, f"{mine.name} (mine)")
     *others, empty = made.variants
-    return replace(made, variants=(*others, replace(mine, id=empty.id, name=empty.name)))
+    (fitted,) = for_party((mine,), trip.party)
+    return replace(made, variants=(*others, replace(fitted, id=empty.id, name=empty.name)))
 
 
 def copy_variant(trip: Trip, variant_id: str, name: str = "") -> Trip:
