@@ -16,7 +16,7 @@ from lacet.service.saver import AtOnce, Saver
 from lacet.service.shown import Opened, Selection, Shown, still_there
 from lacet.settle import settle_one
 from lacet.signals import Signal
-from lacet.store import FileBusy, Position, Project, Rescued, UnitOfWork, refuse_what_no_file_keeps
+from lacet.store import FileBusy, Position, Project, Rescued, UnitOfWork, as_kept
 from lacet.trip.catalogue import Catalogue, Office
 from lacet.trip.commitments import NO_COMMITMENTS, Commitments
 from lacet.trip.errors import LacetError
@@ -270,10 +270,11 @@ class Session:
         here = self.need_open()
         trip = edit(here.trip)
         self.stop_preview()
+        if trip != here.trip:
+            self.project.refuse_if_read_only()
+            trip = as_kept(trip)
         if trip == here.trip:
             return False
-        self.project.refuse_if_read_only()
-        refuse_what_no_file_keeps(trip)
         position = here.position._replace(undo_says=says, redo_says=None)
         self._show(trip, here.revision, position, still_there(trip, here.variant_id))
         self._outbox.add(Unsaved(here.trip, trip, says))

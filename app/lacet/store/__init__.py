@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from lacet.store.errors import StaleRevision as StaleRevision
     from lacet.store.errors import StoreError as StoreError
     from lacet.store.item_rows import ItemRow as ItemRow
-    from lacet.store.keeping import refuse_what_no_file_keeps as refuse_what_no_file_keeps
+    from lacet.store.keeping import as_kept as as_kept
     from lacet.store.project import Project as Project
     from lacet.store.project import open_project as open_project
     from lacet.store.rescue import Rescued as Rescued
@@ -39,7 +39,7 @@ _HOMES = {
     "StaleRevision": "errors",
     "StoreError": "errors",
     "ItemRow": "item_rows",
-    "refuse_what_no_file_keeps": "keeping",
+    "as_kept": "keeping",
     "Project": "project",
     "open_project": "project",
     "Rescued": "rescue",

@@ -1,6 +1,7 @@
 """Values to the text that is kept, and back: compact JSON by way of `trip.plain`, and its digest."""
 
 import hashlib
+import re
 import struct
 import zlib
 from collections.abc import Iterator
@@ -11,6 +12,7 @@ import orjson
 
 from lacet.store.errors import CannotBeKept, DamagedPart
 from lacet.trip.plain import NotPlain, from_plain, to_plain
+from lacet.trip.printable import clean_plain, without_commands
 
 Value = TypeVar("Value")
 
@@ -25,6 +27,8 @@ _TRIPS_OVER = (
     struct.error,
     zlib.error,
 )
+# Controls as JSON escapes them; what it doesn't escape, as UTF-8: DEL, U+0080-9F, U+202A-E, U+2066-9.
+_MAY_HOLD_COMMANDS = re.compile(rb"\\[bfru]|\x7f|\xc2[\x80-\x9f]|\xe2\x80[\xaa-\xae]|\xe2\x81[\xa6-\xa9]")
 
 
 def json_of(data: Any) -> bytes:
@@ -49,14 +53,19 @@ def text_of(value: Any) -> str:
     return json_of(to_plain(value)).decode()
 
 
-def refuse_what_no_file_keeps(value: Any) -> None:
-    """Look at a value before it waits to be saved: what can never be kept would stop all behind it.
+def as_kept(value: Value) -> Value:
+    """The value as a file keeps it: its texts without controls and turns of the reading direction.
+
+    Whoever lets a value wait to be saved asks first: what can never be kept would stop all behind it.
 
     Raises
     ------
     CannotBeKept
     """
-    json_of(to_plain(value))
+    plain = to_plain(value)
+    if _MAY_HOLD_COMMANDS.search(json_of(plain)) is None:
+        return value
+    return from_plain(type(value), clean_plain(plain, without_commands))
 
 
 def value_of(kind: type[Value], text: str | bytes) -> Value:

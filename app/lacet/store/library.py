@@ -11,7 +11,7 @@ from sqlalchemy import Connection, select
 from lacet.store import lines, shelving
 from lacet.store.errors import UnknownItemVersion, VersionExists
 from lacet.store.item_rows import ItemRow, item_rows
-from lacet.store.keeping import text_of, value_of
+from lacet.store.keeping import as_kept, text_of, value_of
 from lacet.store.kinds import kind_name
 from lacet.store.lineage import Lineage, lineages
 from lacet.store.listed import Listed, listed
@@ -101,6 +101,7 @@ class Library:
 
         An item that equals the newest version is not kept again.
         """
+        item = as_kept(item)
         newest = self.latest(type(item), item.id)
         if newest is None:
             return self.keep(replace(item, version=1))
@@ -120,6 +121,7 @@ class Library:
         VersionExists
             When this version is there with other contents.
         """
+        item = as_kept(item)
         body = text_of(item)
         there = self.get(type(item), Ref(item.id, item.version))
         if there is not None:

@@ -1,12 +1,13 @@
 """Pictures of places and houses, each kept once by its bytes, with the words that go with it."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from sqlalchemy import Connection, select
 from sqlalchemy.dialects.sqlite import insert
 
 from lacet.store.keeping import digest_of
 from lacet.store.tables import PICTURES
+from lacet.trip.printable import without_commands
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -33,6 +34,8 @@ class Pictures:
 
     def keep(self, picture: Picture) -> str:
         """Keep a picture, or other words for one that is kept, and return its id."""
+        alt, credit = without_commands(picture.alt), without_commands(picture.credit)
+        picture = replace(picture, alt=alt, credit=credit)
         columns = {name: getattr(picture, name) for name in Picture.__dataclass_fields__}
         putting = insert(PICTURES).values(id=picture.id, **columns)
         words = {"alt": picture.alt, "credit": picture.credit}

@@ -4,7 +4,7 @@ from typing import TypeVar
 
 from sqlalchemy import Connection, insert, select
 
-from lacet.store.keeping import digest_of, text_of, value_of
+from lacet.store.keeping import as_kept, digest_of, text_of, value_of
 from lacet.store.shelving import count_change
 from lacet.store.tables import SETTINGS
 from lacet.trip.catalogue import Office
@@ -31,7 +31,7 @@ class Settings:
 
     def save(self, setting: Region | Office | HouseRules) -> int:
         """Let this hold from now on, and return its version; what equals the last is not kept again."""
-        kind, body = type(setting).__name__, text_of(setting)
+        kind, body = type(setting).__name__, text_of(as_kept(setting))
         last = self._connection.execute(
             select(SETTINGS.c.version, SETTINGS.c.digest)
             .where(SETTINGS.c.kind == kind)

@@ -12,10 +12,11 @@ from sqlalchemy import Connection, delete, select
 
 from lacet.store.bodies import RecentTexts
 from lacet.store.errors import NothingToUndo, StaleRevision
-from lacet.store.keeping import decoding
+from lacet.store.keeping import as_kept, decoding
 from lacet.store.revisions import Revisions
 from lacet.store.tables import REVISIONS, TRIPS
 from lacet.store.trip_rows import TripRow, trip_rows
+from lacet.trip.printable import without_commands
 from lacet.trip.trip import Trip
 
 
@@ -113,7 +114,7 @@ class Trips:
         found = self._revisions.stored_or_zero(trip.id)
         if found != expected_revision:
             raise StaleRevision(trip.id, expected_revision, found)
-        return self._revisions.write(trip, found, found + 1, says, at)
+        return self._revisions.write(as_kept(trip), found, found + 1, without_commands(says), at)
 
     def place(self, trip: Trip, revision: int, says: str, at: datetime | None = None) -> int:
         """Keep a trip that comes from another file under the revision it had there.
@@ -126,7 +127,7 @@ class Trips:
         found = self._revisions.stored_or_zero(trip.id)
         if found >= revision:
             raise StaleRevision(trip.id, revision, found)
-        return self._revisions.write(trip, found, revision, says, at)
+        return self._revisions.write(as_kept(trip), found, revision, without_commands(says), at)
 
     def begin_anew(self, trip: Trip, expected_revision: int, says: str) -> int:
         """Keep a trip as its only revision; what was before is gone. For forgetting guests.
