@@ -15,8 +15,8 @@ from lacet.service.gathering import Assessed, as_open, assessed
 from lacet.service.handing_over import make_pack, make_proposal, save_pack, save_proposal
 from lacet.service.issuing import save_quote
 from lacet.service.session import Session
-from lacet.service.writing import NotWritten, taken_back_on_failure, write_file
-from lacet.store import Project, StoreError, open_project
+from lacet.service.writing import NotWritten, save_remembered, taken_back_on_failure, write_file
+from lacet.store import FileLost, Project, StoreError, open_project
 from tests.small_library import write_small_project
 
 TODAY = date(2026, 11, 25)
@@ -114,6 +114,20 @@ def test_a_file_takes_the_place_of_another_only_where_a_person_agreed(tmp_path: 
     assert [each.name for each in path.parent.iterdir()] == ["quote.xlsx"]
     with pytest.raises(NotWritten, match="Choose another folder"):
         write_file(path / "below.xlsx", b"third")
+
+
+def test_a_file_that_took_the_place_of_another_gives_it_back_where_it_cannot_be_remembered(
+    project: Project, tmp_path: Path
+) -> None:
+    old, new = tmp_path / "out" / "old.xlsx", tmp_path / "out" / "new.xlsx"
+    old.parent.mkdir()
+    old.write_bytes(b"first")
+    project.path.rename(project.path.with_name("moved.lacet"))
+    for path in (old, new):
+        with pytest.raises(FileLost):
+            save_remembered(project, "workbook", "trip", path, b"second", over=True)
+    assert old.read_bytes() == b"first"
+    assert list(old.parent.iterdir()) == [old]
 
 
 def test_whatever_ends_the_block_takes_files_and_folders_back(tmp_path: Path) -> None:

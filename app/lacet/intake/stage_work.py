@@ -135,6 +135,11 @@ class StageWork:
         near = min(off, key=lambda each: each[0], default=None)
         return near[1] if near is not None and near[0] <= NEAR_PLACE_M else None
 
+    def newer_in(self, catalogue: Catalogue) -> Stage | None:
+        """A stage of this work that a later catalogue holds in another version than the work began with."""
+        found = ((catalogue.latest(Stage, each), version) for each, version in self._versions.items())
+        return next((each for each, version in found if each is not None and each.version != version), None)
+
     # --- edits
 
     def apply(self, edit: Callable[[Drawn], Drawn], says: str) -> None:

@@ -108,6 +108,14 @@ class Editor(QWidget):
         self.facts.setText("Fields with * are needed; all else may stay empty until somebody knows.")
         self.form.go_to(field)
 
+    def tell_if_behind(self) -> None:
+        """Say that somebody else saved what is being typed into; it stays as it was typed."""
+        newest = self.session.session.catalogue.latest(self.kind.makes, self.item.id)
+        if newest is not None and newest.version != self._expected:
+            says = f"{newest.name} was saved elsewhere meanwhile, as version {newest.version}."
+            self.facts.setText(f"{says} What you typed is still here; Put back shows theirs.")
+            self.said.emit(says)
+
     @property
     def edited(self) -> bool:
         """Whether something was typed that isn't saved."""

@@ -88,8 +88,11 @@ class KindPage(QWidget):
         # What was just retired leaves the list, and stays in the editor until something else is chosen.
         if kept and self.editor.item is not None and not self.editor.item.retired:
             self.list.show_item(kept)
-        if not kept and self.editor.item is not None and not self.editor.edited:
-            self.editor.edit(self.editor.item.id)
+        if not kept and self.editor.item is not None:
+            if self.editor.edited:
+                self.editor.tell_if_behind()
+            else:
+                self.editor.edit(self.editor.item.id)
 
     def _go_to_form(self) -> None:
         if self.editor.item is not None:

@@ -23,6 +23,7 @@ from lacet.tracks.drawn import renamed
 from lacet.tracks.profile import Profile
 from lacet.tracks.relief import Relief
 from lacet.tracks.stage_shape import reversed_
+from lacet.trip.catalogue import Catalogue
 from lacet.trip.errors import LacetError
 from lacet.trip.library import Place
 from lacet.window.closing import closes_by_keys
@@ -67,6 +68,7 @@ class StageDesk(QWidget):
         self.draw(fit=True)
         self.profile.setFocus()
         self._shade()
+        session.library_changed.connect(self._on_library_changed)
 
     # --- what can be done
 
@@ -181,6 +183,30 @@ class StageDesk(QWidget):
         if found.ascent_m is None or found.descent_m is None:
             return "climb unknown"
         return f"↑ {wording.height(found.ascent_m)}, ↓ {wording.height(found.descent_m)}"
+
+    # --- from others
+
+    def _on_library_changed(self, catalogue: Catalogue) -> None:
+        """Follow the library, whoever changed it; work that isn't saved stays as it is, and is told of."""
+        newer = self.work.newer_in(catalogue)
+        says = ""
+        if newer is not None and self.work.changed:
+            says = (
+                f"{newer.name} was saved elsewhere meanwhile, as version {newer.version}. Your changes are "
+                "still here, but can't be saved over it: note them, close this desk and open the stage again."
+            )
+        elif newer is not None:
+            try:
+                self.work = StageWork(catalogue, self.work.top.drawn.stage.id)
+            except LacetError as refusal:
+                self.sentence.setText(str(refusal))
+                return
+            self._before = figures(self.work.top.drawn)
+            says = f"{newer.name} was changed elsewhere; this is version {newer.version}."
+        self.work.catalogue = catalogue
+        self.draw()
+        if says:
+            self.sentence.setText(says)
 
     # --- from the parts
 
