@@ -4,9 +4,11 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
+from typing import Any
 
 import pytest
 
+from lacet import passing
 from lacet.digest import digest
 from lacet.documents.language import language
 from lacet.documents.typeset.setting import Paper
@@ -39,12 +41,21 @@ def full(monkeypatch: pytest.MonkeyPatch) -> None:
     def refuse(*_: object) -> None:
         raise StoreError("The disk is full.")
 
-    monkeypatch.setattr("lacet.store.unit_of_work.remember_written", refuse)
+    monkeypatch.setattr("lacet.store.project.remember_written", refuse)
 
 
 def documents(project: Project) -> list[str]:
     with project.reading() as unit:
         return [row.kind for row in unit.documents.rows("trip")]
+
+
+def written(project: Project) -> list[str]:
+    with project.reading() as unit:
+        return [path for (path,) in unit.plain.execute("SELECT path FROM copies")]
+
+
+def stop() -> Any:
+    raise KeyboardInterrupt
 
 
 def save_workbook(project: Project, out: Path) -> None:
@@ -70,8 +81,32 @@ def test_a_file_that_cant_be_remembered_does_not_stay(
     full(monkeypatch)
     with pytest.raises(StoreError):
         save(project, tmp_path / "out")
-    assert list((tmp_path / "out").iterdir()) == []
+    assert not (tmp_path / "out").exists()
     assert documents(project) == []
+
+
+@pytest.mark.parametrize("save", [save_workbook, save_draft, save_a_pack])
+def test_a_file_is_noted_before_it_is_there_and_no_more_where_it_cant_be(
+    project: Project, save: Callable[[Project, Path], None], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    out = tmp_path / "out"
+    noted: list[list[str]] = []
+    make = passing._made_and_held
+
+    def stop_there(where: Path) -> tuple[Path, int | None]:
+        # Whoever writes makes a passing folder first; a killed program gets no further.
+        if where != out:
+            return make(where)
+        noted.append(written(project))
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr(passing, "_made_and_held", stop_there)
+    with pytest.raises(KeyboardInterrupt):
+        save(project, out)
+    assert noted[0]
+    assert all(Path(each).is_relative_to(out) for each in noted[0])
+    assert written(project) == []
+    assert list(out.iterdir()) == []
 
 
 def test_an_offer_is_frozen_with_its_files_or_not_at_all(
@@ -83,7 +118,12 @@ def test_an_offer_is_frozen_with_its_files_or_not_at_all(
         full(patched)
         with pytest.raises(StoreError):
             save_proposal(project, of, prepared, out, Paper.A4)
-    assert (list(out.iterdir()), documents(project)) == ([], [])
+    assert (out.exists(), documents(project)) == (False, [])
+    with monkeypatch.context() as patched:
+        patched.setattr("lacet.service.handing_over._freeze", lambda *_: stop())
+        with pytest.raises(KeyboardInterrupt):
+            save_proposal(project, of, prepared, out, Paper.A4)
+    assert (list(out.iterdir()), documents(project), written(project)) == ([], [], [])
     paths = save_proposal(project, of, prepared, out, Paper.A4)
     with project.reading() as unit:
         rows = unit.documents.rows("trip")

@@ -220,7 +220,8 @@ def test_files_that_left_the_project_are_told_and_no_name_stays_in_the_list(
     sent, gone = tmp_path / "out" / "Quillfeather.lacet", tmp_path / "gone.xlsx"
     sent.parent.mkdir()
     project.export_trip("trip-1", sent)
-    project.remember_written("workbook", "trip-1", [gone])
+    with project.noting_written("workbook", "trip-1", [gone]):
+        pass
     done = project.forget_party("trip-1", 1)
     assert {(each.path, each.kind, each.there) for each in done.written} == {
         (sent, "trip", True), (gone, "workbook", False),
@@ -246,7 +247,7 @@ def test_files_of_a_name_that_is_no_text_are_remembered_and_found(project: Proje
     keep(project, trip_of("Marigold Quillfeather", "trip-1", "May"))
     sent = tmp_path / os.fsdecode(b"of \xff.xlsx")
     sent.write_bytes(b"")
-    project.remember_written("workbook", "trip-1", [sent])
-    project.remember_written("workbook", "trip-1", [tmp_path / r"\xff"])
+    with project.noting_written("workbook", "trip-1", [sent, tmp_path / r"\xff"]):
+        pass
     done = project.forget_party("trip-1", 1)
     assert {(each.path, each.there) for each in done.written} >= {(sent, True)}

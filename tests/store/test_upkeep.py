@@ -12,7 +12,15 @@ import pytest
 
 from lacet.store import Project, StoreError, copies, engine, guard, open_project
 from lacet.store.copies import copies_folder, copy_file
-from lacet.store.errors import DamagedFile, FileBusy, FileGone, FileMissing, FileThere, NotALacetFile
+from lacet.store.errors import (
+    DamagedFile,
+    FileBusy,
+    FileGone,
+    FileLost,
+    FileMissing,
+    FileThere,
+    NotALacetFile,
+)
 from lacet.store.pictures import Picture
 from lacet.trip.library import Lodging
 from tests.store.things import guests_trip, house, raw
@@ -206,7 +214,7 @@ def test_restoring_an_older_lacets_copy_brings_it_up_to_date(project: Project, t
 def test_a_copy_of_a_project_that_went_away_names_the_project(path: Path, tmp_path: Path) -> None:
     with open_project(path) as project:
         path.rename(tmp_path / "renamed.lacet")
-        with pytest.raises(StoreError, match=r"'mine\.lacet' can't be opened"):
+        with pytest.raises(FileLost, match=r"'mine\.lacet' is no longer in"):
             project.backup(tmp_path / "copy.lacet")
         for act in (project.compact, project.check, lambda: project.restore(tmp_path / "renamed.lacet")):
             with pytest.raises(FileGone, match=r"'mine\.lacet' is no longer in"):

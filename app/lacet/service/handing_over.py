@@ -14,7 +14,7 @@ from lacet.compare import Comparison
 from lacet.digest import digest
 from lacet.documents.language import Language
 from lacet.documents.pack.making import PreparedPack, prepare_pack
-from lacet.documents.pack.writing import write_pack
+from lacet.documents.pack.writing import pack_paths, write_pack
 from lacet.documents.proposal.making import MadeFile, Prepared, frozen_figures, page_of, paper_of, prepare
 from lacet.documents.proposal.photographs import shown_from
 from lacet.documents.proposal.writing import write_files
@@ -67,17 +67,15 @@ def save_proposal(
     ProposalRefused, StoreError
     """
     files = (page or page_of(prepared), paper_of(prepared, paper))
-    paths = write_files({each.name: each.content for each in files}, folder)
-    with taken_back_on_failure(paths):
-        if prepared.draft:
-            project.remember_written(PROPOSAL, it.trip.id, paths)
-            return paths
-        with project.unit_of_work() as unit:
-            for each in files:
-                _freeze(unit, it, each, prepared.telling.made_at)
-            unit.remember_written(PROPOSAL, it.trip.id, paths)
-            unit.commit()
-    return paths
+    paths = [folder / each.name for each in files]
+    with project.noting_written(PROPOSAL, it.trip.id, paths):
+        written = write_files({each.name: each.content for each in files}, folder)
+        if not prepared.draft:
+            with taken_back_on_failure(written), project.unit_of_work() as unit:
+                for each in files:
+                    _freeze(unit, it, each, prepared.telling.made_at)
+                unit.commit()
+    return written
 
 
 def _freeze(unit: UnitOfWork, it: Assessed, file: MadeFile, issued_at: datetime) -> None:
@@ -107,11 +105,8 @@ def save_pack(project: Project, trip_id: str, prepared: PreparedPack, folder: Pa
     ------
     PackRefused, StoreError
     """
-    written = write_pack(prepared.files, folder, prepared.title)
-    archive = written.with_name(f"{written.name}.zip")
-    with taken_back_on_failure([written, archive]):
-        project.remember_written(PACK, trip_id, [written, archive])
-    return written
+    with project.noting_written(PACK, trip_id, pack_paths(folder, prepared.title)):
+        return write_pack(prepared.files, folder, prepared.title)
 
 
 def save_comparison(

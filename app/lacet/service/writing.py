@@ -3,7 +3,7 @@
 import os
 import shutil
 from collections.abc import Iterable, Iterator
-from contextlib import ExitStack, contextmanager
+from contextlib import contextmanager
 from pathlib import Path
 
 from lacet.passing import passing_folder
@@ -29,49 +29,18 @@ def write_file(path: Path, content: bytes, *, over: bool = False) -> None:
     NotWritten
         When something of that name is there already, or the disk refuses.
     """
-    with _written(path, content, over=over):
-        pass
-
-
-@contextmanager
-def _written(path: Path, content: bytes, *, over: bool) -> Iterator[None]:
-    """A file in its place for good if the block, in which what belongs to it is done, ends well.
-
-    If not, the one that was there before is there again, or none.
-    """
     if not over and os.path.lexists(path):
         raise NotWritten(f"{path} is there already; move it away or choose another name.")
-    with ExitStack() as stack:
-        try:
-            if not over:
-                path.parent.mkdir(parents=True, exist_ok=True)
-            passing = stack.enter_context(passing_folder(path.parent))
-            made, former = passing / "made", passing / "former"
-            made.write_bytes(content)
-            was_there = path.is_file() and not path.is_symlink()
-            if was_there:
-                _kept_aside(path, former)
-            made.replace(path)
-        except OSError as error:
-            raise NotWritten(
-                f"{path} can't be written: {error.strerror or error}. Choose another folder."
-            ) from error
-        try:
-            yield
-        except BaseException:
-            if was_there:
-                former.replace(path)
-            else:
-                path.unlink(missing_ok=True)
-            raise
-
-
-def _kept_aside(path: Path, former: Path) -> None:
     try:
-        os.link(path, former)
-    except OSError:
-        # Not every disk knows second names.
-        shutil.copy2(path, former)
+        if not over:
+            path.parent.mkdir(parents=True, exist_ok=True)
+        with passing_folder(path.parent) as passing:
+            (passing / path.name).write_bytes(content)
+            (passing / path.name).replace(path)
+    except OSError as error:
+        raise NotWritten(
+            f"{path} can't be written: {error.strerror or error}. Choose another folder."
+        ) from error
 
 
 def need_ending(path: Path, *endings: str) -> str:
@@ -111,5 +80,5 @@ def save_remembered(
     ------
     NotWritten, StoreError
     """
-    with _written(path, content, over=over):
-        project.remember_written(kind, trip_id, [path])
+    with project.noting_written(kind, trip_id, [path]):
+        write_file(path, content, over=over)

@@ -1,7 +1,8 @@
 """A project: one .lacet file that holds a library and its trips, opened."""
 
 import os
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from contextlib import contextmanager, suppress
 from pathlib import Path
 from types import TracebackType
 
@@ -18,6 +19,7 @@ from lacet.store.rescue import Rescued, Seen, Setting, rescue
 from lacet.store.schema import SCHEMA
 from lacet.store.snapshot import Snapshots
 from lacet.store.unit_of_work import UnitOfWork
+from lacet.store.written import forget_written, noted, remember_written
 from lacet.tracks.raster import ElevationRaster
 from lacet.tracks.raster_files import readable
 from lacet.trip.catalogue import Catalogue
@@ -221,23 +223,31 @@ class Project:
         ------
         FileThere, StoreError
         """
-        upkeep.backup(self.path, Path(target), progress)
-        if self.read_only:
-            return
-        with self.unit_of_work() as unit:
-            unit.remember_written("backup", None, [Path(target)])
-            unit.commit()
+        with self.noting_written("backup", None, [Path(target)]):
+            upkeep.backup(self.path, Path(target), progress)
 
-    def remember_written(self, kind: str, trip_id: str, targets: Iterable[Path]) -> None:
-        """Note which files of a trip were written where: a 'proposal', 'pack', 'workbook', 'trip' and so on.
+    @contextmanager
+    def noting_written(self, kind: str, trip_id: str | None, targets: Sequence[Path]) -> Iterator[None]:
+        """Note which files the block writes where: a 'proposal', 'pack', 'workbook', 'trip' and so on.
 
-        A project that may only be read remembers nothing.
+        Noted before they are written, so that a killed program leaves none that erasing guest data wouldn't
+        know of; where the block fails they were never written. A project that may only be read notes nothing.
         """
         if self.read_only:
+            yield
             return
         with self.unit_of_work() as unit:
-            unit.remember_written(kind, trip_id, targets)
+            new = [each for each in targets if each not in noted(unit.connection, targets)]
+            remember_written(unit.connection, kind, trip_id, targets)
             unit.commit()
+        try:
+            yield
+        except BaseException:
+            # One that is noted and isn't there does no harm.
+            with suppress(StoreError), self.unit_of_work() as unit:
+                forget_written(unit.connection, new)
+                unit.commit()
+            raise
 
     def restore(self, source: Path | str) -> Path:
         """Let the project be what a copy holds; returns the copy made of it before.
@@ -288,13 +298,16 @@ class Project:
         target = Path(target)
         if target.exists():
             raise FileThere(f"'{target.name}' is there already. Choose another name, or remove it first.")
-        with told(target), passing_folder(target.parent) as folder:
+        with (
+            self.noting_written("trip", trip_id, [target]),
+            told(target),
+            passing_folder(target.parent) as folder,
+        ):
             draft = folder / target.name
             with open_project(draft, create=True) as new, self.reading() as unit, new.unit_of_work() as into:
                 export.export_trip(unit, into, trip_id)
                 into.commit()
             name_without_overwriting(draft, target)
-        self.remember_written("trip", trip_id, [target])
 
     def take_in(self, source: Path | str) -> take_in.TakenIn:
         """Take in the trips of another project, with what they need; all of it or nothing.

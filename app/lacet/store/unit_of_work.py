@@ -10,7 +10,6 @@ unit inside another.
 """
 
 import sqlite3
-from collections.abc import Iterable
 from datetime import date
 from pathlib import Path
 from types import TracebackType
@@ -26,7 +25,6 @@ from lacet.store.pictures import Pictures
 from lacet.store.settings import Settings
 from lacet.store.taken import all_taken, commitments
 from lacet.store.trips import Trips
-from lacet.store.written import remember_written
 from lacet.trip.commitments import AllTaken, Commitments
 
 
@@ -95,10 +93,6 @@ class UnitOfWork:
     def all_taken(self, as_of: date | None = None) -> AllTaken:
         """What the bookings of all trips have taken, for lists: one reading serves every trip."""
         return all_taken(self.connection, as_of)
-
-    def remember_written(self, kind: str, trip_id: str | None, targets: Iterable[Path]) -> None:
-        """Note which files were written where: a 'proposal', 'backup' and so on; None = of no trip."""
-        remember_written(self.connection, kind, trip_id, targets)
 
     @property
     def path(self) -> Path:

@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from datetime import UTC, datetime
 from pathlib import Path
 
-from sqlalchemy import Connection
+from sqlalchemy import Connection, delete, select
 from sqlalchemy.dialects.sqlite import insert
 
 from lacet.store.tables import COPIES
@@ -18,6 +18,18 @@ def remember_written(connection: Connection, kind: str, trip_id: str | None, tar
         made = {"path": as_text(target.absolute()), "made_at": at, "kind": kind, "trip_id": trip_id}
         again = insert(COPIES).values(made).on_conflict_do_update(index_elements=["path"], set_=made)
         connection.execute(again)
+
+
+def noted(connection: Connection, targets: Iterable[Path]) -> set[Path]:
+    """Those of the files that are noted."""
+    found = set(connection.execute(select(COPIES.c.path)).scalars())
+    return {target for target in targets if as_text(target.absolute()) in found}
+
+
+def forget_written(connection: Connection, targets: Iterable[Path]) -> None:
+    """Let these files never have been written."""
+    for target in targets:
+        connection.execute(delete(COPIES).where(COPIES.c.path == as_text(target.absolute())))
 
 
 def as_text(path: Path) -> str:

@@ -20,6 +20,12 @@ class PackRefused(LacetError):
     """A pack that can't be written where it was asked for."""
 
 
+def pack_paths(out: Path, title: str) -> tuple[Path, Path]:
+    """Where a pack of that title lies in a folder: as a folder, and as a zip."""
+    name = safe_name(title, "Travel pack")
+    return out / name, out / f"{name}.zip"
+
+
 def write_pack(files: Mapping[str, bytes], out: Path, title: str) -> Path:
     """Write files as `out/<title>/` and `out/<title>.zip`, and return the folder.
 
@@ -28,8 +34,7 @@ def write_pack(files: Mapping[str, bytes], out: Path, title: str) -> Path:
     PackRefused
         When a pack of that title is there already, or a name isn't one safe path part, or the disk refuses.
     """
-    name = safe_name(title, "Travel pack")
-    folder, archive = out / name, out / f"{name}.zip"
+    folder, archive = pack_paths(out, title)
     for there in (folder, archive):
         if os.path.lexists(there):
             raise PackRefused(f"{there} is there already; move it away or choose another folder.")
@@ -44,7 +49,7 @@ def write_pack(files: Mapping[str, bytes], out: Path, title: str) -> Path:
             for each, content in files.items():
                 (made / each).write_bytes(content)
             packed = passing / "pack.zip"
-            _zip(files, packed, name)
+            _zip(files, packed, folder.name)
             packed.rename(archive)
             try:
                 made.rename(folder)
