@@ -1,6 +1,7 @@
 """What names guests elsewhere is found unpacked and word by word, told, and changed only when asked to."""
 
 import os
+import sqlite3
 import sys
 from collections.abc import Iterator
 from dataclasses import fields, is_dataclass, replace
@@ -15,7 +16,11 @@ from lacet.store import Project
 from lacet.store.forget import Forgotten
 from lacet.store.known_by import KnownBy
 from lacet.store.mentions import strings_in
+from lacet.store.pictures import Picture
+from lacet.store.written import delete_files
+from lacet.trip.catalogue import Office
 from lacet.trip.edits import as_standard
+from lacet.trip.library import Lodging
 from lacet.trip.party import Limits, Need, Party, Traveller, Wishes
 from lacet.trip.plain import to_plain
 from lacet.trip.texts import Holds, marks_of
@@ -251,3 +256,62 @@ def test_files_of_a_name_that_is_no_text_are_remembered_and_found(project: Proje
         pass
     done = project.forget_party("trip-1", 1)
     assert {(each.path, each.there) for each in done.written} >= {(sent, True)}
+
+
+def test_names_go_from_notes_of_library_settings_and_pictures_in_every_version_when_asked(
+    project: Project,
+) -> None:
+    keep(project, trip_of("Marigold Quillfeather", "trip-1", "May"))
+    picture = Picture(payload=b"x", media_type="image/png", width=1, height=1, alt="Marigold Quillfeather")
+    with project.unit_of_work() as unit:
+        for number in (1, 2):
+            unit.library.add_version(house("inn", note=f"Marigold Quillfeather likes room {number}"))
+        unit.settings.save(Office(name="Ours", texts=(("terms", "As with Marigold Quillfeather"),)))
+        unit.pictures.keep(picture)
+        unit.commit()
+    done = project.forget_party("trip-1", 1)
+    assert {(where.split(",")[0], sure) for where, _, sure in told(done)} == {
+        ("library", True), ("settings", True),
+    }  # fmt: skip
+    before = project.catalogue()
+    changed = project.redact(done.known)
+    assert changed == ("lodging 'Inn'", "settings, Office", "the words of a picture")
+    assert "quillfeather" not in everything(project)
+    after = project.catalogue()
+    assert after is not before
+    assert [each.note for each in after.items[Lodging]["inn"].values()] == [
+        "[erased] likes room 1", "[erased] likes room 2",
+    ]  # fmt: skip
+    with project.reading() as unit:
+        assert [row.id for row in unit.library.item_rows(Lodging, "likes room")] == ["inn"]
+        assert unit.library.item_rows(Lodging, "quillfeather") == []
+        assert unit.settings.office().texts == (("terms", "As with [erased]"),)
+    project.check()
+    assert project.redact(done.known) == ()
+    with project.unit_of_work() as unit, pytest.raises(sqlite3.IntegrityError, match="never overwritten"):
+        unit.plain.execute("UPDATE items SET body = '{}'")
+
+
+def test_what_things_are_called_is_told_and_stays(project: Project) -> None:
+    with project.unit_of_work() as unit:
+        unit.library.add_version(house("inn", name="Weir"))
+        unit.commit()
+    keep(project, trip_of("Marigold Weir", "trip-1", "May"))
+    done = project.forget_party("trip-1", 1)
+    assert project.redact(done.known) == ()
+    assert project.catalogue().items[Lodging]["inn"][1].name == "Weir"
+
+
+def test_files_are_deleted_when_asked_links_are_not_followed_and_what_stays_is_told(tmp_path: Path) -> None:
+    pack, file, link, aim = (tmp_path / name for name in ("pack", "file", "link", "aim"))
+    pack.mkdir()
+    (pack / "notes.pdf").write_bytes(b"")
+    file.write_bytes(b"")
+    aim.mkdir()
+    (aim / "mine").write_bytes(b"")
+    link.symlink_to(aim)
+    assert delete_files([pack, file, link, tmp_path / "gone"]) == ()
+    assert [each.name for each in tmp_path.iterdir() if each.suffix != ".lacet"] == ["aim"]
+    assert (aim / "mine").exists()
+    (said,) = delete_files([aim / "mine" / "below"])
+    assert "could not be deleted" in said

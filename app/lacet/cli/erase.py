@@ -1,10 +1,12 @@
 """`lacet erase`: guest data out of a trip, its history, its documents and the program's copies."""
 
 import argparse
+import os
 
 from lacet.cli.telling import print_json, progress, say
 from lacet.service.opening import project_at, trip_row
-from lacet.store.erasing_words import after_erasing, before_erasing, plain_erasing
+from lacet.store.erasing_words import after_erasing, before_erasing, plain_erasing, still_there
+from lacet.store.written import delete_files
 
 
 def erase(arguments: argparse.Namespace) -> None:
@@ -19,13 +21,21 @@ def erase(arguments: argparse.Namespace) -> None:
         with progress("Erasing, and reading everything again"):
             done = project.forget_party(row.id, row.revision)
             redacted = project.redact(done.known) if arguments.redact else ()
+    there = still_there(done) if arguments.delete_files else ()
+    not_deleted = delete_files(there)
+    deleted = [str(path) for path in there if not os.path.lexists(path)]
     if arguments.json:
-        print_json(plain_erasing(done) | {"erased": True, "redacted": list(redacted)})
+        more = {"erased": True, "redacted": list(redacted), "deleted": deleted, "not_deleted": not_deleted}
+        print_json(plain_erasing(done) | more)
         return
     for sentence in after_erasing(done):
         say(sentence)
     if arguments.redact:
-        say(f"Names taken out of other trips: {', '.join(redacted) or 'none'}.")
+        say(f"Names taken out of: {', '.join(redacted) or 'nothing'}.")
+    if arguments.delete_files:
+        say(f"Deleted: {', '.join(deleted) or 'no file'}.")
+    for sentence in not_deleted:
+        say(sentence)
 
 
 def _say_what_would_go(name: str, told: tuple[str, ...], *, as_data: bool) -> None:

@@ -188,7 +188,14 @@ def _erase(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
     erase.add_argument("trip", metavar="TRIP")
     erase.add_argument("--yes", action="store_true", help="do it; without this only say what would go")
     erase.add_argument(
-        "--redact", action="store_true", help="also take their names out of the texts of other trips"
+        "--redact",
+        action="store_true",
+        help="also take their names out of the texts of other trips and the library",
+    )
+    erase.add_argument(
+        "--delete-files",
+        action="store_true",
+        help="also delete files of the trip that lie where they were put",
     )
 
 

@@ -3,8 +3,10 @@
 No sentence claims more than was done: what was read is counted, and what can't be reached is named.
 """
 
+from pathlib import Path
+
 from lacet.store.copies import own_copies
-from lacet.store.forget import Forgotten, Written
+from lacet.store.forget import SHEETS, Forgotten, Written
 from lacet.store.mentions import Mention
 from lacet.store.unit_of_work import UnitOfWork
 
@@ -47,6 +49,15 @@ def after_erasing(done: Forgotten) -> tuple[str, ...]:
 def all_done(done: Forgotten) -> bool:
     """Whether nothing is left that a person has to look at."""
     return not (done.mentions or done.written or done.unread or done.left)
+
+
+def still_there(done: Forgotten) -> tuple[Path, ...]:
+    """Files of the trip that still lie where they were written, packs as folders too; for deleting them."""
+    return tuple(
+        each.path
+        for each in done.written
+        if each.there and each.kind != SHEETS and (each.kind == "pack" or not each.path.is_dir())
+    )
 
 
 def plain_erasing(done: Forgotten) -> dict[str, object]:

@@ -32,6 +32,8 @@ from lacet.store.written import as_path
 from lacet.trip.edits import fresh_trip_id
 
 SAYS = "guest data erased"
+# What sheets of the library are noted as: of no trip, and their notes may name anybody.
+SHEETS = "sheets"
 # How guests are called, against what else tells them apart.
 _NAMES = ("name", "emergency_contact")
 _OTHERS = ("emergency_contact", "address", "telephone", "email")
@@ -116,8 +118,12 @@ def forget_in(unit: UnitOfWork, trip_id: str, expected_revision: int, known: Kno
 
 
 def written_files(connection: Connection, trip_id: str) -> tuple[Written, ...]:
-    """The files of a trip that were written, the last first; backups hold every trip and are left out."""
-    rows = select(COPIES).where(COPIES.c.trip_id == trip_id).order_by(COPIES.c.made_at.desc(), COPIES.c.path)
+    """The files of a trip that were written, and sheets of the library, the last first.
+
+    Backups hold every trip and are erased from themselves: they are left out.
+    """
+    theirs = (COPIES.c.trip_id == trip_id) | (COPIES.c.kind == SHEETS)
+    rows = select(COPIES).where(theirs).order_by(COPIES.c.made_at.desc(), COPIES.c.path)
     return tuple(
         Written(path := as_path(row.path), row.kind, datetime.fromisoformat(row.made_at), path.exists())
         for row in connection.execute(rows)

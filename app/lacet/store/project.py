@@ -281,9 +281,16 @@ class Project:
         return done
 
     def redact(self, known: KnownBy) -> tuple[str, ...]:
-        """Take what surely names these guests out of all trips' texts; returns the names of those changed."""
+        """Take what surely names these guests out of all texts of trips, library and settings.
+
+        Returns
+        -------
+        tuple of str
+            What was changed: trips by their names, items by kind and name.
+        """
         changed = upkeep.redact(self.path, self.unit_of_work(), known)
         self._recent.clear()
+        self._snapshots.clear()
         return changed
 
     # --- a trip for a colleague

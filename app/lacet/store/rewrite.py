@@ -1,22 +1,29 @@
-"""The kept text of other trips changed, all their history through: for erasing guest data only."""
+"""Kept texts of other trips and the library changed, in all their history: for erasing guest data only."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from typing import Any
 
 import orjson
 from sqlalchemy import Connection, bindparam, select, update
 
-from lacet.store import delta
-from lacet.store.keeping import digest_of, json_of
+from lacet.store import delta, search
+from lacet.store.keeping import digest_of, json_of, value_of
+from lacet.store.kinds import KINDS, searched_notes
 from lacet.store.known_by import KnownBy, composed
 from lacet.store.mentions import unpacked
-from lacet.store.tables import REVISIONS, TRIPS
+from lacet.store.shelving import count_change
+from lacet.store.tables import ITEMS, PICTURES, REVISIONS, SETTINGS, TRIPS
 from lacet.store.trip_rows import trip_columns
 from lacet.trip.plain import from_plain, to_plain
 from lacet.trip.texts import Holds, rewritten
 from lacet.trip.trip import Trip
 
 ERASED = "[erased]"
+# Fields of the library and the settings that hold what somebody wrote, not a name, a term or an id.
+FREE_TEXTS = frozenset(
+    {"note", "text", "texts", "says", "highlights", "rest_day_ideas", "vat_note", "what_for", "address"}
+)
 _KEEP = (
     update(REVISIONS)
     .where(REVISIONS.c.trip_id == bindparam("of_trip"), REVISIONS.c.revision == bindparam("at"))
@@ -54,6 +61,71 @@ def redact(connection: Connection, trip_id: str, known: KnownBy) -> bool:
             connection.execute(update(REVISIONS).where(at).values(new))
             changed = True
     return changed
+
+
+def redact_library(connection: Connection, known: KnownBy) -> tuple[str, ...]:
+    """Take what surely names them out of notes and descriptions of library and settings, in all versions.
+
+    What things are called, and the terms that rules and tariffs know them by, stay as they are.
+
+    Returns
+    -------
+    tuple of str
+        What was changed, as a person would look for it.
+    """
+    changed: dict[str, None] = {}
+    items = select(ITEMS.c.row_id, ITEMS.c.kind, ITEMS.c.name, ITEMS.c.body)
+    with _versions_may_change(connection):
+        for row_id, kind, name, old in connection.execute(items).all():
+            body = _free_texts_changed(old, known)
+            if body != old:
+                new = {"body": body, "digest": digest_of(body)}
+                connection.execute(update(ITEMS).where(ITEMS.c.row_id == row_id).values(new))
+                search.put_notes(connection, row_id, searched_notes(value_of(KINDS[kind], body)))
+                changed[f"{kind} '{name}'"] = None
+    settings = select(SETTINGS.c.kind, SETTINGS.c.version, SETTINGS.c.body)
+    for kind, version, old in connection.execute(settings).all():
+        body = _free_texts_changed(old, known)
+        if body != old:
+            at = (SETTINGS.c.kind == kind) & (SETTINGS.c.version == version)
+            connection.execute(update(SETTINGS).where(at).values(body=body, digest=digest_of(body)))
+            changed[f"settings, {kind}"] = None
+    pictures = select(PICTURES.c.id, PICTURES.c.alt, PICTURES.c.credit)
+    for picture_id, *said in connection.execute(pictures).all():
+        alt, credit = (without_names(words, known) for words in said)
+        if [alt, credit] != said:
+            at = PICTURES.c.id == picture_id
+            connection.execute(update(PICTURES).where(at).values(alt=alt, credit=credit))
+            changed["the words of a picture"] = None
+    if changed:
+        count_change(connection)
+    return tuple(changed)
+
+
+@contextmanager
+def _versions_may_change(connection: Connection) -> Iterator[None]:
+    """Set aside the trigger that keeps versions as they are, within the transaction: erasing alone may."""
+    named = "SELECT sql FROM sqlite_schema WHERE type = 'trigger' AND name = 'items_stay_as_they_are'"
+    made = connection.exec_driver_sql(named).scalar_one()
+    connection.exec_driver_sql("DROP TRIGGER items_stay_as_they_are")
+    yield
+    connection.exec_driver_sql(made)
+
+
+def _free_texts_changed(body: str, known: KnownBy) -> str:
+    plain = orjson.loads(body)
+    new = _changed_under(plain, known, free=False)
+    return body if new == plain else json_of(new).decode()
+
+
+def _changed_under(data: Any, known: KnownBy, *, free: bool) -> Any:
+    if isinstance(data, str):
+        return without_names(data, known) if free else data
+    if isinstance(data, list):
+        return [_changed_under(part, known, free=free) for part in data]
+    if isinstance(data, dict):
+        return {name: _changed_under(part, known, free=name in FREE_TEXTS) for name, part in data.items()}
+    return data
 
 
 def begun_from(connection: Connection, old_id: str, new_id: str) -> None:

@@ -80,6 +80,11 @@ def name_places(connection: Connection, row_id: int, places: str) -> None:
     connection.exec_driver_sql("UPDATE search_text SET places = ? WHERE rowid = ?", (places, row_id))
 
 
+def put_notes(connection: Connection, row_id: int, notes: str) -> None:
+    """Give an item other notes, if it is found at all."""
+    connection.exec_driver_sql("UPDATE search_text SET notes = ? WHERE rowid = ?", (notes, row_id))
+
+
 def take_out(connection: Connection, row_id: int) -> None:
     """Let a row no longer be found."""
     connection.execute(delete(_TEXT).where(_TEXT.c.rowid == row_id))

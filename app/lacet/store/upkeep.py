@@ -26,6 +26,7 @@ from lacet.store.lines import track_id
 from lacet.store.making import bring_up_to_date
 from lacet.store.mentions import Searched, search
 from lacet.store.rewrite import redact as redact_trip
+from lacet.store.rewrite import redact_library
 from lacet.store.tables import TRACKS
 from lacet.store.unit_of_work import UnitOfWork
 from lacet.tracks.packing import PackingDamaged, unpack
@@ -166,10 +167,11 @@ def forget_party(path: Path, writing: UnitOfWork, trip_id: str, expected_revisio
 
 
 def redact(path: Path, writing: UnitOfWork, known: KnownBy) -> tuple[str, ...]:
-    """Take what surely names these guests out of all trips' texts; returns the names of those changed."""
+    """Take what surely names these guests out of all texts; returns what was changed."""
     with writing as unit:
         rows = unit.trips.rows()
         changed = tuple(row.name for row in rows if redact_trip(unit.connection, row.id, known))
+        changed += redact_library(unit.connection, known)
         unit.commit()
     compact(path)
     return changed

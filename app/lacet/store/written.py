@@ -1,6 +1,7 @@
 """Which files were written where, so that erasing guest data can tell of them."""
 
 import re
+import shutil
 from collections.abc import Iterable
 from datetime import UTC, datetime
 from pathlib import Path
@@ -42,3 +43,20 @@ def as_path(text: str) -> Path:
     if Path(text).exists():
         return Path(text)
     return Path(re.sub(r"\\x([89a-f][0-9a-f])", lambda byte: chr(0xDC00 + int(byte[1], 16)), text))
+
+
+def delete_files(paths: Iterable[Path]) -> tuple[str, ...]:
+    """Delete written files, packs as whole folders; sentences on those that can't be deleted.
+
+    A link is deleted, not what it leads to.
+    """
+    said = []
+    for path in paths:
+        try:
+            if path.is_dir() and not path.is_symlink():
+                shutil.rmtree(path)
+            else:
+                path.unlink(missing_ok=True)
+        except OSError as error:
+            said.append(f"'{path}' could not be deleted ({error.strerror or error}). Delete it yourself.")
+    return tuple(said)

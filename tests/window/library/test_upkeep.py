@@ -148,6 +148,52 @@ def test_erasing_names_what_goes_and_stays_and_what_was_read(
     assert all("Ottoline" not in guest.name for guest in session.opened.trip.party.travellers)
 
 
+def test_files_that_still_lie_there_and_names_elsewhere_are_offered_to_go(
+    desk: LibraryDesk, session: QtSession, qtbot: QtBot, asked: Asked, tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:  # fmt: skip
+    inner, sent = session.session, tmp_path / "sent.lacet"
+    choose(monkeypatch, sent)
+    guests = tuple(replace(guest, name="Ottoline Quillfeather") for guest in small_trip().party.travellers)
+    named = replace(small_trip().party, name="", travellers=guests)
+    session.apply(lambda trip: edits.set_party(trip, named), "names")
+    desk.upkeep.send_trip()
+    done(desk, qtbot)
+    house = inner.catalogue.latest(Lodging, "quay-house")
+    assert house is not None
+    with inner.project.unit_of_work() as unit:
+        unit.library.add_version(replace(house, note="Ottoline Quillfeather likes room 4"))
+        unit.commit()
+    qtbot.waitUntil(lambda: not desk.health.work.busy)
+    desk.upkeep.erase_guest_data()
+    done(desk, qtbot)
+    done(desk, qtbot)
+    files, names = asked[-2:]
+    assert (files[0], files[1], files[2]) == ("Files of this trip", "Delete", (str(sent),))
+    assert not sent.exists()
+    assert (names[0], names[1]) == ("Names elsewhere", "Take them out")
+    assert "likes room 4" in names[2][0]
+    kept = inner.catalogue.latest(Lodging, "quay-house")
+    assert kept is not None
+    assert kept.note == "[erased] likes room 4"
+    assert "Names taken out of: lodging 'Quay House'" in desk.sentence.text()
+
+
+def test_however_much_is_told_the_buttons_stay_on_the_screen(qtbot: QtBot) -> None:
+    short, long = (
+        dialogs.SentencesDialog("Erased", "Close", "Told:", [f"A sentence, number {n}"] * n) for n in (2, 200)
+    )
+    for each in (short, long):
+        qtbot.addWidget(each)
+        each.show()
+    assert short.height() < 200
+    assert short.told.verticalScrollBar().maximum() == 0
+    assert long.height() < 600
+    assert long.told.verticalScrollBar().maximum() > 1000
+    bottom = long.does.mapTo(long, long.does.rect().bottomLeft()).y()
+    assert bottom < long.height()
+
+
 def test_one_thing_at_a_time(desk: LibraryDesk) -> None:
     desk.upkeep.work.busy = True
     desk.upkeep.compact()

@@ -8,7 +8,9 @@ from PySide6.QtCore import Qt, QTimer
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QCheckBox,
+    QFrame,
     QHeaderView,
+    QScrollArea,
     QTableWidget,
     QTableWidgetItem,
     QVBoxLayout,
@@ -176,6 +178,7 @@ class ManyDialog(FormDialog):
 
 
 SENTENCES_PX = 580
+MOST_TOLD_PX = 440
 
 
 class SentencesDialog(FormDialog):
@@ -186,15 +189,27 @@ class SentencesDialog(FormDialog):
     ) -> None:
         super().__init__(title, does, parent)
         # Not in the form: its rows don't give wrapped lines the height they need.
-        sentences = QVBoxLayout()
+        page = QWidget()
+        sentences = QVBoxLayout(page)
+        sentences.setContentsMargins(0, 0, 0, 0)
         sentences.setSpacing(8)
         for text in (says, *(f"•  {sentence}" for sentence in consequences)):
             line = label(text)
             line.setWordWrap(True)
             sentences.addWidget(line)
-        self.column.insertLayout(0, sentences)
+        sentences.addStretch(1)
+        # Erasing may have a hundred things to tell; the buttons stay on the screen.
+        self.told = QScrollArea(widgetResizable=True)
+        self.told.setFrameShape(QFrame.Shape.NoFrame)
+        self.told.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.told.setAccessibleName("What is told")
+        self.told.setWidget(page)
+        margins, bar = self.column.contentsMargins(), self.told.verticalScrollBar().sizeHint()
+        width = SENTENCES_PX - margins.left() - margins.right() - bar.width()
+        self.told.setMinimumHeight(min(sentences.totalHeightForWidth(width), MOST_TOLD_PX))
+        self.column.insertWidget(0, self.told, 1)
         self.setMinimumWidth(SENTENCES_PX)
-        self.resize(SENTENCES_PX, self.column.totalHeightForWidth(SENTENCES_PX))
+        self.resize(SENTENCES_PX, 0)
 
     @classmethod
     def ask(

@@ -10,9 +10,10 @@ from typing import Any
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QMenu, QWidget
 
-from lacet.store.erasing_words import after_erasing, all_done, before_erasing
+from lacet.store.erasing_words import after_erasing, all_done, before_erasing, still_there
 from lacet.store.forget import Forgotten
 from lacet.store.take_in import TakenIn
+from lacet.store.written import delete_files
 from lacet.trip.errors import LacetError
 from lacet.window.dialogs.trips import TripChooser
 from lacet.window.file_dialogs import ask_save
@@ -207,22 +208,41 @@ class Upkeep(QObject):
             self.session.do(lambda: self.session.session.open_trip(done.trip_id))
         first = "Erased." if all_done(done) else "Erased, but for what is told here."
         SentencesDialog.ask("Guest data erased", "Close", first, after_erasing(done), self.window)
+        self._offer_deleting(done)
         self._offer_redacting(done)
 
+    def _offer_deleting(self, done: Forgotten) -> None:
+        """Files of the trip that still lie where they were written; none is deleted unasked."""
+        there = still_there(done)
+        if not there:
+            return
+        says = "These files of the trip still lie where they were saved, guest data included. Delete them?"
+        places = tuple(f"{path}{' (folder)' if path.is_dir() else ''}" for path in there)
+        if SentencesDialog.ask("Files of this trip", "Delete", says, places, self.window):
+            failed = delete_files(there)
+            self.said.emit(" ".join(failed) or f"Deleted: {len(there)} of {len(there)}.")
+
     def _offer_redacting(self, done: Forgotten) -> None:
-        """Where other trips surely name them, offer to take the names out; nothing is changed unasked."""
-        found = [each for each in done.mentions if each.sure and each.trip_id is not None]
+        """Where other texts surely name them, offer to take the names out; nothing is changed unasked."""
+        found = [each for each in done.mentions if each.sure]
         if not found:
             return
-        says = "Other trips still name them. Take the names out there, too, in all their history?"
+        says = (
+            "They are still named here. Take the names out of notes and descriptions, in all their history? "
+            "What things are called stays as it is."
+        )
         places = tuple(f"{each.where}: '{each.says}'" for each in found)
-        if SentencesDialog.ask("Names in other trips", "Take them out", says, places, self.window):
+        if SentencesDialog.ask("Names elsewhere", "Take them out", says, places, self.window):
             self._run(
                 "Taking the names out",
                 lambda _: self._project.redact(done.known),
-                lambda changed: self.said.emit(f"Names taken out of: {', '.join(changed) or 'no trip'}."),
+                self._on_redacted,
                 may_be_called_off=False,
             )
+
+    def _on_redacted(self, changed: tuple[str, ...]) -> None:
+        self.session.do(self.session.session.reload_library)
+        self.said.emit(f"Names taken out of: {', '.join(changed) or 'nothing'}.")
 
     def _open_again(self) -> None:
         """After the whole file was exchanged: its library, and the same trip where it is still there."""
