@@ -157,6 +157,23 @@ def test_sheets_with_problems_keep_nothing_of_theirs(
     assert "onward" in kept(session, Stage)
 
 
+def test_files_that_bring_nothing_say_why(table: DropTable, qtbot: QtBot, tmp_path: Path) -> None:
+    marks, empty = tmp_path / "marks.gpx", tmp_path / "empty"
+    write(marks, GpxLine("", "", "track", line(0.0, 0.0, 0.0, 0.0)), Waypoint(*BASE, name="Top spring"))
+    marks.write_text(marks.read_text().replace("<trk>", "<old>").replace("</trk>", "</old>"))
+    empty.mkdir()
+    (empty / "readme.txt").write_text("hello")
+    brought(table, qtbot, marks)
+    assert "Nothing to import. marks.gpx: no line in it, only one mark" in table.sentence.text()
+    assert table.tabs.isTabVisible(3)
+    assert "no line in it" in table.refusals.rows[0][0]
+    assert not table.take.isEnabled()
+    table.clear()
+    assert table.sentence.text().startswith("Drop GPX files")
+    brought(table, qtbot, empty)
+    assert "Nothing to import: 'empty' holds no GPX file" in table.sentence.text()
+
+
 @pytest.fixture
 def held(monkeypatch: pytest.MonkeyPatch) -> Event:
     """Reading and keeping begin only when this is set, however fast the machine is."""

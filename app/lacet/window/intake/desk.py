@@ -20,6 +20,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from lacet.files import harmless
 from lacet.intake.corrections import new_places
 from lacet.intake.elevation import coverage
 from lacet.intake.material import Chosen, Material, files_in, look_at
@@ -158,7 +159,7 @@ class DropTable(QWidget):
 
     def _fill_tables(self, material: Material | None) -> None:
         problems = () if material is None else material.sheets.problems
-        refusals = () if material is None else material.not_readable
+        refusals = _brings_nothing(material)
         self.problems.show_rows(
             tuple(
                 (each.file, each.sheet, "" if each.row is None else str(each.row), each.column or "",
@@ -174,7 +175,7 @@ class DropTable(QWidget):
             (0, "Lines", len(self.model.proposals)),
             (1, "Problems of the sheets", len(problems)),
             (2, "What the sheets change", len(self.sheet_changes)),
-            (3, "Not readable", len(refusals)),
+            (3, "Nothing to import", len(refusals)),
         ):
             self.tabs.setTabText(page, f"{title} ({count})")
             self.tabs.setTabVisible(page, page == 0 or count > 0)
@@ -202,8 +203,20 @@ class DropTable(QWidget):
         if material is not None and material.sheets.refused:
             parts.append("nothing of the sheets is taken until their problems are mended")
         self.take.setEnabled(material is not None and bool(taken or differ or timed or rasters))
-        hint = "Drop GPX files, sheets, elevation rasters or folders here, or choose them."
-        self.sentence.setText(f"{'; '.join(parts)}." if parts else hint)
+        self.sentence.setText(f"{'; '.join(parts)}." if parts else self._why_nothing())
+
+    def _why_nothing(self) -> str:
+        """Why there is nothing to import."""
+        if self.material is None:
+            return "Drop GPX files, sheets, elevation rasters or folders here, or choose them."
+        reasons = _brings_nothing(self.material)
+        if reasons:
+            more = f" {len(reasons) - 1} more below." if len(reasons) > 1 else ""
+            return f"Nothing to import. {reasons[0]}{more}"
+        if self.material.sheets.problems:
+            return "Nothing to import until the problems of the sheets are fixed."
+        names = ", ".join(f"'{harmless(path.name)}'" for path in self.named)
+        return f"Nothing to import: {names} holds no GPX file, sheet or raster with anything in it."
 
     def _on_current_changed(self, current: QModelIndex, _: QModelIndex) -> None:
         self._show_details(current.row())
@@ -261,7 +274,7 @@ class DropTable(QWidget):
             ("File", "Sheet", "Row", "Column", "", "What is wrong, and what to do"), self
         )
         self.changes = TextModel(("", "Kind", "Name", "What changes"), self)
-        self.refusals = TextModel(("What is wrong with the file",), self)
+        self.refusals = TextModel(("Why nothing of the file is imported",), self)
         self.preview = Preview()
         self.details = label(name="To know about this line")
         self.details.setWordWrap(True)
@@ -321,7 +334,7 @@ class DropTable(QWidget):
         self.tables = [
             text_table(self.problems, "Problems of the sheets"),
             text_table(self.changes, "What the sheets change"),
-            text_table(self.refusals, "Files that can't be read"),
+            text_table(self.refusals, "Files that bring nothing"),
         ]
         for view in self.tables:
             self.tabs.addTab(view, view.accessibleName())
@@ -360,3 +373,8 @@ def in_phases(step: Step, phases: int) -> Callable[[str, int, int], None]:
         step(round(FINE * (phase + done / max(of, 1)) / phases), FINE)
 
     return tell
+
+
+def _brings_nothing(material: Material | None) -> tuple[str, ...]:
+    """Why files bring nothing, a sentence each: they can't be read, or hold no line."""
+    return () if material is None else (*material.not_readable, *material.proposed.without_line)
