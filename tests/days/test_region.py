@@ -2,7 +2,7 @@
 
 import pytest
 
-from lacet.days.region import accepted, checked, first_position, proposed, proposed_at
+from lacet.days.region import accepted, checked, first_position, proposed, proposed_at, zone_doubt
 from lacet.trip.catalogue import Catalogue, catalogue_of
 from lacet.trip.errors import LacetError
 from lacet.trip.library import Place
@@ -71,3 +71,36 @@ def test_what_isnt_known_is_refused_with_the_nearest_that_is(region: Region, say
 def test_a_place_may_state_its_own_clock() -> None:
     own = Region(zone="VRT1VRST,M3.5.0/0,M10.5.0/1", currency="EUR", country="PT")
     assert checked(own) == own
+
+
+@pytest.mark.parametrize(
+    ("latitude", "longitude", "zone", "says"),
+    [
+        (48.28, 8.17, "Europe/Berlin", ""),
+        (48.28, 8.17, "Europe/Vienna", ""),
+        (48.28, 8.17, "Europe/London", ""),
+        (48.28, 8.17, "UTC", "2 hours off the clocks (Europe/Berlin)"),
+        (40.34, -105.68, "Europe/Berlin", "8 hours off the clocks (America/Denver)"),
+        # Summer time alone is off: the same in January.
+        (33.45, -112.07, "America/Denver", ""),
+        (44.2, -24.6, "Atlantic/Azores", ""),
+        (44.2, -24.6, "Europe/Paris", ""),
+        (44.2, -24.6, "Asia/Tokyo", "11 hours off the sun"),
+        (-60.0, 179.9, "Pacific/Auckland", ""),
+        (-60.0, -179.9, "Pacific/Auckland", ""),
+        (0.0, -140.0, "Europe/Berlin", "10 hours off the sun"),
+    ],
+)
+def test_a_zone_far_from_the_positions_is_told(
+    latitude: float, longitude: float, zone: str, says: str
+) -> None:
+    place = Place(id="quay", name="Quay", latitude_deg=latitude, longitude_deg=longitude)
+    doubt = zone_doubt(Region(zone=zone), catalogue_of((place,)))
+    assert (doubt is None) == (not says)
+    assert says in (doubt or "")
+
+
+def test_without_zone_or_position_nothing_is_told_of_it() -> None:
+    place = Place(id="quay", name="Quay", latitude_deg=44.2, longitude_deg=-24.6)
+    assert zone_doubt(Region(), catalogue_of((place,))) is None
+    assert zone_doubt(Region(zone="Europe/Paris"), Catalogue()) is None

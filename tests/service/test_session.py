@@ -12,6 +12,7 @@ from lacet.service.session import NothingOpen, Session
 from lacet.service.shown import Opened
 from lacet.store import FileBusy, Project, StaleRevision, open_project
 from lacet.trip import edits
+from lacet.trip.kept import Kept
 from lacet.trip.trip import Booking, Trip
 from lacet.trip.words import BookingState, Service
 from tests.small_library import small_trip, walk, write_small_project
@@ -234,3 +235,23 @@ def test_only_who_began_a_preview_ends_it(session: Session) -> None:
     assert session.preview is held
     session.stop_preview(sheet)
     assert session.preview is None
+
+
+def test_what_was_worked_out_is_forgotten_with_the_project(tmp_path: Path) -> None:
+    write_small_project(tmp_path / "small.lacet")
+    with open_project(tmp_path / "small.lacet") as project:
+        session = Session(project)
+        session.open_trip("trip")
+        asked: list[int] = []
+        kept: Kept[int] = Kept(9)
+
+        def work_out() -> int:
+            asked.append(1)
+            return len(asked)
+
+        for _ in range(2):
+            kept.get(session.catalogue, (), "figure", work_out)
+        assert len(asked) == 1
+        session.close()
+        kept.get(session.catalogue, (), "figure", work_out)
+        assert len(asked) == 2

@@ -5,7 +5,7 @@ from dataclasses import replace
 from typing import Any
 
 from lacet.cli.telling import print_json, print_table, say
-from lacet.days.region import accepted, checked, country_names, emergency_number, proposed
+from lacet.days.region import accepted, checked, country_names, emergency_number, proposed, zone_doubt
 from lacet.files import is_there
 from lacet.service.opening import project_at
 from lacet.store import open_project
@@ -28,14 +28,18 @@ def region(arguments: argparse.Namespace) -> None:
         now = named(catalogue.region, arguments)
         if arguments.accept:
             now = accepted(now, offer)
+        doubt = zone_doubt(now, catalogue)
         if now != catalogue.region:
             with project.unit_of_work() as unit:
                 unit.settings.save(checked(now))
                 unit.commit()
     if arguments.json:
-        print_json({"region": to_plain(now), "proposed": to_plain(offer), "unset": list(now.unset())})
+        told = {"region": to_plain(now), "proposed": to_plain(offer), "unset": list(now.unset())}
+        print_json(told | {"doubt": doubt})
     else:
         _tell(now, offer)
+        if doubt:
+            say(doubt)
 
 
 def new(arguments: argparse.Namespace) -> None:

@@ -10,6 +10,7 @@ IANA time zone database, `zone.tab`; Unicode CLDR, supplemental data: currencies
 """
 
 from dataclasses import replace
+from datetime import datetime
 from difflib import get_close_matches
 from functools import lru_cache
 from importlib.resources import files
@@ -59,6 +60,11 @@ EUROPEAN_NUMBER = "112"
 NUMBERS = dict.fromkeys(EUROPEAN_UNION, EUROPEAN_NUMBER) | {"US": "911"}
 
 _MOST_NEAR = 3
+_DEGREES_AN_HOUR = 15.0
+# For positions at sea; on land the clocks themselves tell. Western China is about three hours before the sun.
+_MOST_FROM_SUN_H = 3.0
+# A library near a border may lie in the next zone.
+_MOST_FROM_CLOCKS_H = 1.0
 
 
 class RegionRefused(LacetError):
@@ -108,6 +114,37 @@ def proposed_at(latitude_deg: float, longitude_deg: float) -> Region:
         currency=None if country is None else _currency_of(country),
         emergency_numbers=(EmergencyNumber(number),) if number else (),
     )
+
+
+def zone_doubt(region: Region, catalogue: Catalogue) -> str | None:
+    """A sentence where the zone's clocks can't well be those of the library's first position, else None.
+
+    On land they are held to the clocks there, at sea to the sun; what is left of it is borders and custom.
+    """
+    where = first_position(catalogue)
+    if region.zone is None or where is None:
+        return None
+    there = proposed_at(*where).zone
+    ours = _offsets_h(region.zone)
+    if there is None:
+        off = abs(min(ours) - where[1] / _DEGREES_AN_HOUR)
+        # Across 180 degrees the day is another, not the hour.
+        off, most, whose = min(off, 24.0 - off), _MOST_FROM_SUN_H, "the sun"
+    else:
+        off = max(abs(one - other) for one, other in zip(ours, _offsets_h(there), strict=True))
+        most, whose = _MOST_FROM_CLOCKS_H, f"the clocks ({there})"
+    if off <= most:
+        return None
+    return (
+        f"The time zone {region.zone} is {off:.0f} hours off {whose} at the library's first position "
+        f"({where[0]:.2f}, {where[1]:.2f}): sunsets and times would be wrong. Check zone and positions."
+    )
+
+
+def _offsets_h(name: str) -> tuple[float, float]:
+    """How far a zone is ahead of UTC in winter and in summer [hours]."""
+    days = (datetime(2027, month, 1, 12, tzinfo=zone(name)).utcoffset() for month in (1, 7))
+    return tuple(0.0 if off is None else off.total_seconds() / 3600 for off in days)  # type: ignore[return-value]  # two
 
 
 def accepted(region: Region, offer: Region) -> Region:

@@ -22,6 +22,7 @@ from lacet.trip.commitments import NO_COMMITMENTS, Commitments
 from lacet.trip.errors import LacetError
 from lacet.trip.finding import Finding, ProvedFix
 from lacet.trip.house_rules import HouseRules
+from lacet.trip.kept import forget_kept
 from lacet.trip.merge import lay_beside
 from lacet.trip.region import Region
 from lacet.trip.trip import Trip
@@ -229,6 +230,8 @@ class Session:
         """Let go of the file, when what is on its way has arrived or failed."""
         self._outbox.saver.close()
         self.project.close()
+        # Another project has other objects: what was worked out of this one's is of no more use.
+        forget_kept()
 
     def _on_saved(self, what: Waiting, done: Saved) -> None:
         if not self._outbox.waits(done.trip.id):

@@ -5,7 +5,7 @@ from pathlib import Path
 
 from PySide6.QtWidgets import QWidget
 
-from lacet.days.region import proposed
+from lacet.days.region import proposed, zone_doubt
 from lacet.trip.money import Money
 from lacet.trip.region import NO_CURRENCY
 from lacet.window.dialogs.settings import Page, Settings, SettingsDialog
@@ -59,4 +59,7 @@ def keep_settings(session: QtSession, before: Settings, after: Settings) -> bool
         kept = session.do(lambda: inner.keep_region(after.region)) and kept
     if kept:
         session.kept.emit("Kept: settings")
+        doubt = zone_doubt(after.region, inner.catalogue)
+        if doubt is not None and after.region.zone != before.region.zone:
+            session.refused.emit(doubt)
     return kept
