@@ -60,3 +60,18 @@ def test_a_day_with_an_unknown_line_is_not_known_and_the_others_are() -> None:
     found = a_head_by_day(priced(library=less))
     assert found[1] is None
     assert all(found[day] is not None for day in (2, 3, 4))
+
+
+def test_a_guest_who_stays_to_the_last_day_is_priced_by_room_and_one_who_leaves_before_is_not() -> None:
+    party = placeholder_party(3)
+    variant = replace(VARIANT, hires=())
+
+    def by_room(to_day: int | None) -> set[str]:
+        first = replace(party.travellers[0], to_day=to_day)
+        trip = trip_of(variant, replace(party, travellers=(first, *party.travellers[1:])))
+        found = quote(trip, variant, CATALOGUE, RULES, AS_OF)
+        return {guest for room in found.by_room for guest in room.travellers}
+
+    last = len(variant.days)
+    assert by_room(None) == by_room(last) == by_room(last + 1)
+    assert by_room(None) - by_room(last - 1) == {party.travellers[0].id}

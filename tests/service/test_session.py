@@ -8,13 +8,16 @@ from pathlib import Path
 import pytest
 
 from lacet.digest import digest
+from lacet.service.keeper import Keeper
 from lacet.service.session import NothingOpen, Session
 from lacet.service.shown import Opened
 from lacet.store import FileBusy, Project, StaleRevision, open_project
 from lacet.trip import edits
 from lacet.trip.kept import Kept
+from lacet.trip.library import Lodging
 from lacet.trip.trip import Booking, Trip
 from lacet.trip.words import BookingState, Service
+from lacet.wording import Wording
 from tests.small_library import small_trip, walk, write_small_project
 
 TODAY = date(2026, 11, 25)
@@ -255,3 +258,33 @@ def test_what_was_worked_out_is_forgotten_with_the_project(tmp_path: Path) -> No
         session.close()
         kept.get(session.catalogue, (), "figure", work_out)
         assert len(asked) == 2
+
+
+def test_other_units_are_told_anew_and_the_same_are_not(session: Session) -> None:
+    told: list[Opened] = []
+    session.changed.connect(told.append)
+    session.speak(Wording())
+    assert told == []
+    session.speak(Wording(imperial=True))
+    assert session.wording == Wording(imperial=True)
+    assert len(told) == 1
+
+
+def test_a_newer_version_reaches_the_open_trip_in_view_and_another_in_the_file_alone(
+    session: Session,
+) -> None:
+    keeper, opened = Keeper(session), session.need_open()
+    with session.project.unit_of_work() as unit:
+        unit.trips.save(replace(opened.trip, id="other"), 0, "new")
+        house = unit.library.latest(Lodging, "birch-house")
+        assert house is not None
+        newer = unit.library.add_version(replace(house, telephone="1234"))
+        unit.commit()
+    assert {(each.trip_id, each.version) for each in keeper.behind(newer)} == {("trip", 1), ("other", 1)}
+    keeper.take_newer("other", Lodging, "birch-house", 2)
+    assert session.need_open().trip == opened.trip
+    keeper.take_newer("trip", Lodging, "birch-house", 2)
+    shown = session.need_open()
+    assert {night.lodging.version for day in shown.variant.days[:2] for night in day.nights} == {2}
+    assert shown.position.undo_says == "take a newer version from the library"
+    assert keeper.behind(newer) == ()

@@ -229,3 +229,11 @@ def test_settings_are_kept_by_version_and_only_when_they_differ(project: Project
     assert raw(path, "SELECT version, body FROM settings WHERE version = 1") == [
         (1, '{"walking_limit_m":17000.0}')
     ]
+
+
+def test_a_box_around_is_no_wider_than_it_must_be_and_ends_at_the_pole() -> None:
+    box = box_around(44.0, -24.0, 111_000)
+    assert box.north_deg - 44.0 == pytest.approx(44.0 - box.south_deg)
+    assert box.north_deg == pytest.approx(45.0, abs=0.01)
+    assert box_around(89.5, 0.0, 111_000).north_deg == 90.0
+    assert box_around(-89.5, 0.0, 111_000).south_deg == -90.0
