@@ -105,3 +105,22 @@ def test_a_closed_window_tells_nothing_of_the_office_either(
     told = told_by(panel)
     assert "Net" not in told
     assert "net unknown" not in told
+
+
+@pytest.mark.parametrize("kind", [QuotePanel, WhatIfPanel])
+def test_a_window_opened_again_or_made_while_a_client_looks_on_tells_nothing_of_the_office(
+    kind: type[QuotePanel | WhatIfPanel], session: QtSession, qtbot: QtBot
+) -> None:
+    again = kind(session)
+    qtbot.addWidget(again)
+    again.show()
+    again.close()
+    session.let_client_look(True)
+    again.show()
+    made = kind(session)
+    qtbot.addWidget(made)
+    made.show()
+    for panel in (again, made):
+        qtbot.waitUntil(lambda panel=panel: not getattr(panel, "busy", False))  # type: ignore[misc]
+        told = told_by(panel)
+        assert [word for word in ("25 %", "mark-up", "Net", "argin", "ommission") if word in told] == []

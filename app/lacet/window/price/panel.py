@@ -67,7 +67,7 @@ class QuotePanel(Beside):
     def _lay_out(self) -> None:
         self.facts.setVerticalSpacing(2)
         self.facts.setHorizontalSpacing(14)
-        left = QVBoxLayout()
+        self._left = left = QVBoxLayout()
         for widget in (self.head, self.party, self.office, self.terms):
             left.addWidget(widget)
         left.addStretch(1)
@@ -215,11 +215,17 @@ class QuotePanel(Beside):
     def _show_office(self, shown: Shown, quote: Quote, looks: bool) -> None:
         wording = self.session.wording
         self.office.setVisible(not looks)
-        self.terms.setVisible(not looks)
         if looks:
             self.office.setText("")
             self.terms.clear_terms()
+            # Out of the window altogether: what is only hidden still tells assistive technology its labels.
+            self._left.removeWidget(self.terms)
+            self.terms.hide()
+            self.terms.setParent(None)
             return
+        if self.terms.parent() is None:
+            self._left.insertWidget(self._left.indexOf(self.office) + 1, self.terms)
+        self.terms.show()
         parts = [f"Net {wording.money(quote.net)}", f"margin {wording.money(quote.margin)}"]
         if quote.commission.amount:
             parts.append(f"commission {wording.money(quote.commission)}")
