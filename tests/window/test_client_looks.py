@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
 from lacet.trip.finding import Finding, Level
+from lacet.window.app import open_window
 from lacet.window.eyes import for_eyes
 from lacet.window.main_window import NOT_NOW, MainWindow
 from lacet.window.price.panel import QuotePanel
@@ -17,7 +18,7 @@ from lacet.window.qt_session import QtSession
 
 @pytest.fixture
 def window(session: QtSession, qtbot: QtBot) -> MainWindow:
-    made = MainWindow(session)
+    made = MainWindow(session, open_window)
     qtbot.addWidget(made)
     return made
 

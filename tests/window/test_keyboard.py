@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QAbstractButton, QLineEdit, QWidget
 from pytestqt.qtbot import QtBot
 
 from lacet.trip.trip import Leg, Rest
+from lacet.window.app import open_window
 from lacet.window.dialogs.base import FormDialog
 from lacet.window.dialogs.day import DayAnswer, DayDialog
 from lacet.window.main_window import MainWindow
@@ -141,7 +142,7 @@ def test_the_menu_key_asks_about_the_cell_the_keyboard_is_on(qtbot: QtBot, sheet
 
 
 def test_everything_that_takes_the_focus_has_a_name(qtbot: QtBot, session: QtSession) -> None:
-    window = MainWindow(session)
+    window = MainWindow(session, open_window)
     qtbot.addWidget(window)
     session.session.reload_library()
     takes = [each for each in window.findChildren(QWidget) if each.focusPolicy() & Qt.FocusPolicy.TabFocus]

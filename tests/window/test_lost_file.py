@@ -13,6 +13,7 @@ from lacet.store import open_project
 from lacet.store import project as project_room
 from lacet.trip import edits
 from lacet.window import lost_file
+from lacet.window.app import open_window
 from lacet.window.dialogs.lost import ELSEWHERE, LATER, LostDialog
 from lacet.window.main_window import MainWindow
 from lacet.window.qt_session import QtSession
@@ -58,7 +59,7 @@ def session(tmp_path: Path, qtbot: QtBot) -> Iterator[QtSession]:
 def window(session: QtSession, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch) -> MainWindow:
     # Where no test says otherwise nobody answers, and a window that closes loses what it has.
     monkeypatch.setattr(LostDialog, "ask", lambda *_, **__: LATER)
-    made = MainWindow(session)
+    made = MainWindow(session, open_window)
     qtbot.addWidget(made)
     return made
 
@@ -182,7 +183,7 @@ def test_a_project_that_may_only_be_read_says_so_and_refuses_edits_by_one_senten
         inner = Session(project, today=lambda: TODAY)
         inner.open_trip("trip")
         session = QtSession(inner)
-        window = MainWindow(session)
+        window = MainWindow(session, open_window)
         qtbot.addWidget(window)
         assert not window.header.read_only.isHidden()
         assert window.header.read_only.text() == "Read only"

@@ -12,6 +12,7 @@ from pytestqt.qtbot import QtBot
 
 import lacet
 from lacet.trip.edits import add_variant
+from lacet.window.app import open_window
 from lacet.window.main_window import MainWindow
 from lacet.window.opening import Opening, keep_last_seen, last_seen
 from lacet.window.qt_session import QtSession
@@ -20,7 +21,7 @@ HEAVY = ("sqlalchemy", "numpy", "babel", "pyqtgraph", "PySide6.QtWebEngineCore",
 
 
 def test_it_says_the_totals_as_they_were_when_the_window_was_closed(qtbot: QtBot, session: QtSession) -> None:
-    window = MainWindow(session)
+    window = MainWindow(session, open_window)
     qtbot.addWidget(window)
     session.session.reload_library()
     window.close()
@@ -53,7 +54,7 @@ def test_the_first_picture_imports_nothing_heavy() -> None:
 def test_no_sentence_and_no_name_makes_the_window_wider_than_a_small_screen(
     qtbot: QtBot, session: QtSession
 ) -> None:
-    window = MainWindow(session)
+    window = MainWindow(session, open_window)
     qtbot.addWidget(window)
     session.session.apply(lambda trip: replace(trip, name="A trip with a name " * 8), "rename")
     for number in range(6):

@@ -8,6 +8,7 @@ from pytestqt.qtbot import QtBot
 from lacet.service.session import Session
 from lacet.store import open_project
 from lacet.trip import edits
+from lacet.window.app import open_window
 from lacet.window.dialogs.race import KEEP, TAKE, RaceDialog
 from lacet.window.dialogs.trips import TripChooser
 from lacet.window.main_window import MainWindow
@@ -17,7 +18,7 @@ from tests.window.conftest import TODAY
 
 
 def test_what_another_program_changed_appears_by_itself_and_is_said(qtbot: QtBot, session: QtSession) -> None:
-    window = MainWindow(session)
+    window = MainWindow(session, open_window)
     qtbot.addWidget(window)
     with open_project(session.session.project.path) as project:
         other = Session(project, today=lambda: TODAY)
@@ -60,7 +61,7 @@ def test_nothing_is_taken_from_others_under_a_drag(qtbot: QtBot, session: QtSess
 def test_the_second_to_edit_keeps_theirs_or_takes_what_is_there(
     qtbot: QtBot, session: QtSession, monkeypatch: pytest.MonkeyPatch, keep: bool
 ) -> None:
-    window = MainWindow(session)
+    window = MainWindow(session, open_window)
     qtbot.addWidget(window)
     monkeypatch.setattr(RaceDialog, "ask", lambda *_: KEEP if keep else TAKE)
     with open_project(session.session.project.path) as project:

@@ -5,8 +5,7 @@ import os
 
 from lacet.cli.telling import print_json, progress, say
 from lacet.service.opening import project_at, trip_row
-from lacet.store.erasing_words import after_erasing, before_erasing, plain_erasing, still_there
-from lacet.store.written import delete_files
+from lacet.store import after_erasing, before_erasing, delete_files, plain_erasing, still_there
 
 
 def erase(arguments: argparse.Namespace) -> None:

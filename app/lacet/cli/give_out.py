@@ -5,7 +5,7 @@ import argparse
 from lacet.cli.telling import progress, say
 from lacet.intake.write import write_csv_folder, write_template
 from lacet.service.opening import project_at
-from lacet.store.forget import SHEETS
+from lacet.store import SHEETS
 
 
 def export(arguments: argparse.Namespace) -> None:

@@ -7,8 +7,7 @@ from typing import TypeAlias
 from lacet.cli.telling import say
 from lacet.intake.pictures import read_picture
 from lacet.service.opening import NotFound, project_at
-from lacet.store import Project
-from lacet.store.pictures import Picture
+from lacet.store import Picture, Project
 from lacet.trip.errors import LacetError
 from lacet.trip.library import Lodging, Place, Restaurant, Stage
 

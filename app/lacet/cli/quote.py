@@ -18,8 +18,7 @@ from lacet.service.gathering import Assessed, assessed
 from lacet.service.issuing import QUOTE, accept_quote, issue_quote, issued_quote, save_quote
 from lacet.service.opening import project_at
 from lacet.service.writing import need_ending, taken_back_on_failure
-from lacet.store import Project
-from lacet.store.documents import DocumentRow
+from lacet.store import DocumentRow, Project
 from lacet.trip.edits import letter
 from lacet.wording import ENGLISH
 

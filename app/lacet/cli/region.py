@@ -8,8 +8,7 @@ from lacet.cli.telling import print_json, print_table, say
 from lacet.days.region import accepted, checked, country_names, emergency_number, proposed, zone_doubt
 from lacet.files import is_there
 from lacet.service.opening import project_at
-from lacet.store import open_project
-from lacet.store.schema import SUFFIX
+from lacet.store import SUFFIX, open_project
 from lacet.trip.errors import LacetError
 from lacet.trip.plain import to_plain
 from lacet.trip.region import Region

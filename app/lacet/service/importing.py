@@ -7,8 +7,7 @@ from lacet.files import is_there
 from lacet.intake.material import Chosen, Material, Step, choose, keep
 from lacet.intake.proposals import Proposal
 from lacet.service.opening import project_at
-from lacet.store import Project, open_project
-from lacet.store.schema import SUFFIX
+from lacet.store import SUFFIX, Project, open_project
 from lacet.trip.catalogue import Catalogue
 
 

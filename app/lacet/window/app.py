@@ -95,7 +95,7 @@ def open_window(path: Path | None) -> "MainWindow":
     remember(project.path)
     session = Session(project, saver=QtSaver())
     session.speak(kept_wording())
-    window = MainWindow(QtSession(session))
+    window = MainWindow(QtSession(session), open_window)
     window.closed.connect(session.close)
     with project.reading() as unit:
         go_back(session, [row.id for row in unit.trips.rows()])

@@ -1,54 +1,57 @@
 """What a main window does when its file is no longer at its path: tell, save elsewhere, go on there."""
 
-from typing import TYPE_CHECKING
+from collections.abc import Callable
+from pathlib import Path
 
-from PySide6.QtCore import QObject, Qt
+from PySide6.QtCore import QObject, Qt, Signal
+from PySide6.QtWidgets import QWidget
 
 from lacet.store import StaleRevision
 from lacet.trip.errors import LacetError
 from lacet.window.projects import ask_elsewhere
+from lacet.window.qt_session import QtSession
 
-if TYPE_CHECKING:
-    from lacet.window.main_window import MainWindow
+GoOn = Callable[[Path, str], None]
 
 
 class LostFile(QObject):
-    """Asks once when the file is lost, again when asked to, and before unsaved edits would go."""
+    """Asks once when the file is lost, again when asked to, and before unsaved edits would go.
 
-    def __init__(self, window: "MainWindow") -> None:
+    `refused(sentence)` when nothing could be saved; `raced(refusal)` when another window saved first.
+    """
+
+    refused = Signal(str)
+    raced = Signal(object)
+
+    def __init__(self, session: QtSession, window: QWidget, go_on: GoOn) -> None:
         super().__init__(window)
-        self._window = window
+        self._session, self._window, self._go_on = session, window, go_on
         # Later: a dialog must not stand in the middle of the gesture that found it out.
-        window.session.file_lost.connect(self._on_lost, Qt.ConnectionType.QueuedConnection)
+        session.file_lost.connect(self._on_lost, Qt.ConnectionType.QueuedConnection)
 
     def save_elsewhere(self) -> bool:
         """Save what can be reached of the project in a new file, and go on there."""
-        window = self._window
-        inner = window.session.session
-        target = ask_elsewhere(window, inner.project.path)
+        inner = self._session.session
+        target = ask_elsewhere(self._window, inner.project.path)
         if target is None:
             return False
         try:
             saved = inner.rescue(target)
         except LacetError as refusal:
-            window.header.show_sentence(str(refusal))
+            self.refused.emit(str(refusal))
             return False
         # All is in the new file: this window may close.
-        window.session.lost = None
-        window.leave_at(saved.target)
-        window.go_to(saved.target)
-        if window.next_window is not None:
-            says = " ".join((f"Saved as {saved.target.name}.", *saved.lost))
-            window.next_window.header.show_sentence(says)
+        self._session.lost = None
+        self._go_on(saved.target, " ".join((f"Saved as {saved.target.name}.", *saved.lost)))
         return True
 
     def may_close(self) -> bool:
         """Whether nothing would be lost by closing, or the person lets it go; waits for saves under way."""
-        inner = self._window.session.session
+        inner = self._session.session
         try:
             inner.finish_saving()
         except StaleRevision as race:
-            self._window.decide_race(race)
+            self.raced.emit(race)
             return not inner.has_unsaved
         except LacetError as lost:
             if self._asked(lost, closing=True):
@@ -58,7 +61,7 @@ class LostFile(QObject):
         return True
 
     def _on_lost(self, lost: LacetError) -> None:
-        if self._window.session.lost is not None and self._asked(lost, closing=False):
+        if self._session.lost is not None and self._asked(lost, closing=False):
             self.save_elsewhere()
 
     def _asked(self, lost: LacetError, *, closing: bool) -> bool:

@@ -42,16 +42,23 @@ REGION_PAGE = 4  # of the settings, which are imported when they are asked for
 NOT_NOW = "Tariffs and margins stand there: first end 'Client looks on' (Ctrl+Shift+L)."
 
 
+Opens = Callable[[Path], "MainWindow"]
+
+
 class MainWindow(QMainWindow):
-    """Puts the panels together; holds no state of the trip. `closed` when it lets go of its project."""
+    """Puts the panels together; holds no state of the trip. `closed` when it lets go of its project.
+
+    `opens` makes the window on another project.
+    """
 
     closed = Signal()
 
-    def __init__(self, session: QtSession) -> None:
+    def __init__(self, session: QtSession, opens: Opens) -> None:
         super().__init__()
         self.session = session
+        self._opens = opens
         self.others = OtherWindows(session, self)
-        self.lost_file = LostFile(self)
+        self.lost_file = LostFile(session, self, self._go_on_at)
         self.library: QWidget | None = None
         self.drop_table: DropTable | None = None
         self.stage_desk: QWidget | None = None
@@ -76,6 +83,8 @@ class MainWindow(QMainWindow):
         session.changed.connect(lambda _: self.show_first_steps())
         session.library_changed.connect(lambda _: self.show_first_steps())
         session.lost_race.connect(self.decide_race)
+        self.lost_file.raced.connect(self.decide_race)
+        self.lost_file.refused.connect(self.header.show_sentence)
         session.client_looks.connect(self._on_client_looks)
         session.stage_desk_asked.connect(self.open_stage_desk)
         for keys, action in (
@@ -237,6 +246,13 @@ class MainWindow(QMainWindow):
         if opened is not None:
             keep_left(path, Left(opened.trip.id, opened.variant_id, self.session.selection.day))
 
+    def _go_on_at(self, path: Path, says: str) -> None:
+        """Go on in another file as in this one, and say there what was done."""
+        self.leave_at(path)
+        self.go_to(path)
+        if self.next_window is not None:
+            self.next_window.header.show_sentence(says)
+
     def _on_wanted(self, what: str) -> None:
         wishes = {
             "trips": self.choose_trip,
@@ -292,13 +308,11 @@ class MainWindow(QMainWindow):
 
     def go_to(self, path: Path) -> None:
         """Open another project in the place of this one; this one stays when that can't be opened."""
-        from lacet.window.app import open_window
-
         # Whoever keeps a window of this project open stays with it.
         if not close_others(self) or not self.lost_file.may_close():
             return
         try:
-            other = open_window(path)
+            other = self._opens(path)
         except LacetError as refusal:
             self.header.show_sentence(str(refusal))
             return

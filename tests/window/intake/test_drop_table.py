@@ -16,6 +16,7 @@ from lacet.tracks.gpx_document import GpxLine, Waypoint
 from lacet.tracks.gpx_write import GpxDocument, write_gpx
 from lacet.trip.library import Place, Stage
 from lacet.trip.words import PointKind, Way
+from lacet.window.app import open_window
 from lacet.window.drops import FileDrops
 from lacet.window.intake import desk as subject
 from lacet.window.intake.desk import DropTable, in_phases, phases_of
@@ -277,7 +278,7 @@ def test_files_dropped_on_the_main_window_open_the_table_unless_a_client_looks(
 ) -> None:
     # Offscreen there is nothing a window could be raised above, and Qt warns.
     monkeypatch.setattr(DropTable, "raise_", lambda _: None)
-    window = MainWindow(session)
+    window = MainWindow(session, open_window)
     qtbot.addWidget(window)
     session.let_client_look(True)
     drop_on(window, folder / "b.gpx")

@@ -13,6 +13,7 @@ from pytestqt.qtbot import QtBot
 
 from lacet.intake.health import Doubt
 from lacet.trip.library import Lodging, Ref, Restaurant, Transfer
+from lacet.window.app import open_window
 from lacet.window.library import dialogs
 from lacet.window.library.desk import LibraryDesk
 from lacet.window.library.field_editors import CalendarEditor, ChoiceEditor, LineEditor
@@ -437,7 +438,7 @@ def test_the_main_window_opens_the_desk_and_follows_it(
 ) -> None:
     # Without a screen there is nothing to be raised above.
     monkeypatch.setattr(LibraryDesk, "raise_", lambda _: None)
-    window = MainWindow(session)
+    window = MainWindow(session, open_window)
     qtbot.addWidget(window)
     window.header.wants.emit("library")
     desk = window.library

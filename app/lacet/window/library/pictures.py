@@ -21,7 +21,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from lacet.store.pictures import Picture
+from lacet.store import Picture
 from lacet.window.file_dialogs import ask_files
 from lacet.window.library.fields import DeskKind
 from lacet.window.parts import label, tool_button

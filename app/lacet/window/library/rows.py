@@ -10,8 +10,7 @@ from typing import Any, TypeAlias
 
 import orjson
 
-from lacet.store import Box, StageFilter, StageRow, UnitOfWork, box_around
-from lacet.store.listed import Listed
+from lacet.store import Box, Listed, StageFilter, StageRow, UnitOfWork, box_around
 from lacet.trip.words import Way
 from lacet.window.library.fields import BY_NAME, DeskKind
 from lacet.wording import UNKNOWN, Wording

@@ -10,10 +10,7 @@ from typing import Any
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QMenu, QWidget
 
-from lacet.store.erasing_words import after_erasing, all_done, before_erasing, still_there
-from lacet.store.forget import Forgotten
-from lacet.store.take_in import TakenIn
-from lacet.store.written import delete_files
+from lacet.store import Forgotten, TakenIn, after_erasing, all_done, before_erasing, delete_files, still_there
 from lacet.trip.errors import LacetError
 from lacet.window.dialogs.trips import TripChooser
 from lacet.window.file_dialogs import ask_save

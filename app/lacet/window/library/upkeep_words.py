@@ -2,8 +2,7 @@
 
 from pathlib import Path
 
-from lacet.store.take_in import TakenIn
-from lacet.store.upkeep import Compacted
+from lacet.store import Compacted, TakenIn
 from lacet.wording import listed
 
 MEGABYTE = 1_000_000

@@ -43,7 +43,7 @@ def open_base_map(path: Path) -> BaseMap:
         from lacet.tracks.picture_tiles import PictureTiles
 
         return PictureTiles(path)
-    from lacet.store.tile_file import TileFile
+    from lacet.store import TileFile
 
     return TileFile(path)
 

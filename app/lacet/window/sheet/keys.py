@@ -4,22 +4,44 @@ Space takes what stands in the cell in hand: a card; on the night's row the end 
 """
 
 from collections.abc import Callable
-from typing import TYPE_CHECKING
+from typing import Protocol
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QRect, Qt, SignalInstance
 from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QWidget
 
 from lacet.trip.drop import DayPayload, ItemPayload, Payload, StayPayload
 from lacet.trip.itinerary import night_of
 from lacet.trip.trip import Night
 from lacet.window.sheet.table import RowKind, SheetTable
 
-if TYPE_CHECKING:
-    from lacet.window.sheet.view import SheetView
-
 NARROWER, WIDER = 0.8, 1.25
 ENTER = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
 AWAY = (Qt.Key.Key_Delete, Qt.Key.Key_Backspace)
+
+
+class Keyed(Protocol):
+    """What keys are pressed on: the sheet's view, as far as a key has to do with it."""
+
+    carrying: bool
+
+    @property
+    def table(self) -> SheetTable | None: ...
+    @property
+    def carried_key(self) -> SignalInstance: ...
+    @property
+    def picked(self) -> SignalInstance: ...
+    @property
+    def card_removed(self) -> SignalInstance: ...
+    @property
+    def card_menu_wanted(self) -> SignalInstance: ...
+    @property
+    def day_opened(self) -> SignalInstance: ...
+    def zoom_by(self, factor: float) -> None: ...
+    def zoom_to(self, width: int | None) -> None: ...
+    def currentIndex(self) -> QModelIndex: ...
+    def viewport(self) -> QWidget: ...
+    def visualRect(self, index: QModelIndex | QPersistentModelIndex, /) -> QRect: ...
 
 
 def in_hand(table: SheetTable, row: int, column: int) -> tuple[Payload, str]:
@@ -52,7 +74,7 @@ def _sleeps(night: Night | None, lodging: str) -> bool:
     return night is not None and night.lodging.id == lodging
 
 
-def zoomed(view: "SheetView", event: QKeyEvent) -> bool:
+def zoomed(view: Keyed, event: QKeyEvent) -> bool:
     """Ctrl with plus, minus or 0: wider, narrower, the whole trip."""
     if not event.modifiers() & Qt.KeyboardModifier.ControlModifier:
         return False
@@ -68,7 +90,7 @@ def zoomed(view: "SheetView", event: QKeyEvent) -> bool:
     return action is not None
 
 
-def pressed(view: "SheetView", event: QKeyEvent) -> bool:
+def pressed(view: Keyed, event: QKeyEvent) -> bool:
     """Do what a key means; False when it means nothing here."""
     if view.carrying:
         view.carried_key.emit(event.key())
