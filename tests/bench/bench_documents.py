@@ -71,15 +71,13 @@ def material() -> tuple[ProposalMaterial, dict[str, Drawn]]:
     first = trip.variants[0]
     chosen = tuple(day.id for day in first.days[1 : 1 + DAYS - len(first.days)])
     trip = edits.take_days(trip, first.id, chosen, first.id, 1)
-    variant, rules = trip.variants[0], HouseRules()
+    variant = trip.variants[0]
     region, office = demo_settings()
     catalogue = catalogue_of(demo_items(), dict(demo_tracks()), region, office)
-    found = assess(Inputs(trip, variant.id, catalogue, rules, as_of=AS_OF))
+    inputs = Inputs(trip, variant.id, catalogue, HouseRules(), as_of=AS_OF)
     rasters = readable(Path(str(example_project("verrin"))) / name for name in region.rasters)
-    speech = language()
-    made = gather(trip, variant, found, catalogue, rules, speech=speech, revision=1, made_at=MADE_AT,
-                  drawings=proposal_drawings(rasters))  # fmt: skip
-    telling = telling_of(trip, variant, found, catalogue, rules, speech, 1, MADE_AT)
+    telling = telling_of(inputs, assess(inputs), language(), revision=1, made_at=MADE_AT)
+    made = gather(telling, drawings=proposal_drawings(rasters))
     return _pictured(made), paper_drawings(telling, rasters)
 
 

@@ -21,7 +21,17 @@ from lacet.trip.library import Lodging, Tariff
 from lacet.trip.party import NOBODY
 from lacet.trip.trip import Overrule, Ride, Trip, Variant, Visit
 from lacet.trip.words import Payer
-from tests.documents.material.island import MADE_AT, RULES, TODAY, assessed, island, made, told_from, trips
+from tests.documents.material.island import (
+    MADE_AT,
+    RULES,
+    TODAY,
+    assessed,
+    inputs_of,
+    island,
+    made,
+    told_from,
+    trips,
+)
 
 POINTS = ("(a)(i)", "(a)(ii)", "(a)(iii)", "(a)(iv)", "(a)(v)", "(a)(vi)", "(a)(vii)", "(a)(viii)",
           "(b)", "(c)", "(d)", "(e)", "(f)", "(g)", "(h)")  # fmt: skip
@@ -34,8 +44,8 @@ def told(catalogue: Catalogue, trip: Trip | None = None, variant: Variant | None
     chosen = trip or trips()[0]
     one = variant or chosen.variants[0]
     chosen = replace(chosen, variants=tuple(one if each.id == one.id else each for each in chosen.variants))
-    found = assess(Inputs(chosen, one.id, catalogue, RULES, as_of=TODAY))
-    return telling_of(chosen, one, found, catalogue, RULES, language(), 3, MADE_AT)
+    inputs = Inputs(chosen, one.id, catalogue, RULES, as_of=TODAY)
+    return telling_of(inputs, assess(inputs), language(), revision=3, made_at=MADE_AT)
 
 
 def points_missing(telling: Telling) -> set[str]:
@@ -147,10 +157,9 @@ def test_texts_that_are_there_in_another_language_only_are_told() -> None:
     office = island().office
     texts = tuple(pair for pair in office.texts if pair[0] != "health.de")
     catalogue = replace(island(), office=replace(office, texts=texts))
-    trip = trips()[0]
-    variant = trip.variants[0]
+    inputs = replace(inputs_of(), catalogue=catalogue)
     german, english = (
-        missing(telling_of(trip, variant, assessed(), catalogue, RULES, language(tag), 3, MADE_AT))
+        missing(telling_of(inputs, assessed(), language(tag), revision=3, made_at=MADE_AT))
         for tag in ("de", "en")
     )
     assert any("'health.de'" in each.says for each in german)

@@ -55,13 +55,17 @@ def on_foot(start: date | None = date(2027, 5, 8), departs: time = time(9)) -> T
     return replace(small_trip(day("d1", walk("i1"), departs=departs), day("d2")), start=start)
 
 
+def inputs_of(trip: Trip, catalogue: Catalogue) -> Inputs:
+    return Inputs(trip, "v1", catalogue, RULES, as_of=MADE_AT.date())
+
+
 def assessed(trip: Trip, catalogue: Catalogue) -> Assessment:
-    return assess(Inputs(trip, "v1", catalogue, RULES, as_of=MADE_AT.date()))
+    return assess(inputs_of(trip, catalogue))
 
 
 def told(trip: Trip, catalogue: Catalogue) -> Telling:
-    found = assessed(trip, catalogue)
-    return telling_of(trip, trip.variants[0], found, catalogue, RULES, language("en"), 1, MADE_AT)
+    inputs = inputs_of(trip, catalogue)
+    return telling_of(inputs, assess(inputs), language("en"), revision=1, made_at=MADE_AT)
 
 
 def by_sunset(trip: Trip, catalogue: Catalogue) -> list[tuple[Level, bool, str]]:
@@ -127,9 +131,7 @@ def test_without_a_time_zone_there_is_no_calendar_and_the_office_hears_of_it() -
     trip, catalogue = on_foot(), library(UNSET)
     with pytest.raises(NoCalendar, match="time zone isn't set"):
         write_calendar(told(trip, catalogue))
-    pack = prepare_pack(
-        trip, trip.variants[0], assessed(trip, catalogue), catalogue, revision=1, made_at=MADE_AT
-    )
+    pack = prepare_pack(told(trip, catalogue))
     assert not [name for name in pack.files if name.endswith(".ics")]
     assert any(line.startswith("No calendar and no sunset") for line in pack.lacks)
     assert NO_NUMBER in pack.lacks
@@ -145,7 +147,7 @@ def test_numbers_for_something_are_told_with_what_for() -> None:
     numbers = (EmergencyNumber("112"), EmergencyNumber("+999 140", "Mountain rescue"))
     telling = told(on_foot(), library(Region(emergency_numbers=numbers)))
     said = emergency(telling).points
-    assert said[0].startswith("Ring 112 ")
+    assert said[0].startswith("Call 112 ")
     assert "Mountain rescue: +999 140" in said
     assert NO_NUMBER not in [each.says for each in missing(telling)]
 

@@ -13,6 +13,8 @@ import orjson
 from lacet.compare import Comparison
 from lacet.digest import digest
 from lacet.documents.language import Language
+from lacet.documents.material.gather import telling_of
+from lacet.documents.material.telling import Telling
 from lacet.documents.pack.making import PreparedPack, prepare_pack
 from lacet.documents.pack.writing import pack_paths, write_pack
 from lacet.documents.proposal.making import MadeFile, Prepared, frozen_figures, page_of, paper_of, prepare
@@ -41,10 +43,13 @@ def make_proposal(project: Project, it: Assessed, *, speech: Language, theme: Th
     """
     with project.reading() as unit:
         return prepare(
-            it.trip, it.variant, it.found, it.catalogue, it.rules, speech=speech, revision=it.revision,
-            made_at=datetime.now(UTC), draft=draft, theme=theme,
+            _telling(it, speech), draft=draft, theme=theme,
             rasters=project.rasters(it.catalogue.region.rasters), pictures=shown_from(unit.pictures.get),
         )  # fmt: skip
+
+
+def _telling(it: Assessed, speech: Language) -> Telling:
+    return telling_of(it.inputs, it.found, speech, revision=it.revision, made_at=datetime.now(UTC))
 
 
 def save_proposal(
@@ -92,9 +97,8 @@ def make_pack(
 ) -> PreparedPack:  # fmt: skip
     """A variant's pack with what it lacks, not written yet; `progress` hears of each sheet made."""
     return prepare_pack(
-        it.trip, it.variant, it.found, it.catalogue, rules=it.rules, speech=speech, revision=it.revision,
-        made_at=datetime.now(UTC), theme=theme, paper=paper,
-        rasters=project.rasters(it.catalogue.region.rasters), progress=progress,
+        _telling(it, speech), theme=theme, paper=paper, rasters=project.rasters(it.catalogue.region.rasters),
+        progress=progress,
     )  # fmt: skip
 
 

@@ -64,7 +64,7 @@ def save_quote(project: Project, it: Assessed, path: Path, *, for_client: bool, 
     ------
     NotWritten, StoreError
     """
-    content = quote_workbook(it.trip, it.variant, it.found, it.catalogue, it.rules, for_client=for_client)
+    content = quote_workbook(it.inputs, it.found, for_client=for_client)
     save_remembered(project, WORKBOOK, it.trip.id, path, content, over=over)
 
 

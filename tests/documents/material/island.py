@@ -35,14 +35,17 @@ def trips() -> tuple[Trip, ...]:
 
 @cache
 def assessed(trip: int = 0, variant: int = 0) -> Assessment:
+    return assess(inputs_of(trip, variant))
+
+
+def inputs_of(trip: int = 0, variant: int = 0) -> Inputs:
     chosen = trips()[trip]
-    return assess(Inputs(chosen, chosen.variants[variant].id, island(), RULES, as_of=TODAY))
+    return Inputs(chosen, chosen.variants[variant].id, island(), RULES, as_of=TODAY)
 
 
 def told_from(trip: int = 0, variant: int = 0, tag: str = "en") -> Telling:
-    chosen = trips()[trip]
     return telling_of(
-        chosen, chosen.variants[variant], assessed(trip, variant), island(), RULES, language(tag), 3, MADE_AT
+        inputs_of(trip, variant), assessed(trip, variant), language(tag), revision=3, made_at=MADE_AT
     )
 
 
@@ -57,9 +60,9 @@ def made(
 ) -> ProposalMaterial:
     """The material of any trip on the island, with a plain drawing under each name."""
     trip = replace(trip, variants=tuple(variant if each.id == variant.id else each for each in trip.variants))
-    found = found or assess(Inputs(trip, variant.id, island(), RULES, as_of=TODAY))
-    return gather(trip, variant, found, island(), RULES, speech=language(tag), revision=3, made_at=MADE_AT,
-                  drawings=_drawings, **more)  # fmt: skip
+    inputs = Inputs(trip, variant.id, island(), RULES, as_of=TODAY)
+    told = telling_of(inputs, found or assess(inputs), language(tag), revision=3, made_at=MADE_AT)
+    return gather(told, drawings=_drawings, **more)
 
 
 def _drawings(telling: Telling) -> dict[str, Drawn]:

@@ -27,8 +27,9 @@ def stage(**changes: Any) -> Stage:
 
 
 def told(catalogue: Catalogue, trip: Trip) -> list[str]:
-    found = assess(Inputs(trip, trip.variants[0].id, catalogue, RULES, as_of=TODAY))
-    telling: Telling = telling_of(trip, trip.variants[0], found, catalogue, RULES, language(), 1, MADE_AT)
+    inputs = Inputs(trip, trip.variants[0].id, catalogue, RULES, as_of=TODAY)
+    found = assess(inputs)
+    telling: Telling = telling_of(inputs, found, language(), revision=1, made_at=MADE_AT)
     day = found.figures.days[0]
     return list(good_to_know(telling, day, day.groups[0]))
 

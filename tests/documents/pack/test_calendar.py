@@ -22,8 +22,8 @@ MADE_AT = datetime(2027, 1, 4, tzinfo=UTC)
 
 
 def told(trip: Trip, catalogue: Catalogue, tag: str = "en") -> Telling:
-    found = assess(Inputs(trip, "v1", catalogue, HouseRules(), as_of=MADE_AT.date()))
-    return telling_of(trip, trip.variants[0], found, catalogue, HouseRules(), language(tag), 3, MADE_AT)
+    inputs = Inputs(trip, "v1", catalogue, HouseRules(), as_of=MADE_AT.date())
+    return telling_of(inputs, assess(inputs), language(tag), revision=3, made_at=MADE_AT)
 
 
 def calendar(zone: str = "VRT1VRST,M3.5.0/0,M10.5.0/1", address: str = "") -> bytes:

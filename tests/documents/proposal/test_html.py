@@ -12,7 +12,7 @@ import pytest
 from markupsafe import Markup
 
 from lacet.documents.language import language
-from lacet.documents.material.gather import gather
+from lacet.documents.material.gather import gather, telling_of
 from lacet.documents.material.values import ProposalMaterial, Shown
 from lacet.documents.page_look import Look, LookRefused
 from lacet.documents.proposal.html import bound, write_html
@@ -20,13 +20,12 @@ from lacet.trip.library import Place
 from lacet.wording import ENGLISH
 from tests.documents.material.island import (
     MADE_AT,
-    RULES,
     assessed,
     hostile,
+    inputs_of,
     island,
     made,
     proposal,
-    trips,
 )
 
 VOID = {"meta", "img", "br", "link", "input", "hr"}
@@ -202,12 +201,10 @@ def test_photographs_stand_on_the_page_with_their_words_and_credit() -> None:
     places = dict(island().items[Place])
     harbour = replace(places["port-verrin"][1], picture_ids=("p1",))
     items = {**island().items, Place: {**places, "port-verrin": {1: harbour}}}
-    trip = trips()[0]
     shown = Shown(payload="iVBORw0KGgo=", media_type="image/png", alt="The quay", credit="M. Tolk")
-    material = gather(
-        trip, trip.variants[0], assessed(), replace(island(), items=items), RULES, speech=language(),
-        revision=3, made_at=MADE_AT, pictures={"p1": shown}.get,
-    )  # fmt: skip
+    inputs = replace(inputs_of(), catalogue=replace(island(), items=items))
+    told = telling_of(inputs, assessed(), language(), revision=3, made_at=MADE_AT)
+    material = gather(told, pictures={"p1": shown}.get)
     found = [attributes for tag, attributes in page(material).elements if attributes.get("alt") == "The quay"]
     assert [each["src"] for each in found] == ["data:image/png;base64,iVBORw0KGgo="]
     assert "M. Tolk" in page(material).text

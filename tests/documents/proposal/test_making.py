@@ -10,14 +10,16 @@ import pypdf
 import pytest
 
 from lacet.documents.language import language
+from lacet.documents.material.gather import telling_of
 from lacet.documents.material.values import Shown
 from lacet.documents.proposal.making import Prepared, frozen_figures, page_of, paper_of, prepare
 from lacet.documents.proposal.photographs import shown_from
 from lacet.documents.proposal.writing import ProposalRefused, take_back, write_files
 from lacet.documents.typeset.setting import Paper
 from lacet.documents.typeset.theme import OURS, Theme, read_theme
+from lacet.inputs import Inputs
 from lacet.store.pictures import Picture
-from tests.documents.material.island import MADE_AT, RULES, assessed, hostile, island, trips
+from tests.documents.material.island import MADE_AT, RULES, TODAY, assessed, hostile, island, told_from
 
 PIXEL = base64.b64decode(
     "iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAIAAACQd1PeAAAADElEQVR4nGNoaGgAAAMEAYFL09IQAAAAAElFTkSuQmCC"
@@ -28,11 +30,7 @@ def prepared(
     trip: int = 0, variant: int = 0, *, draft: bool = False, theme: Theme = OURS,
     pictures: Callable[[str], Shown | None] | None = None,
 ) -> Prepared:  # fmt: skip
-    chosen = trips()[trip]
-    return prepare(
-        chosen, chosen.variants[variant], assessed(trip, variant), island(), RULES, speech=language(),
-        revision=3, made_at=MADE_AT, draft=draft, pictures=pictures, theme=theme,
-    )  # fmt: skip
+    return prepare(told_from(trip, variant), draft=draft, pictures=pictures, theme=theme)
 
 
 def test_a_proposal_is_named_after_trip_variant_and_revision() -> None:
@@ -109,9 +107,8 @@ def test_no_name_leaves_the_folder(name: str, tmp_path: Path) -> None:
 @pytest.mark.parametrize("text", ["../../etc/passwd", "CON", "a\x00b\nc", "x" * 5_000, "...", "😀"])
 def test_whatever_a_trip_is_called_its_files_stay_in_the_folder(text: str, tmp_path: Path) -> None:
     trip, variant = hostile(text)
-    made = prepare(
-        trip, variant, assessed(), island(), RULES, speech=language(), revision=3, made_at=MADE_AT, draft=True
-    )
+    inputs = Inputs(trip, variant.id, island(), RULES, as_of=TODAY)
+    made = prepare(telling_of(inputs, assessed(), language(), revision=3, made_at=MADE_AT), draft=True)
     out = tmp_path / "out"
     [path] = write_files({page_of(made).name: page_of(made).content}, out)
     assert path.parent == out

@@ -40,12 +40,15 @@ def trip_of(trip_id: str) -> Trip:
 
 
 def found(trip: Trip) -> Assessment:
-    return assess(Inputs(trip, trip.variants[0].id, library(), RULES, as_of=AS_OF))
+    return assess(inputs_of(trip))
+
+
+def inputs_of(trip: Trip) -> Inputs:
+    return Inputs(trip, trip.variants[0].id, library(), RULES, as_of=AS_OF)
 
 
 def workbook(trip: Trip, *, for_client: bool) -> bytes:
-    whole = found(trip)
-    return quote_workbook(trip, trip.variants[0], whole, library(), RULES, for_client=for_client)
+    return quote_workbook(inputs_of(trip), found(trip), for_client=for_client)
 
 
 @cache
@@ -132,8 +135,8 @@ def test_a_price_that_is_not_settled_says_from_and_what_is_missing() -> None:
     less = catalogue_of(
         tuple(item for item in demo_items() if item.id != "shell-room-menu"), demo_tracks(), library().region
     )
-    lacking = assess(Inputs(trip, trip.variants[0].id, less, RULES, as_of=AS_OF))
-    content = quote_workbook(trip, trip.variants[0], lacking, less, RULES, for_client=True)
+    lacking = replace(inputs_of(trip), catalogue=less)
+    content = quote_workbook(lacking, assess(lacking), for_client=True)
     labels = labelled(content, "Quote")
     assert "Total, from" in labels
     assert "Price to be confirmed: The Shell Room: dinner" in labels

@@ -20,31 +20,19 @@ from lacet.documents.material.words import fixed_words
 from lacet.figures.variant import follow
 from lacet.inputs import Inputs
 from lacet.price.offering import selling_prices
-from lacet.trip.catalogue import Catalogue
-from lacet.trip.house_rules import HouseRules
-from lacet.trip.trip import Trip, Variant
 
 
 def gather(
-    trip: Trip,
-    variant: Variant,
-    assessment: Assessment,
-    catalogue: Catalogue,
-    rules: HouseRules,
+    telling: Telling,
     *,
-    speech: Language,
-    revision: int,
-    made_at: datetime,
     draft: bool = False,
     drawings: Callable[[Telling], dict[str, Drawn]] | None = None,
     pictures: Callable[[str], Shown | None] | None = None,
 ) -> ProposalMaterial:
-    """Return everything a proposal says, in the language and units of `speech`.
+    """Return everything a proposal says, in the language and units of its speech.
 
     Parameters
     ----------
-    assessment
-        Of this variant: every figure and price is read from it, as of its own day.
     draft
         Whether every page is marked as a draft.
     drawings
@@ -52,15 +40,15 @@ def gather(
     pictures
         Finds a photograph by its id; None = a document without photographs.
     """
-    telling = telling_of(trip, variant, assessment, catalogue, rules, speech, revision, made_at)
+    trip, speech = telling.trip, telling.speech
     hardest = hardest_day(telling)
-    days = tuple(day_told(telling, day, hardest) for day in assessment.figures.days)
+    days = tuple(day_told(telling, day, hardest) for day in telling.figures.days)
     drawn = {} if drawings is None else drawings(telling)
     material = ProposalMaterial(
         language=speech.tag,
         direction=speech.direction,
         title=" · ".join(told(trip.name, trip.party.name, dates(telling))),
-        operator=catalogue.office.name,
+        operator=telling.catalogue.office.name,
         edition=edition(telling),
         estimate=estimate(telling),
         draft=speech.say("Draft, for information only; not an offer. Some details are still to be confirmed.")
@@ -87,15 +75,24 @@ def gather(
 
 
 def telling_of(
-    trip: Trip, variant: Variant, assessment: Assessment, catalogue: Catalogue, rules: HouseRules,
-    speech: Language, revision: int, made_at: datetime,
-) -> Telling:  # fmt: skip
-    """What the parts are told from."""
-    inputs = Inputs(trip, variant.id, catalogue, rules, as_of=assessment.as_of)
-    case = case_of(inputs, follow(trip, variant, catalogue), assessment.figures, assessment.quote)
+    inputs: Inputs, found: Assessment, speech: Language, *, revision: int, made_at: datetime
+) -> Telling:
+    """What the parts are told from.
+
+    Parameters
+    ----------
+    found
+        What became of the inputs: every figure and price is read from it, as of its own day.
+    speech
+        Language and units of the document.
+    """
+    trip, variant, catalogue = inputs.trip, inputs.variant, inputs.catalogue
+    # Those who are told of a trip don't hear what others hold.
+    of_its_day = Inputs(trip, variant.id, catalogue, inputs.rules, as_of=found.as_of)
+    case = case_of(of_its_day, follow(trip, variant, catalogue), found.figures, found.quote)
     return Telling(
-        trip=trip, variant=variant, figures=assessment.figures, findings=assessment.findings,
-        prices=selling_prices(assessment.quote), as_of=assessment.as_of, catalogue=catalogue, rules=rules,
+        trip=trip, variant=variant, figures=found.figures, findings=found.findings,
+        prices=selling_prices(found.quote), as_of=found.as_of, catalogue=catalogue, rules=inputs.rules,
         case=case, speech=speech, revision=revision, made_at=made_at,
     )  # fmt: skip
 

@@ -6,11 +6,7 @@ before `write_pack` puts it where it was asked for.
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
-from datetime import datetime
 
-from lacet.assess import Assessment
-from lacet.documents.language import Language, language
-from lacet.documents.material.gather import telling_of
 from lacet.documents.material.safety import NO_NUMBER, SET_IT
 from lacet.documents.material.telling import Telling
 from lacet.documents.pack.calendar import write_calendar
@@ -20,11 +16,8 @@ from lacet.documents.pack.papers import count, sheets
 from lacet.documents.typeset.setting import Paper
 from lacet.documents.typeset.theme import OURS, Theme
 from lacet.tracks.raster import ElevationRaster
-from lacet.trip.catalogue import Catalogue
 from lacet.trip.edits import letter
-from lacet.trip.house_rules import HouseRules
 from lacet.trip.region import Region
-from lacet.trip.trip import Trip, Variant
 
 Progress = Callable[[int, int], None]
 
@@ -39,15 +32,8 @@ class PreparedPack:
 
 
 def prepare_pack(
-    trip: Trip,
-    variant: Variant,
-    assessment: Assessment,
-    catalogue: Catalogue,
+    telling: Telling,
     *,
-    revision: int,
-    made_at: datetime,
-    rules: HouseRules | None = None,
-    speech: Language | None = None,
     paper: Paper = Paper.A4,
     theme: Theme = OURS,
     rasters: tuple[ElevationRaster, ...] = (),
@@ -64,11 +50,9 @@ def prepare_pack(
     progress
         Told how many sheets are made, and of how many.
     """
-    telling = telling_of(
-        trip, variant, assessment, catalogue, rules or HouseRules(), speech or language(), revision, made_at
-    )
+    trip, variant = telling.trip, telling.variant
     files = _for_phones(telling)
-    lacks = [*_lacks_of_region(catalogue.region)]
+    lacks = [*_lacks_of_region(telling.catalogue.region)]
     whole = count(telling)
     for number, sheet in enumerate(sheets(telling, paper, theme, rasters), start=1):
         if sheet.name:

@@ -6,12 +6,10 @@ In steps, since a person looks between them: `prepare` tells what is said and wh
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
-from datetime import datetime
 
 from lacet.assess import Assessment
 from lacet.documents.drawing.proposal import proposal_drawings
-from lacet.documents.language import Language
-from lacet.documents.material.gather import gather, telling_of
+from lacet.documents.material.gather import gather
 from lacet.documents.material.telling import Telling
 from lacet.documents.material.values import ProposalMaterial, Shown
 from lacet.documents.missing import Missing, Weight, may_leave, missing, open_stops
@@ -24,10 +22,8 @@ from lacet.documents.typeset.setting import Paper
 from lacet.documents.typeset.theme import OURS, Theme, faint_colours
 from lacet.price.offering import selling_prices
 from lacet.tracks.raster import ElevationRaster
-from lacet.trip.catalogue import Catalogue
 from lacet.trip.edits import letter
-from lacet.trip.house_rules import HouseRules
-from lacet.trip.trip import Trip, Variant
+from lacet.trip.trip import Trip
 
 KIND = "proposal"
 HTML = "text/html"
@@ -59,15 +55,8 @@ class MadeFile:
 
 
 def prepare(
-    trip: Trip,
-    variant: Variant,
-    assessment: Assessment,
-    catalogue: Catalogue,
-    rules: HouseRules,
+    telling: Telling,
     *,
-    speech: Language,
-    revision: int,
-    made_at: datetime,
     draft: bool = False,
     theme: Theme = OURS,
     rasters: tuple[ElevationRaster, ...] = (),
@@ -89,17 +78,14 @@ def prepare(
     ProposalRefused
         When a stop is open and it isn't to be a draft.
     """
-    telling = telling_of(trip, variant, assessment, catalogue, rules, speech, revision, made_at)
+    trip, variant = telling.trip, telling.variant
     lacks = missing(telling)
     if not draft:
         _refuse_stops(lacks)
     # A page is read with the fonts of the reader's machine, paper with the ones it brings.
     drawn = replace(theme.drawn, family=families(page_look(theme)))
-    material = gather(
-        trip, variant, assessment, catalogue, rules, speech=speech, revision=revision, made_at=made_at,
-        draft=draft, drawings=proposal_drawings(rasters, drawn), pictures=pictures,
-    )  # fmt: skip
-    tail = f"{letter(trip, variant.id)} {material.words['proposal']} {revision}"
+    material = gather(telling, draft=draft, drawings=proposal_drawings(rasters, drawn), pictures=pictures)
+    tail = f"{letter(trip, variant.id)} {material.words['proposal']} {telling.revision}"
     name = _name(trip.name, f"{tail} {material.words['draft']}" if draft else tail)
     looks = (*faint_colours(theme), *lost_signs(material, theme))
     return Prepared(
