@@ -9,11 +9,10 @@ from lacet.compare import Comparison, Side
 from lacet.compare import compare as set_side_by_side
 from lacet.compare.figures import FigureRow
 from lacet.compare.saying import difference_text, value_text
-from lacet.documents.side_by_side.values import ENDINGS
-from lacet.inputs import Inputs
 from lacet.price.plain_quote import plain_price
 from lacet.report import plain_totals
-from lacet.service.gathering import sides_of, standard_of
+from lacet.service.documents import COMPARISON, Order, Whom
+from lacet.service.gathering import Assessed, sides_of, standard_of
 from lacet.service.opening import NotFound, project_at, variant_named
 from lacet.service.writing import need_ending
 from lacet.store import Project
@@ -24,18 +23,14 @@ from lacet.trip.trip import Trip, Variant
 def compare(arguments: argparse.Namespace) -> None:
     """Set the named variants beside each other: figures, then differences in sentences; as a file, too."""
     if arguments.out is not None:
-        need_ending(arguments.out, *ENDINGS)
+        need_ending(arguments.out, *COMPARISON.endings)
     with project_at(arguments.project) as project:
-        inputs, sides, base = _sides(project, arguments)
-        found = set_side_by_side(sides, inputs.catalogue, base, show_money=not arguments.client)
+        it, sides, base = _sides(project, arguments)
+        found = set_side_by_side(sides, it.catalogue, base, show_money=not arguments.client)
         if arguments.out is not None:
-            # Typesetting and drawing take a while to load; without a file nobody has to wait for them.
-            from lacet.service.handing_over import save_comparison
-
-            save_comparison(
-                project, found, inputs.trip, inputs.catalogue, arguments.out, for_client=arguments.client
-            )
-    trip = inputs.trip
+            whom = Whom.CLIENT if arguments.client else Whom.OFFICE
+            COMPARISON.hand_over(project, Order(it=it, whom=whom, beside=found), arguments.out)
+    trip = it.trip
     letters = [side.letter or letter(trip, side.variant.id) for side in found.sides]
     if arguments.json:
         print_json(plain_comparison(found))
@@ -43,14 +38,14 @@ def compare(arguments: argparse.Namespace) -> None:
         _tell(trip.name, letters, found)
 
 
-def _sides(project: Project, arguments: argparse.Namespace) -> tuple[Inputs, list[Side], int]:
+def _sides(project: Project, arguments: argparse.Namespace) -> tuple[Assessed, list[Side], int]:
     """The variants chosen, assessed, and which of them is the base; a standard trip comes first."""
     as_of = arguments.as_of or date.today()
-    inputs, sides = sides_of(project, arguments.trip, arguments.variants, as_of)
-    base = _base(inputs.trip, [side.variant for side in sides], arguments.base)
+    it, sides = sides_of(project, arguments.trip, arguments.variants, as_of)
+    base = _base(it.trip, [side.variant for side in sides], arguments.base)
     if not arguments.standard:
-        return inputs, sides, base
-    return inputs, [standard_of(project, inputs), *sides], base + 1 if arguments.base else 0
+        return it, sides, base
+    return it, [standard_of(project, it.inputs), *sides], base + 1 if arguments.base else 0
 
 
 def _base(trip: Trip, variants: list[Variant], named: str | None) -> int:

@@ -7,6 +7,7 @@ from importlib import import_module
 from pathlib import Path
 
 from lacet import __version__
+from lacet.service.documents import COMPARISON, DOCUMENTS, QUOTE, Document
 
 # Dates about a planned one, such as when a price ends, must be dates, too.
 FIRST_YEAR, LAST_YEAR = 1900, 2200
@@ -144,21 +145,16 @@ def _trips(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
     assess.add_argument(
         "--as-of", metavar="DATE", type=day_of, help="today, for options and prices (YYYY-MM-DD)"
     )
-    pack = _command(
-        commands, "pack", "write what guests find their way with: GPX, route notes, card, calendar",
-        "pack:pack", json=False,
-    )  # fmt: skip
-    _variant(pack)
-    pack.add_argument(
-        "--out", metavar="DIR", type=Path, required=True, help="where the folder and its zip go"
-    )
-    _on_paper(pack)
-    _proposal(commands)
+    for document in DOCUMENTS:
+        if document.comes_whole:
+            _hand_over(commands, document)
     _erase(commands)
-    quote = _command(commands, "quote", "say what a variant costs, by kind and by day", "quote:quote")
+    quote = _command(commands, "quote", f"say {QUOTE.says}", "quote:quote")
     _variant(quote)
     quote.add_argument("--as-of", metavar="DATE", type=day_of, help="today, for rates and validity")
-    quote.add_argument("--out", metavar="FILE", type=Path, help="write a workbook (.xlsx), too")
+    quote.add_argument(
+        "--out", metavar="FILE", type=Path, help=f"write it, too ({' or '.join(QUOTE.endings)})"
+    )
     quote.add_argument("--client", action="store_true", help="selling prices only: no net, no margin")
     quote.add_argument("--issue", action="store_true", help="keep the quote as issued, with its inputs")
     quote.add_argument(
@@ -167,14 +163,17 @@ def _trips(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
     quote.add_argument(
         "--document", metavar="NUMBER", type=number_of, help="a quote as it was issued, not as it is today"
     )
-    compare = _command(commands, "compare", "set variants of a trip side by side", "compare:compare")
+    compare = _command(commands, "compare", f"set {COMPARISON.says}", "compare:compare")
     _project(compare)
     compare.add_argument("trip", metavar="TRIP")
     compare.add_argument("variants", metavar="VARIANT", nargs="+", help="two to four, or one with --standard")
     compare.add_argument("--base", metavar="NAME", help="the variant the others are held against")
     compare.add_argument("--as-of", metavar="DATE", type=day_of, help="today, for options and prices")
     compare.add_argument(
-        "--out", metavar="FILE", type=Path, help="write it, too, by the name's ending: .xlsx, .html, .pdf"
+        "--out",
+        metavar="FILE",
+        type=Path,
+        help=f"write it, too, by the name's ending: {', '.join(COMPARISON.endings)}",
     )
     compare.add_argument("--client", action="store_true", help="without margins")
     compare.add_argument(
@@ -199,14 +198,18 @@ def _erase(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
     )
 
 
-def _proposal(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
-    proposal = _command(commands, "proposal", "write the proposal of a variant and keep it as sent",
-                        "proposal:proposal", json=False)  # fmt: skip
-    _variant(proposal)
-    proposal.add_argument("--out", metavar="DIR", type=Path, required=True, help="folder for the files")
-    _on_paper(proposal)
-    proposal.add_argument("--draft", action="store_true", help="mark it as a draft, whatever is still open")
-    proposal.add_argument("--as-of", metavar="DATE", type=day_of, help="today, for prices and validity")
+def _hand_over(commands: "argparse._SubParsersAction[argparse.ArgumentParser]", document: Document) -> None:
+    """A document that comes whole has a command of its own."""
+    command = _command(commands, document.id, f"write {document.says}", "hand_over:hand_over", json=False)
+    command.set_defaults(document=document, draft=False)
+    _variant(command)
+    command.add_argument("--out", metavar="DIR", type=Path, required=True, help="folder for the files")
+    _on_paper(command)
+    if document.may_be_draft:
+        command.add_argument(
+            "--draft", action="store_true", help="mark it as a draft, whatever is still open"
+        )
+    command.add_argument("--as-of", metavar="DATE", type=day_of, help="today, for prices and validity")
 
 
 def _project(command: argparse.ArgumentParser) -> None:

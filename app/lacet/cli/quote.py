@@ -14,8 +14,10 @@ from lacet.price.amounts import amount_text
 from lacet.price.margin_vat import margin_vat
 from lacet.price.plain_quote import plain_price, plain_quote
 from lacet.price.values import Quote
+from lacet.service.documents import QUOTE as DOCUMENT
+from lacet.service.documents import Order, Whom
 from lacet.service.gathering import Assessed, assessed
-from lacet.service.issuing import QUOTE, accept_quote, issue_quote, issued_quote, save_quote
+from lacet.service.issuing import QUOTE, accept_quote, issue_quote, issued_quote
 from lacet.service.opening import project_at
 from lacet.service.writing import need_ending, taken_back_on_failure
 from lacet.store import DocumentRow, Project
@@ -26,14 +28,15 @@ from lacet.wording import ENGLISH
 def quote(arguments: argparse.Namespace) -> None:
     """Tell what a variant costs; write it, issue it, note that the client said yes, where asked to."""
     if arguments.out is not None:
-        need_ending(arguments.out, ".xlsx")
+        need_ending(arguments.out, *DOCUMENT.endings)
     with project_at(arguments.project) as project:
         as_of = arguments.as_of or date.today()
         priced = assessed(project, arguments.trip, arguments.variant, as_of)
         if arguments.document:
             priced = issued_quote(project, priced, arguments.document)
         if arguments.out is not None:
-            save_quote(project, priced, arguments.out, for_client=arguments.client)
+            whom = Whom.CLIENT if arguments.client else Whom.OFFICE
+            DOCUMENT.hand_over(project, Order(it=priced, whom=whom), arguments.out)
         number = _keep(project, priced, arguments)
         with project.reading() as unit:
             rows = [row for row in unit.documents.rows(priced.trip.id) if row.kind == QUOTE]

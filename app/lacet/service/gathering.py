@@ -96,16 +96,17 @@ def _of_each_variant(
     return [Inputs(trip, each.id, catalogue, rules, others, as_of=as_of) for each in trip.variants]
 
 
-def sides_of(project: Project, trip: str, variants: list[str], as_of: date) -> tuple[Inputs, list[Side]]:
-    """The named variants of one trip, assessed to be set side by side, and what the first rests on.
+def sides_of(project: Project, trip: str, variants: list[str], as_of: date) -> tuple[Assessed, list[Side]]:
+    """The named variants of one trip, assessed to be set side by side, and the first with all it rests on.
 
     Raises
     ------
     NotFound
     """
-    inputs, _ = gather(project, trip, variants[0], as_of)
+    inputs, revision = gather(project, trip, variants[0], as_of)
     chosen = [variant_named(inputs.trip, named) for named in variants]
-    return inputs, [Side(each, assess(replace(inputs, variant_id=each.id))) for each in chosen]
+    sides = [Side(each, assess(replace(inputs, variant_id=each.id))) for each in chosen]
+    return Assessed(inputs=inputs, revision=revision, found=sides[0].assessment), sides
 
 
 def standard_of(project: Project, inputs: Inputs) -> Side:

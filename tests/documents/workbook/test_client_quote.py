@@ -164,7 +164,7 @@ def test_the_trip_sheet_tells_each_day_from_its_way_to_its_bags() -> None:
     assert day["Bags and bikes"] == "2 bags by Island van; 1 bike by Island van"
     assert (day["Lodging"], day["Dinner"]) == ("Tern's Nest", "The Slipway")
     assert dict(zip(head, told[2], strict=True))["Transfers"] == "Port Verrin to Low Weir by Bell taxi"
-    assert told[-1][0].startswith("Times and daylight are estimates")
+    assert told[-1][0].startswith("Times, battery and daylight are estimates")
 
 
 # Ways a text could become a formula, or be lost: spreadsheet programs run what begins with these signs.

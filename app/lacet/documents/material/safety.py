@@ -1,5 +1,6 @@
 """What keeps guests safe, in every document: cautions, the emergency number, the distress signal."""
 
+from lacet.documents.foot import foot
 from lacet.documents.material.telling import Telling, told
 from lacet.documents.material.values import Section
 
@@ -73,14 +74,4 @@ def number_of(telling: Telling) -> str:
 
 def estimate(telling: Telling) -> str:
     """The line at the foot of every page."""
-    number = number_of(telling)
-    if not number:
-        return telling.speech.say(
-            "Times, battery and daylight are estimates for planning; local authorities, conditions and"
-            " your own judgement come first."
-        )
-    return telling.speech.say(
-        "Times, battery and daylight are estimates for planning; local authorities, conditions and your own"
-        " judgement come first. Emergency: {number}.",
-        number=number,
-    )
+    return foot(telling.catalogue.region, telling.speech)

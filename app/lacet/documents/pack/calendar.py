@@ -14,7 +14,7 @@ from icalendar import Calendar, Event, vText
 from lacet.checks.kitchens import dinner_planned
 from lacet.days.zones import local
 from lacet.documents.language import marked
-from lacet.documents.material.safety import SET_IT
+from lacet.documents.material.safety import SET_IT, estimate
 from lacet.documents.material.telling import MEANS, Telling, told
 from lacet.documents.pack.words import MEALS
 from lacet.trip.errors import LacetError
@@ -70,6 +70,8 @@ def write_calendar(telling: Telling, guests: Collection[str] | None = None) -> b
     calendar.add("version", "2.0")
     # RFC 7986, 5.1: the name a calendar is shown by.
     calendar.add("name", _line(_title(telling, guests)))
+    # RFC 7986, 5.2.
+    calendar.add("description", _line(estimate(telling)))
     for entry in entries(telling, guests):
         calendar.add_component(_event(entry, telling, zone))
     return bytes(calendar.to_ical())

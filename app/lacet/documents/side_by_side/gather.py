@@ -7,6 +7,7 @@ from lacet.compare.differences import DROPPED, Difference, day_words
 from lacet.compare.figures import FigureRow
 from lacet.compare.saying import BETTER, WORSE, difference_text, value_text
 from lacet.documents.drawing.scene import Manner
+from lacet.documents.foot import foot
 from lacet.documents.language import begun
 from lacet.documents.material.cleaning import cleaned
 from lacet.documents.side_by_side.overlay import overlaid
@@ -22,10 +23,6 @@ OFFICE_ONLY = "Office copy: holds margins. Not for clients."
 LINED_UP = (
     "Days are lined up by where you are, so that days with the same stages and places stand side by side."
 )
-ESTIMATES = (
-    "Times, battery and daylight are estimates for planning; local authorities and conditions come first."
-)
-EMERGENCY = " In an emergency call {number}."
 _STATES = {True: "works", False: "does not work yet", None: "not proved"}
 
 
@@ -51,7 +48,7 @@ def gather(
     columns = tuple(_column(trip, found, index, for_client) for index in range(len(found.sides)))
     variants = tuple(side.assessment.figures for side in found.sides)
     letters = tuple(each.letter for each in columns)
-    notes = (LINED_UP, _estimates(catalogue))
+    notes = (LINED_UP, foot(catalogue.region))
     told = SideBySide(
         title=trip.name,
         as_of=wording.day(found.sides[0].assessment.as_of, "d MMMM yyyy"),
@@ -129,9 +126,3 @@ def _whole(found: Comparison, index: int) -> tuple[str, ...]:
 
 def _of(found: Comparison, index: int) -> tuple[Difference, ...]:
     return tuple(each for each in found.differences if each.side == index)
-
-
-def _estimates(catalogue: Catalogue) -> str:
-    """With the number to ring first, where the office has set one."""
-    numbers = catalogue.region.emergency_numbers
-    return ESTIMATES + (EMERGENCY.format(number=numbers[0].number) if numbers else "")

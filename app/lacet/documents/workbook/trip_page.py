@@ -9,6 +9,7 @@ from typing import Any
 
 from lacet.assess import Assessment
 from lacet.compare.differences import leg_words
+from lacet.documents.foot import foot
 from lacet.documents.workbook.page import UNKNOWN, Page
 from lacet.figures.values import DayFigures
 from lacet.price.doubt import counted
@@ -34,8 +35,6 @@ _FIGURES: dict[int, tuple[str, float, str]] = {
 }
 _WHAT, _LODGING, _DINNER, _MOVES, _RIDES, _NOTE = 5, 12, 13, 14, 15, 16
 _FIRST = 3
-ESTIMATES = "Times and daylight are estimates for planning; local authorities and conditions come first."
-EMERGENCY = " In an emergency call {number}."
 
 
 def write_trip(page: Page, trip: Trip, variant: Variant, found: Assessment, catalogue: Catalogue) -> None:
@@ -51,7 +50,7 @@ def write_trip(page: Page, trip: Trip, variant: Variant, found: Assessment, cata
         row += 1
     if row > _FIRST:
         _write_sums(page, row, told["days"], told["totals"]["unknown_days"])
-    page.text(row + 2, 1, _estimates(catalogue))
+    page.text(row + 2, 1, foot(catalogue.region))
 
 
 def _write_day(page: Page, row: int, words: "_Words", plain: dict[str, Any]) -> None:
@@ -135,9 +134,3 @@ class _Words:
         if travellers is None:
             return says
         return f"{says} ({listed([self.party.name_of(each) for each in travellers])})"
-
-
-def _estimates(catalogue: Catalogue) -> str:
-    """With the number to ring first, where the office has set one."""
-    numbers = catalogue.region.emergency_numbers
-    return ESTIMATES + (EMERGENCY.format(number=numbers[0].number) if numbers else "")

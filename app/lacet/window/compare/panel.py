@@ -16,6 +16,8 @@ from PySide6.QtWidgets import (
 
 from lacet.compare import Comparison, Side, compare
 from lacet.compare.comparison import MOST
+from lacet.service.documents import COMPARISON, Order, Whom
+from lacet.service.gathering import as_open
 from lacet.service.shown import Opened, Selection, Shown
 from lacet.trip import edits
 from lacet.trip.edits import letter
@@ -43,6 +45,9 @@ MOST_FIGURES = 0.56
 SIDE_PX = 10
 FEW = "Choose two to four variants to set side by side."
 HOW = "Drag a day, or a run of days, onto another variant; or choose them and press Return."
+
+FORMS = {".xlsx": "Workbook", ".html": "Web page", ".pdf": "PDF"}
+READERS = {Whom.CLIENT: "for the client", Whom.OFFICE: "for the office, with margins"}
 
 
 class ComparePanel(Beside):
@@ -163,22 +168,17 @@ class ComparePanel(Beside):
 
         `saved` tells whether it was; a refusal is told in a sentence.
         """
-        from lacet.service.handing_over import save_comparison
-
         opened = self.session.opened
         if self.found is None or opened is None:
             self._on_saved(False, FEW)
             return
-        found, catalogue = self.found, self.session.session.catalogue
-        project = self.session.session.project
-        hidden = for_client or self.session.client_looks_on
-
-        def write() -> None:
-            save_comparison(project, found, opened.trip, catalogue, path, for_client=hidden, over=True)
+        inner = self.session.session
+        whom = Whom.CLIENT if for_client or self.session.client_looks_on else Whom.OFFICE
+        order = Order(it=as_open(inner, opened), whom=whom, beside=self.found, over=True)
 
         self.saving.run(
             f"Making {path.name}",
-            lambda _: write(),
+            lambda _: COMPARISON.hand_over(inner.project, order, path),
             lambda _: self._on_saved(True, f"Saved as {path.name}."),
             lambda refusal: self._on_saved(False, refusal),
             may_be_called_off=False,
@@ -315,16 +315,13 @@ class ComparePanel(Beside):
         return menu
 
     def _fill_export_menu(self, menu: QMenu) -> None:
-        from lacet.documents.side_by_side.making import ENDINGS
-
-        kinds = {".xlsx": "Workbook", ".html": "Web page", ".pdf": "PDF"}
         menu.clear()
-        for for_client in (True, False):
-            for ending in ENDINGS:
-                if for_client or not self.session.client_looks_on:
-                    whom = "for the client" if for_client else "for the office, with margins"
-                    action = menu.addAction(f"{kinds.get(ending, ending)} {whom}…")
-                    action.triggered.connect(self._asker(ending, for_client))
+        for whom in COMPARISON.whom:
+            if whom is Whom.OFFICE and self.session.client_looks_on:
+                continue
+            for ending in COMPARISON.endings:
+                action = menu.addAction(f"{FORMS[ending]} {READERS[whom]}…")
+                action.triggered.connect(self._asker(ending, whom is Whom.CLIENT))
 
     def _asker(self, ending: str, for_client: bool) -> Callable[..., None]:
         def ask(_: bool = False) -> None:

@@ -18,6 +18,7 @@ from PySide6.QtWidgets import (
 from lacet.price.shares import price_a_head
 from lacet.price.values import Quote
 from lacet.price.words import rooms_said
+from lacet.service.documents import QUOTE, Order, Whom
 from lacet.service.shown import Selection, Shown
 from lacet.trip.errors import LacetError
 from lacet.window.beside import Beside
@@ -136,21 +137,22 @@ class QuotePanel(Beside):
 
     def choose_file(self) -> None:
         """Ask where the workbook goes."""
-        chosen = ask_save(self, "Where the quote goes", "quote.xlsx", "*.xlsx")
+        (ending,) = QUOTE.endings
+        chosen = ask_save(self, "Where the quote goes", f"quote{ending}", f"*{ending}")
         if chosen is not None:
-            self.save_as(chosen[0].with_suffix(".xlsx"))
+            self.save_as(chosen[0].with_suffix(ending))
 
     def save_as(self, path: Path) -> bool:
         """Write the quote as a workbook: the client's while one looks on, else the office's."""
         from lacet.service.gathering import as_open
-        from lacet.service.issuing import save_quote
 
         opened = self.session.opened
         if opened is None:
             return False
         inner, looks = self.session.session, self.session.client_looks_on
         try:
-            save_quote(inner.project, as_open(inner, opened), path, for_client=looks, over=True)
+            whom = Whom.CLIENT if looks else Whom.OFFICE
+            QUOTE.hand_over(inner.project, Order(it=as_open(inner, opened), whom=whom, over=True), path)
         except LacetError as refusal:
             self.sentence.setText(str(refusal))
             return False
