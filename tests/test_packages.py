@@ -19,7 +19,7 @@ ROOMS = {
     "PySide6": {"window"},
     "affine": {"tracks"},
     "alembic": {"store"},
-    "babel": {"days", "documents", "price", "window", "wording"},
+    "babel": {"days", "documents", "language", "price", "window", "wording"},
     "branca": {"window"},
     "cattrs": {"trip"},
     "contourpy": {"documents"},

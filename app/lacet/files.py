@@ -13,6 +13,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import BinaryIO
 
+from lacet.language import Text, to_say
 from lacet.trip.errors import LacetError
 
 _CUT_BYTES = 1 << 20
@@ -42,8 +43,8 @@ class FileRefused(LacetError):
         Why it is refused, without the name and without a full stop.
     """
 
-    def __init__(self, path: Path, reason: str) -> None:
-        super().__init__(f"{harmless(str(path))}: {reason}.")
+    def __init__(self, path: Path, reason: str | Text) -> None:
+        super().__init__("{path}: {reason}.", path=harmless(str(path)), reason=reason)
         self.path = path
         self.reason = reason
 
@@ -84,14 +85,23 @@ def within(folder: Path) -> list[Path]:
     while waiting:
         here, depth = waiting.pop()
         if depth > _MOST_DEPTH:
-            raise FileRefused(folder, f"its folders are more than {_MOST_DEPTH} deep; name one within it")
+            raise FileRefused(
+                folder,
+                to_say(
+                    "its folders are more than {most_depth} deep; name one within it",
+                    most_depth=_MOST_DEPTH,
+                ),
+            )
         for entry in _entries(here):
             if entry.is_dir(follow_symlinks=False):
                 waiting.append((Path(entry.path), depth + 1))
             else:
                 found.append(Path(entry.path))
         if len(found) + len(waiting) > _MOST_FILES:
-            raise FileRefused(folder, f"it holds more than {_MOST_FILES:,} files; name one within it")
+            raise FileRefused(
+                folder,
+                to_say("it holds more than {most_files:,} files; name one within it", most_files=_MOST_FILES),
+            )
     return sorted(found)
 
 

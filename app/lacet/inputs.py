@@ -44,5 +44,9 @@ class Inputs:
     def __post_init__(self) -> None:
         found = self.trip.variant(self.variant_id)
         if found is None:
-            raise UnknownVariant(f"Trip '{self.trip.name}' has no variant '{self.variant_id}'.")
+            raise UnknownVariant(
+                "Trip '{trip}' has no variant '{variant_id}'.",
+                trip=self.trip.name,
+                variant_id=self.variant_id,
+            )
         object.__setattr__(self, "variant", found)

@@ -9,10 +9,11 @@ from contextlib import contextmanager
 from contextvars import ContextVar
 from dataclasses import dataclass
 from datetime import date
+from decimal import Decimal
+from typing import Protocol, runtime_checkable
 
-from lacet.trip.money import Money
-from lacet.trip.region import NO_CURRENCY
-
+# ISO 4217: no currency is involved. Prices can't be reckoned in it.
+NO_CURRENCY = "XXX"
 UNKNOWN = "–"
 # For the first picture of the window, since Babel takes a while to wake up; tests hold it to Babel.
 SYMBOLS = {"EUR": "€", "GBP": "£"}
@@ -21,6 +22,16 @@ WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sept", "Oct", "Nov", "Dec")
 METRES_PER_MILE = 1609.344
 METRES_PER_FOOT = 0.3048
+
+
+@runtime_checkable
+class Amount(Protocol):
+    """An amount in a currency by its ISO 4217 code, such as `Money`."""
+
+    @property
+    def amount(self) -> Decimal: ...
+    @property
+    def currency(self) -> str: ...
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,7 +86,7 @@ class Wording:
         """'48 %'."""
         return UNKNOWN if value is None else f"{value * 100:.0f} %"
 
-    def money(self, money: Money | None, *, starting: bool = False) -> str:
+    def money(self, money: Amount | None, *, starting: bool = False) -> str:
         """'€1,482.00', or 'from €1,482.00'; from nothing is unknown."""
         if money is None or money.currency == NO_CURRENCY or (starting and not money.amount):
             return UNKNOWN
@@ -88,7 +99,7 @@ class Wording:
             said = format_currency(money.amount, money.currency, locale=self.language)
         return f"from {said}" if starting else said
 
-    def round_money(self, money: Money | None, *, starting: bool = False) -> str:
+    def round_money(self, money: Amount | None, *, starting: bool = False) -> str:
         """'€1,482' where there are no cents, else as `money` says it."""
         return self.money(money, starting=starting).replace(f"{self._decimal_point}00", "")
 

@@ -15,9 +15,11 @@ from babel.messages.extract import extract_from_dir
 from babel.messages.pofile import read_po
 
 import lacet.documents
-from lacet.documents.language import CATALOGUE, LanguageRefused, begun, language, languages
+import lacet.language
+from lacet.documents.language import CATALOGUE, LanguageRefused, language, languages
 from lacet.documents.pack.directions import directions
 from lacet.figures.leg_line import leg_line
+from lacet.language import begun
 from lacet.resources import resource
 from lacet.trip.library import Ref, Stage
 from lacet.trip.money import Money
@@ -26,6 +28,7 @@ from lacet.trip.words import Way
 from tests.documents.material.island import island, proposal
 
 SOURCES = Path(lacet.documents.__file__).parent
+BELOW = Path(lacet.language.__file__).parent
 MARKS: dict[str, tuple[int, ...] | None] = {"say": None, "many": (1, 2), "marked": None}
 OTHERS = [tag for tag, _ in languages() if tag != "en"]
 
@@ -34,7 +37,11 @@ Text = str | tuple[str, ...]
 
 def marked_texts() -> list[Text]:
     """Every text that is marked for translation anywhere in the documents, once."""
-    found = extract_from_dir(SOURCES, method_map=[("**.py", "python")], keywords=MARKS)
+    found = [
+        each
+        for folder in (SOURCES, BELOW)
+        for each in extract_from_dir(folder, method_map=[("**.py", "python")], keywords=MARKS)
+    ]
     return list(dict.fromkeys(message for _, _, message, _, _ in found))
 
 

@@ -8,7 +8,7 @@ from lacet.checks.words import begun
 from lacet.price.doubt import Doubt, DoubtKind
 from lacet.price.doubts import doubts
 from lacet.trip.finding import Finding, Level
-from lacet.trip.region import NO_CURRENCY
+from lacet.wording import NO_CURRENCY
 
 ID = "price_known"
 SAYS = "Every service has a tariff for its date, and booked prices hold."

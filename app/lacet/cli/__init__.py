@@ -25,7 +25,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     try:
         arguments.run(arguments)
     except LacetError as refusal:
-        _say_why(str(refusal))
+        _say_why(_in_their_language(refusal, getattr(arguments, "language", "en")))
         return 1
     except KeyboardInterrupt:
         print("lacet: stopped; nothing was changed.", file=sys.stderr)
@@ -44,6 +44,18 @@ def main(argv: Sequence[str] | None = None) -> int:
         Unexpected(lambda sentence: _say_why(f"{sentence} It lies in {report_folder()}.")).take(error)
         return UNFORESEEN
     return 0
+
+
+def _in_their_language(refusal: LacetError, tag: str) -> str:
+    """The refusal in the language that was asked for; in English where that isn't one."""
+    if tag == "en":
+        return str(refusal)
+    from lacet.documents.language import LanguageRefused, language
+
+    try:
+        return language(tag).say(refusal.says)
+    except LanguageRefused:
+        return str(refusal)
 
 
 def _refused(error: OSError) -> str:

@@ -53,7 +53,7 @@ def _base(trip: Trip, variants: list[Variant], named: str | None) -> int:
         return 0
     base = variant_named(trip, named)
     if base not in variants:
-        raise NotFound(f"'{base.name}' can't be the base: it is not among the variants to compare.")
+        raise NotFound("'{base}' can't be the base: it is not among the variants to compare.", base=base.name)
     return variants.index(base)
 
 

@@ -15,7 +15,9 @@ def show(arguments: argparse.Namespace) -> None:
         return
     found = next((each for each in packages if each.package == arguments.package.lower()), None)
     if found is None:
-        raise NotFound(f"{arguments.package} is none of these packages; 'lacet licences' lists them.")
+        raise NotFound(
+            "{package} is none of these packages; 'lacet licences' lists them.", package=arguments.package
+        )
     for line in found.text.splitlines():
         say(line)
 

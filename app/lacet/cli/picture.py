@@ -65,5 +65,5 @@ def pictured(project: Project, named: str) -> Pictured:
             return found[0]
         if found:
             several = " and ".join(f"the {type(item).__name__.lower()} '{item.id}'" for item in found)
-            raise NotFound(f"'{named}' can be {several}; say which by its id.")
-    raise NotFound(f"The library has no place, stage, lodging or restaurant called '{named}'.")
+            raise NotFound("'{named}' can be {several}; say which by its id.", named=named, several=several)
+    raise NotFound("The library has no place, stage, lodging or restaurant called '{named}'.", named=named)

@@ -11,9 +11,8 @@ from lacet.price.shares import by_day, by_service
 from lacet.price.values import Quote
 from lacet.price.words import PAYERS, SERVICES, guest_names, rooms_said
 from lacet.trip.money import Money
-from lacet.trip.region import NO_CURRENCY
 from lacet.trip.trip import Trip
-from lacet.wording import ENGLISH
+from lacet.wording import ENGLISH, NO_CURRENCY
 
 _money = ENGLISH.money
 

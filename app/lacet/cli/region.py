@@ -45,9 +45,11 @@ def new(arguments: argparse.Namespace) -> None:
     """Make an empty project and print its path."""
     path = arguments.file
     if path.suffix != SUFFIX:
-        raise NotMade(f"{path}: a project's name ends in {SUFFIX}; give it that ending.")
+        raise NotMade(
+            "{path}: a project's name ends in {suffix}; give it that ending.", path=path, suffix=SUFFIX
+        )
     if is_there(path):
-        raise NotMade(f"{path} is there already; choose another name, or open it.")
+        raise NotMade("{path} is there already; choose another name, or open it.", path=path)
     wanted = checked(named(Region(), arguments))
     with open_project(path, create=True) as project, project.unit_of_work() as unit:
         unit.settings.save(wanted)

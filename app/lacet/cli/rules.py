@@ -106,4 +106,6 @@ def _stage(known: tuple[Stage, ...], named: str) -> Stage:
     for stage in known:
         if named.casefold() in (stage.id.casefold(), stage.name.casefold()):
             return stage
-    raise NotFound(f"The library has no stage called '{named}'; 'lacet stages PROJECT' lists them.")
+    raise NotFound(
+        "The library has no stage called '{named}'; 'lacet stages PROJECT' lists them.", named=named
+    )

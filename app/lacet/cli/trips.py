@@ -21,9 +21,8 @@ from lacet.service.gathering import assessed, every_trip
 from lacet.service.opening import project_at
 from lacet.settle import settle
 from lacet.trip.edits import letter
-from lacet.trip.region import NO_CURRENCY
 from lacet.trip.trip import Trip, Variant
-from lacet.wording import UNKNOWN
+from lacet.wording import NO_CURRENCY, UNKNOWN
 
 
 def trips(arguments: argparse.Namespace) -> None:

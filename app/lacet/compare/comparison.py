@@ -69,7 +69,9 @@ def compare(
         With fewer than two or more than four.
     """
     if not 2 <= len(sides) <= MOST:
-        raise CannotCompare(f"From 2 to {MOST} variants can be set side by side, not {len(sides)}.")
+        raise CannotCompare(
+            "From 2 to {most} variants can be set side by side, not {count}.", most=MOST, count=len(sides)
+        )
     keys = [tuple(_keys(side)) for side in sides]
     others = [index for index in range(len(sides)) if index != base]
     lined = line_up(keys[base], [keys[index] for index in others])

@@ -28,7 +28,9 @@ def standard_side(
     """
     variant = standard.variant(like.id) or next(iter(standard.variants), None)
     if variant is None:
-        raise CannotCompare(f"The standard trip '{standard.name}' has no variant to compare with.")
+        raise CannotCompare(
+            "The standard trip '{standard}' has no variant to compare with.", standard=standard.name
+        )
     found = assess(Inputs(standard, variant.id, catalogue, rules, as_of=as_of))
     # Its name is often that of the variant made from it.
     return Side(replace(variant, name=f"{variant.name} (standard)"), found, LETTER)

@@ -79,7 +79,10 @@ def _checked(own: tuple[Rule, ...], country: str, subdivision: str) -> Holidays:
     if country:
         _published(country, subdivision, 2000)
     elif subdivision:
-        raise HolidaysRefused(f"The region '{subdivision}' has no country: give its two-letter code too.")
+        raise HolidaysRefused(
+            "The region '{subdivision}' has no country: give its two-letter code too.",
+            subdivision=subdivision,
+        )
     return Holidays(own, country, subdivision)
 
 
@@ -189,13 +192,17 @@ def _published(country: str, subdivision: str, year: int) -> Mapping[date, str]:
     known = list_supported_countries(include_aliases=False)
     if country not in known:
         raise HolidaysRefused(
-            f"Public holidays of the country '{country}' are not known: give a two-letter code such as AT,"
-            " or leave it empty and list the days yourself."
+            "Public holidays of the country '{country}' are not known: give a two-letter code "
+            "such as AT, or leave it empty and list the days yourself.",
+            country=country,
         )
     if subdivision and subdivision not in known[country]:
         regions = ", ".join(known[country]) or "none"
         raise HolidaysRefused(
-            f"The region '{subdivision}' of {country} is not known: give one of {regions}, or leave it empty."
+            "The region '{subdivision}' of {country} is not known: give one of {regions}, or leave it empty.",
+            subdivision=subdivision,
+            country=country,
+            regions=regions,
         )
     days = country_holidays(country, subdiv=subdivision or None, years=year, language="en_US")
     return MappingProxyType({day: name for day, name in days.items() if day.year == year})
@@ -231,6 +238,7 @@ def day_of_rule(when: str, year: int) -> date | None:
 
 def _unreadable(line: str) -> HolidaysRefused:
     return HolidaysRefused(
-        f"The holiday '{line}' can't be read: begin it with MM-DD, YYYY-MM-DD, easter+1, or 05 Mo[1] for the"
-        " first Monday in May, then its name, such as '05-01 Labour Day'."
+        "The holiday '{line}' can't be read: begin it with MM-DD, YYYY-MM-DD, easter+1, or 05 "
+        "Mo[1] for the first Monday in May, then its name, such as '05-01 Labour Day'.",
+        line=line,
     )

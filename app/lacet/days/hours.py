@@ -21,6 +21,7 @@ from opening_hours import OpeningHours, ParserError, State  # type: ignore[attr-
 from lacet.days import osm_hours
 from lacet.days.holidays import Holidays
 from lacet.days.sun import Sun, sun
+from lacet.language import Text, to_say
 from lacet.trip.errors import LacetError
 
 DAY_MINUTES = 24 * 60
@@ -41,12 +42,14 @@ _LONGEST_LIGHT = {"dawn": 1, "sunrise": 2 * 60, "sunset": 23 * 60, "dusk": 24 * 
 class OpeningRefused(LacetError):
     """Opening hours that can't be read; `place` counts characters from 1."""
 
-    def __init__(self, text: str, place: int, why: str) -> None:
+    def __init__(self, text: str, place: int, why: str | Text) -> None:
         self.text = text
         self.place = place
         super().__init__(
-            f"The opening hours '{_shortened(text)}' can't be read: {why}."
-            " Write them in the OpenStreetMap form, such as 'Tu-Su 11:30-14:00,18:00-22:00; PH off'."
+            "The opening hours '{text}' can't be read: {why}. Write them in the OpenStreetMap "
+            "form, such as 'Tu-Su 11:30-14:00,18:00-22:00; PH off'.",
+            text=_shortened(text),
+            why=why,
         )
 
 
@@ -100,7 +103,11 @@ def opening(
     if not plain:
         raise OpeningRefused(text, 1, "nothing is written")
     if len(plain) > _LONGEST_TEXT:
-        raise OpeningRefused(text, _LONGEST_TEXT + 1, f"it is longer than {_LONGEST_TEXT} characters")
+        raise OpeningRefused(
+            text,
+            _LONGEST_TEXT + 1,
+            to_say("it is longer than {longest_text} characters", longest_text=_LONGEST_TEXT),
+        )
     parts = osm_hours.fallback_parts(plain)
     place = 0
     for part in parts:

@@ -83,10 +83,18 @@ def checked(region: Region) -> Region:
         _check_zone(region.zone)
     if region.currency is not None and region.currency not in currency_names():
         near = _near(region.currency, currency_names())
-        raise RegionRefused(f"The currency '{region.currency}' is not known: give its ISO code, {near}.")
+        raise RegionRefused(
+            "The currency '{currency}' is not known: give its ISO code, {near}.",
+            currency=region.currency,
+            near=near,
+        )
     if region.country is not None and region.country not in country_names():
         near = _near(region.country, country_names())
-        raise RegionRefused(f"The country '{region.country}' is not known: give its ISO code, {near}.")
+        raise RegionRefused(
+            "The country '{country}' is not known: give its ISO code, {near}.",
+            country=region.country,
+            near=near,
+        )
     holidays_for((), region.country or "", region.subdivision)
     return region
 
@@ -170,7 +178,9 @@ def emergency_number(typed: str) -> EmergencyNumber:
     at = next((index for index, sign in enumerate(typed) if sign.isalpha()), len(typed))
     number, what_for = typed[:at].strip(" :,="), typed[at:].strip()
     if not any(sign.isdigit() for sign in number):
-        raise RegionRefused(f"'{typed}' has no number to ring; write it as 112 or as '140 mountain rescue'.")
+        raise RegionRefused(
+            "'{typed}' has no number to ring; write it as 112 or as '140 mountain rescue'.", typed=typed
+        )
     return EmergencyNumber(number, what_for)
 
 
@@ -210,7 +220,9 @@ def _check_zone(name: str) -> None:
         by_town = {known.rpartition("/")[2].casefold(): known for known in sorted(zone_names())}
         near = _nearest(name.rpartition("/")[2].replace(" ", "_"), by_town)
         raise RegionRefused(
-            f"The time zone '{name}' is not known: {'did you mean ' + near + '?' if near else str(refusal)}"
+            "The time zone '{name}' is not known: {what}",
+            name=name,
+            what="did you mean " + near + "?" if near else str(refusal),
         ) from None
 
 

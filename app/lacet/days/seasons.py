@@ -21,6 +21,7 @@ from datetime import date, timedelta
 from functools import lru_cache
 
 from lacet.days.holidays import WEEKDAYS, day_of_rule
+from lacet.language import Text
 from lacet.trip.errors import LacetError
 
 _WEEKDAY = f"(?:{'|'.join(WEEKDAYS)})"
@@ -33,11 +34,13 @@ _ONE_DAY = timedelta(days=1)
 class SeasonRefused(LacetError):
     """A season text that can't be read."""
 
-    def __init__(self, text: str, why: str) -> None:
+    def __init__(self, text: str, why: str | Text) -> None:
         self.text = text
         super().__init__(
-            f"The season '{text}' can't be read: {why}. Write it like 11-01..03-15 (every year),"
-            " 2027-04-10..2027-05-02 (once), Mo (weekdays) or 07-01..08-31 Mo (both)."
+            "The season '{text}' can't be read: {why}. Write it like 11-01..03-15 (every year), "
+            "2027-04-10..2027-05-02 (once), Mo (weekdays) or 07-01..08-31 Mo (both).",
+            text=text,
+            why=why,
         )
 
 

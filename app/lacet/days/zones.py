@@ -34,8 +34,9 @@ class ZoneRefused(LacetError):
     def __init__(self, name: str) -> None:
         self.name = name
         super().__init__(
-            f"The time zone '{name}' is not known: give a name of the IANA time zone database such as"
-            " Europe/Vienna, or a rule in POSIX form such as VRT1VRST,M3.5.0/0,M10.5.0/1."
+            "The time zone '{name}' is not known: give a name of the IANA time zone database such "
+            "as Europe/Vienna, or a rule in POSIX form such as VRT1VRST,M3.5.0/0,M10.5.0/1.",
+            name=name,
         )
 
 

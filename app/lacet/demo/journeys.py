@@ -60,7 +60,7 @@ def read_trip(source: Traversable) -> Trip:
     try:
         return _trip(told)
     except (KeyError, ValueError, IndexError) as error:
-        raise SourceRefused(f"{source.name}: {error}") from error
+        raise SourceRefused("{source}: {error}", source=source.name, error=error) from error
 
 
 def _trip(told: Mapping[str, Any]) -> Trip:

@@ -1,6 +1,7 @@
 """The line that every document for guests ends with: estimates, authorities first, the number to ring."""
 
-from lacet.documents.language import Language, language
+from lacet.documents.language import language
+from lacet.language import Language
 from lacet.trip.region import Region
 
 

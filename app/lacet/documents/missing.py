@@ -9,10 +9,10 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from enum import StrEnum
 
-from lacet.documents.language import SOURCE_LANGUAGE
 from lacet.documents.material.practical import HELMET
 from lacet.documents.material.safety import NO_NUMBER
 from lacet.documents.material.telling import Telling
+from lacet.language.language import SOURCE_LANGUAGE
 from lacet.trip.finding import Finding
 from lacet.trip.library import Bike, Lodging, Stage, Transfer
 from lacet.trip.stays import stays

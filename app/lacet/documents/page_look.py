@@ -62,9 +62,11 @@ def style_sheet(template: str, look: Look, running: str = "") -> str:
     for each in fields(Look):
         value = getattr(look, each.name)
         if each.name != "fonts" and not _COLOUR.fullmatch(value):
-            raise LookRefused(f"'{value}' is not a colour; write {each.name} like #22302f.")
+            raise LookRefused(
+                "'{value}' is not a colour; write {each} like #22302f.", value=value, each=each.name
+            )
     for font in look.fonts:
         if not _FONT.fullmatch(font):
-            raise LookRefused(f"'{font}' can't be the name of a font.")
+            raise LookRefused("'{font}' can't be the name of a font.", font=font)
     colours = {each.name: getattr(look, each.name) for each in fields(Look) if each.name != "fonts"}
     return Template(template).substitute(colours, serif=families(look), running=css_text(running))

@@ -97,7 +97,7 @@ def ride(
         When the profile is refused by `steps_of`, or the assist's share is below 0.
     """
     if assist is not None and not assist.share >= 0.0:
-        raise EffortError(f"The assist level {assist.name} has a share below 0.")
+        raise EffortError("The assist level {assist} has a share below 0.", assist=assist.name)
     distance_m = np.asarray(distance_m, float)
     steps = steps_of(distance_m, height_m)
     surfaces = _surfaces(distance_m, surface, stretches)

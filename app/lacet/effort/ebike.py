@@ -63,10 +63,12 @@ class Battery:
 
     def __post_init__(self) -> None:
         if not (np.isfinite(self.capacity_wh) and self.capacity_wh > 0.0):
-            raise EffortError(f"A battery has a capacity above 0 Wh, not {self.capacity_wh}.")
+            raise EffortError(
+                "A battery has a capacity above 0 Wh, not {capacity_wh}.", capacity_wh=self.capacity_wh
+            )
         for name in ("health_share", "start_share", "reserve_share"):
             if not 0.0 <= getattr(self, name) <= 1.0:
-                raise EffortError(f"A battery's {name.replace('_', ' ')} lies between 0 and 1.")
+                raise EffortError("A battery's {field} lies between 0 and 1.", field=name.replace("_", " "))
 
 
 def battery_of(

@@ -27,12 +27,15 @@ def walking_energy_kj(steps: Steps, mass_kg: float) -> float:
 def walking_energy_j(run_m: Array, slope_ratio: Array, mass_kg: float) -> Array:
     """Energy burnt on each step [J]."""
     if not mass_kg > 0.0:
-        raise EffortError(f"A walker's mass is above 0 kg, not {mass_kg}.")
+        raise EffortError("A walker's mass is above 0 kg, not {mass_kg}.", mass_kg=mass_kg)
     return minetti_walking_j_per_kg_m(slope_ratio) * run_m * mass_kg
 
 
 def cycling_energy_kj(work_j: float, efficiency_share: float = GROSS_EFFICIENCY_SHARE) -> float:
     """Energy burnt for the work done at the pedals [kJ]."""
     if not 0.0 < efficiency_share <= 1.0:
-        raise EffortError(f"An efficiency lies between 0 and 1, not at {efficiency_share}.")
+        raise EffortError(
+            "An efficiency lies between 0 and 1, not at {efficiency_share}.",
+            efficiency_share=efficiency_share,
+        )
     return work_j / efficiency_share / JOULES_PER_KJ

@@ -59,7 +59,7 @@ class Rider:
         if not (self.mass_kg > 0.0 and self.luggage_kg >= 0.0):
             raise EffortError("A rider's mass is above 0 kg, and luggage not below.")
         if not (np.isfinite(self.pace) and self.pace > 0.0):
-            raise EffortError(f"A pace is a factor above 0, not {self.pace}.")
+            raise EffortError("A pace is a factor above 0, not {pace}.", pace=self.pace)
 
 
 def rider_power_w(figures: RiderFigures, slope_ratio: Array) -> Array:

@@ -59,7 +59,9 @@ def walking_rule(rule_id: str) -> WalkingRule:
         if rule.id == rule_id:
             return rule
     known = ", ".join(rule.id for rule in RULES)
-    raise EffortError(f"There is no walking rule '{rule_id}'; choose one of {known}.")
+    raise EffortError(
+        "There is no walking rule '{rule_id}'; choose one of {known}.", rule_id=rule_id, known=known
+    )
 
 
 def walking_times_s(
@@ -85,7 +87,7 @@ def walking_times_s(
         When the pace is not above 0, or the profile is refused by `steps_of`.
     """
     if not (np.isfinite(pace) and pace > 0.0):
-        raise EffortError(f"A pace is a factor above 0, not {pace}.")
+        raise EffortError("A pace is a factor above 0, not {pace}.", pace=pace)
     steps = steps_of(distance_m, height_m)
     ground = Ground(
         steps,

@@ -109,7 +109,7 @@ class Builder:
             return kind.makes(**wanted) if base is None else replace(base, **wanted)
         except LacetError as refusal:
             assert row is not None, "what the library holds is sound"
-            self.problems.append(row.problem(refusal.sentence))
+            self.problems.append(row.problem(str(refusal)))
             return None
 
     def _tell_orphans(self, kind: SheetKind, item_id: str) -> None:

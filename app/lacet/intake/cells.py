@@ -224,7 +224,7 @@ class Checked:
         try:
             self.understand(text)
         except LacetError as refusal:
-            raise CellRefused(refusal.sentence) from refusal
+            raise CellRefused(str(refusal)) from refusal
         return text
 
     def write(self, value: str) -> str:

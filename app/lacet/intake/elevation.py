@@ -127,7 +127,7 @@ def _refuse_other(path: Path, goal: Path) -> None:
         return
     if not is_file(goal) or not same_content(goal, path):
         raise NameTaken(
-            f"{path.name}: another file of this name lies beside the project; rename yours first."
+            "{name}: another file of this name lies beside the project; rename yours first.", name=path.name
         )
 
 

@@ -203,7 +203,7 @@ def _unread(item: LibraryItem, texts: tuple[str, ...], read: Callable[[str], obj
         try:
             read(text)
         except LacetError as refusal:
-            yield _doubt(item, "unreadable", refusal.sentence.rstrip("."))
+            yield _doubt(item, "unreadable", str(refusal).rstrip("."))
 
 
 def _doubt(item: LibraryItem, what: str, says: str) -> Doubt:

@@ -100,7 +100,7 @@ def _files_in(named: Iterable[Path]) -> Iterator[Path]:
         elif is_there(path):
             yield path
         else:
-            raise NoSuchFile(f"{path}: there is no such file or folder.")
+            raise NoSuchFile("{path}: there is no such file or folder.", path=path)
 
 
 def is_gpx(path: Path) -> bool:

@@ -13,6 +13,7 @@ from pathlib import Path
 from PIL import Image, ImageCms, ImageOps
 
 from lacet.files import FileRefused, whole
+from lacet.language import Text, to_say
 from lacet.trip.errors import LacetError
 
 LONGEST_SIDE_PX = 1600
@@ -41,8 +42,8 @@ class PreparedPicture:
 class PictureRefused(LacetError):
     """A file that can't be taken in as a picture."""
 
-    def __init__(self, name: str, reason: str) -> None:
-        super().__init__(f"{name}: {reason}")
+    def __init__(self, name: str, reason: str | Text) -> None:
+        super().__init__("{name}: {reason}", name=name, reason=reason)
         self.name = name
         self.reason = reason
 
@@ -58,7 +59,7 @@ def read_picture(path: Path) -> PreparedPicture:
     try:
         payload = whole(path, MOST_BYTES)
     except FileRefused as refusal:
-        raise PictureRefused(path.name, f"{refusal.reason}.") from refusal
+        raise PictureRefused(path.name, to_say("{reason}.", reason=refusal.reason)) from refusal
     return prepare_picture(payload, path.name)
 
 

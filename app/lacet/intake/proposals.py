@@ -123,7 +123,7 @@ def propose(
         try:
             read_of[path] = read_gpx(path)
         except GpxRefused as refusal:
-            refusals.append(refusal.sentence)
+            refusals.append(str(refusal))
             continue
         found += [FoundLine(path, line) for line in read_of[path].lines]
     lines = merged(found) if merge else tuple(found)

@@ -109,9 +109,11 @@ def _tables(path: Path, problems: list[SheetProblem]) -> Iterator[Table]:
         elif ending in WORKBOOK_ENDINGS:
             yield from xlsx_tables(path)
         else:
-            raise SheetRefused(f"{path.name} is of a kind that isn't read; save it as .xlsx or .csv.")
+            raise SheetRefused(
+                "{name} is of a kind that isn't read; save it as .xlsx or .csv.", name=path.name
+            )
     except SheetRefused as refusal:
-        problems.append(SheetProblem(file=path.name, says=refusal.sentence))
+        problems.append(SheetProblem(file=path.name, says=str(refusal)))
 
 
 def _take(table: Table, builder: Builder, problems: list[SheetProblem]) -> None:
@@ -125,7 +127,7 @@ def _take(table: Table, builder: Builder, problems: list[SheetProblem]) -> None:
         for row in reader.rows():
             builder.add(row)
     except SheetRefused as refusal:
-        problems.append(SheetProblem(file=table.file, sheet=table.sheet, says=refusal.sentence))
+        problems.append(SheetProblem(file=table.file, sheet=table.sheet, says=str(refusal)))
     problems += reader.problems
 
 

@@ -42,7 +42,7 @@ def read_tracks(
             try:
                 tracks[stage_id] = _line(found[stage_id])
             except LacetError as refusal:
-                problems.append(row.problem(refusal.sentence, "track"))
+                problems.append(row.problem(str(refusal), "track"))
         elif row.values.get("track") or catalogue.latest(Stage, stage_id) is None:
             named = row.values.get("track") or f"tracks/{stage_id}.gpx"
             problems.append(row.problem(f"there is no file '{named}' beside the sheet; add it.", "track"))
@@ -62,5 +62,7 @@ def _within(folder: Path, named: str) -> Path | None:
 def _line(path: Path) -> Track:
     lines = read_gpx(path).lines
     if len(lines) != 1:
-        raise LacetError(f"{path.name} holds {len(lines)} tracks; a stage needs a file with one.")
+        raise LacetError(
+            "{name} holds {count} tracks; a stage needs a file with one.", name=path.name, count=len(lines)
+        )
     return lines[0].track

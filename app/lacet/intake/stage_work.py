@@ -117,7 +117,9 @@ class StageWork:
         """A stage of the library with its line, remembered as it was."""
         stage = self.catalogue.latest(Stage, stage_id)
         if stage is None or stage.track_id not in self.catalogue.tracks:
-            raise StageEditRefused(f"The library doesn't know where the stage '{stage_id}' runs.")
+            raise StageEditRefused(
+                "The library doesn't know where the stage '{stage_id}' runs.", stage_id=stage_id
+            )
         self._versions[stage_id] = stage.version
         return self._opened.setdefault(stage_id, Drawn(stage, self.catalogue.tracks[stage.track_id]))
 
@@ -247,8 +249,10 @@ class StageWork:
             latest = shelf.latest(Stage, stage_id)
             if latest is not None and latest.version != version:
                 raise StageChangedMeanwhile(
-                    f"{latest.name} was saved elsewhere meanwhile, as version {latest.version}. "
-                    "Close this desk and open the stage again; nothing was saved."
+                    "{latest} was saved elsewhere meanwhile, as version {version}. Close this desk and "
+                    "open the stage again; nothing was saved.",
+                    latest=latest.name,
+                    version=latest.version,
                 )
         used = {end for each in self.top.stages for end in (each.stage.from_place, each.stage.to_place)}
         for place in self.top.places:

@@ -53,8 +53,20 @@ class Table:
 def refuse_long(file: str, number: int, cells: tuple[Cell, ...]) -> None:
     """Refuse what no sheet of a library can be."""
     if number > MOST_ROWS:
-        raise SheetRefused(f"{file} has more than {MOST_ROWS:,} rows; split it.")
+        raise SheetRefused(
+            "{file} has more than {most_rows:,} rows; split it.", file=file, most_rows=MOST_ROWS
+        )
     if len(cells) > MOST_COLUMNS:
-        raise SheetRefused(f"{file}, row {number}: more than {MOST_COLUMNS} columns; is the delimiter right?")
+        raise SheetRefused(
+            "{file}, row {number}: more than {most_columns} columns; is the delimiter right?",
+            file=file,
+            number=number,
+            most_columns=MOST_COLUMNS,
+        )
     if any(isinstance(cell, str) and len(cell) > LONGEST_CELL for cell in cells):
-        raise SheetRefused(f"{file}, row {number}: a cell is longer than {LONGEST_CELL:,} characters.")
+        raise SheetRefused(
+            "{file}, row {number}: a cell is longer than {longest_cell:,} characters.",
+            file=file,
+            number=number,
+            longest_cell=LONGEST_CELL,
+        )

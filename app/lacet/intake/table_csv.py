@@ -43,17 +43,19 @@ def _text_of(path: Path) -> tuple[str, tuple[str, ...]]:
     try:
         raw = whole(path, LARGEST_BYTES)
     except FileRefused as refusal:
-        raise SheetRefused(f"{path.name} can't be read: {refusal.reason}.") from refusal
+        raise SheetRefused(
+            "{name} can't be read: {reason}.", name=path.name, reason=refusal.reason
+        ) from refusal
     encoding = next((name for mark, name in _MARKS if raw.startswith(mark)), "utf-8")
     if encoding != "utf-16" and b"\0" in raw:
-        raise SheetRefused(f"{path.name} isn't a CSV file: it holds bytes that no text has.")
+        raise SheetRefused("{name} isn't a CSV file: it holds bytes that no text has.", name=path.name)
     try:
         text = raw.decode(encoding)
     except UnicodeDecodeError:
         note = "The text isn't UTF-8; it was read as Windows-1252, so look at accents and currency signs."
         return raw.decode("cp1252", errors="replace"), (note,)
     if "\0" in text:
-        raise SheetRefused(f"{path.name} isn't a CSV file: it holds signs that no text has.")
+        raise SheetRefused("{name} isn't a CSV file: it holds signs that no text has.", name=path.name)
     return text, ()
 
 
@@ -86,7 +88,12 @@ def _rows(file: str, text: str, delimiter: str) -> Iterator[tuple[int, tuple[Cel
             # A quoted cell may run over several lines; a person's program counts rows.
             number += 1
     except csv.Error as error:
-        raise SheetRefused(f"{file}, row {number}: {error}. Is a quotation mark missing there?") from error
+        raise SheetRefused(
+            "{file}, row {number}: {error}. Is a quotation mark missing there?",
+            file=file,
+            number=number,
+            error=error,
+        ) from error
 
 
 def _cell(text: str) -> Cell:

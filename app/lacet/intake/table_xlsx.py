@@ -58,7 +58,9 @@ def _opened(path: Path) -> Any:
     try:
         return load_workbook(path, read_only=True, data_only=False, keep_links=False, keep_vba=False)
     except Exception as error:  # a damaged part shows itself as whatever its reader trips over
-        raise SheetRefused(f"{path.name} is damaged; save it anew as .xlsx and try again.") from error
+        raise SheetRefused(
+            "{name} is damaged; save it anew as .xlsx and try again.", name=path.name
+        ) from error
 
 
 def _looked_over(path: Path) -> dict[str, tuple[str, ...]]:
@@ -68,9 +70,11 @@ def _looked_over(path: Path) -> dict[str, tuple[str, ...]]:
         with zipfile.ZipFile(path) as package:
             parts = package.infolist()
             if len(parts) > MOST_PARTS or sum(part.file_size for part in parts) > MOST_UNPACKED_BYTES:
-                raise SheetRefused(f"{path.name} would unpack to more than any library holds; it is refused.")
+                raise SheetRefused(
+                    "{name} would unpack to more than any library holds; it is refused.", name=path.name
+                )
             if not any(part.filename == "[Content_Types].xml" for part in parts):
-                raise SheetRefused(f"{path.name} isn't a workbook; save it as .xlsx or .csv.")
+                raise SheetRefused("{name} isn't a workbook; save it as .xlsx or .csv.", name=path.name)
             return {
                 part.filename: _merged_in(path, package.open(part))
                 for part in parts
@@ -78,13 +82,18 @@ def _looked_over(path: Path) -> dict[str, tuple[str, ...]]:
             }
     except (zipfile.BadZipFile, zlib.error, NotImplementedError, RuntimeError, ValueError, EOFError) as error:
         raise SheetRefused(
-            f"{path.name} isn't a workbook that can be read (damaged, protected or of an older kind); "
-            "save it without a password as .xlsx."
+            "{name} isn't a workbook that can be read (damaged, protected or of an older kind); "
+            "save it without a password as .xlsx.",
+            name=path.name,
         ) from error
     except FileRefused as refusal:
-        raise SheetRefused(f"{path.name} can't be read: {refusal.reason}.") from refusal
+        raise SheetRefused(
+            "{name} can't be read: {reason}.", name=path.name, reason=refusal.reason
+        ) from refusal
     except OSError as error:
-        raise SheetRefused(f"{path.name} can't be read: {error.strerror or error}.") from error
+        raise SheetRefused(
+            "{name} can't be read: {strerror}.", name=path.name, strerror=error.strerror or error
+        ) from error
 
 
 def _merged_in(path: Path, part: IO[bytes]) -> tuple[str, ...]:
@@ -97,12 +106,18 @@ def _merged_in(path: Path, part: IO[bytes]) -> tuple[str, ...]:
             marks += piece.count(b"<")
             rows += len(_ROW.findall(piece))
             if marks > most_marks:
-                raise SheetRefused(f"{path.name} holds more formats than any sheet needs; save it as .csv.")
+                raise SheetRefused(
+                    "{name} holds more formats than any sheet needs; save it as .csv.", name=path.name
+                )
             if rows > MOST_ROWS:
-                raise SheetRefused(f"{path.name} has more than {MOST_ROWS:,} rows; split it.")
+                raise SheetRefused(
+                    "{name} has more than {most_rows:,} rows; split it.", name=path.name, most_rows=MOST_ROWS
+                )
             text = tail + piece
             if _DECLARES.search(text):
-                raise SheetRefused(f"{path.name} declares a document type, which no workbook does; refused.")
+                raise SheetRefused(
+                    "{name} declares a document type, which no workbook does; refused.", name=path.name
+                )
             found += [match[1].decode() for match in _MERGED.finditer(text)]
             tail = text[-100:]
     return tuple(dict.fromkeys(found))
@@ -134,7 +149,9 @@ def _rows(file: str, sheet: Any) -> Iterator[tuple[int, tuple[Cell, ...]]]:
     except SheetRefused:
         raise
     except Exception as error:  # a damaged part shows itself as whatever its reader trips over
-        raise SheetRefused(f"{where}: damaged after row {number}; save it anew as .xlsx.") from error
+        raise SheetRefused(
+            "{where}: damaged after row {number}; save it anew as .xlsx.", where=where, number=number
+        ) from error
 
 
 def _cell(cell: Any) -> Cell:

@@ -84,8 +84,10 @@ def write_csv_folder(catalogue: Catalogue, folder: Path) -> tuple[Path, ...]:
         more = len(others.names) - 1
         named = harmless(others.names[0]) + (f" and {more} more" if more else "")
         raise NotGivenOut(
-            f"{harmless(str(folder))} holds what this export would not replace ({named}); "
-            "move it away or choose another folder."
+            "{folder} holds what this export would not replace ({named}); move it away or choose "
+            "another folder.",
+            folder=harmless(str(folder)),
+            named=named,
         ) from None
     except OSError as error:
         raise _refused(folder, error) from error
@@ -146,8 +148,11 @@ def write_workbook(catalogue: Catalogue, path: Path) -> Path:
     for sheet in sheets_of(catalogue):
         if len(sheet.rows) >= MOST_ROWS:
             raise NotGivenOut(
-                f"{path.name}: the {sheet.kind.name} have more than {MOST_ROWS:,} rows, too many for a "
-                "workbook; export into a folder instead."
+                "{name}: the {kind} have more than {most_rows:,} rows, too many for a workbook; "
+                "export into a folder instead.",
+                name=path.name,
+                kind=sheet.kind.name,
+                most_rows=MOST_ROWS,
             )
         if sheet.rows or sheet.kind is PLACES:
             fill(book, sheet.kind, sheet.rows)
@@ -167,9 +172,9 @@ def write_template(path: Path) -> Path:
     from lacet.intake.workbook import explain, fill, new_workbook
 
     if path.suffix.lower() != WORKBOOK:
-        raise NotGivenOut(f"{path}: the name must end in {WORKBOOK}.")
+        raise NotGivenOut("{path}: the name must end in {workbook}.", path=path, workbook=WORKBOOK)
     if os.path.lexists(path):
-        raise NotGivenOut(f"{path} is there already; move it away or choose another name.")
+        raise NotGivenOut("{path} is there already; move it away or choose another name.", path=path)
     book = new_workbook()
     explain(book)
     for kind in KINDS:
@@ -231,4 +236,4 @@ def _written(path: Path, data: bytes) -> Path:
 
 
 def _refused(path: Path, error: OSError) -> NotGivenOut:
-    return NotGivenOut(f"{path} can't be written: {error.strerror or error}.")
+    return NotGivenOut("{path} can't be written: {strerror}.", path=path, strerror=error.strerror or error)

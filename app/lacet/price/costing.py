@@ -14,9 +14,9 @@ from lacet.trip.house_rules import HouseRules
 from lacet.trip.library import Rate, Ref, Tariff
 from lacet.trip.money import ExchangeRate
 from lacet.trip.party import Party
-from lacet.trip.region import NO_CURRENCY
 from lacet.trip.trip import Trip, Variant
 from lacet.trip.words import Payer
+from lacet.wording import NO_CURRENCY
 
 NOT_SET = "the currency to sell in isn't set; set it under 'Region' in the settings"
 

@@ -28,9 +28,9 @@ from lacet.trip.house_rules import HouseRules
 from lacet.trip.kept import Kept
 from lacet.trip.money import Money
 from lacet.trip.party import placeholder_party
-from lacet.trip.region import NO_CURRENCY
 from lacet.trip.trip import Day, Item, Night, Ride, Trip, Variant, Visit
 from lacet.trip.words import Payer
+from lacet.wording import NO_CURRENCY
 
 __all__ = ["NO_PARTY", "Quote", "quote"]
 

@@ -37,8 +37,9 @@ def _covers(part: str, text: str, day: date) -> bool:
     found = _STRETCH.fullmatch(part)
     if found is None or len(found[1]) != len(found[2]):
         raise SeasonUnread(
-            f"The season '{text}' of a tariff can't be read; write it like 11-01..03-15"
-            " or 2027-04-10..2027-05-02."
+            "The season '{text}' of a tariff can't be read; write it like 11-01..03-15 or "
+            "2027-04-10..2027-05-02.",
+            text=text,
         )
     first, last = found[1], found[2]
     today = day.isoformat()[-len(first) :]

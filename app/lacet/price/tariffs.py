@@ -151,7 +151,7 @@ class TariffBook:
             try:
                 known = self._search(tariffs, when, choose)
             except LacetError as error:
-                known = Found(unknown=Unknown.UNREADABLE, says=error.sentence)
+                known = Found(unknown=Unknown.UNREADABLE, says=str(error))
             self._answers[key] = known
         return known
 

@@ -14,10 +14,10 @@ from lacet.store import Project
 
 if TYPE_CHECKING:
     from lacet.compare import Comparison
-    from lacet.documents.language import Language
     from lacet.documents.missing import Missing
     from lacet.documents.typeset.setting import Paper
     from lacet.documents.typeset.theme import Theme
+    from lacet.language import Language
     from lacet.service.gathering import Assessed
 
 

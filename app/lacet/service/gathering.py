@@ -122,7 +122,7 @@ def standard_of(project: Project, inputs: Inputs) -> Side:
     trip = inputs.trip
     with project.reading() as unit:
         if trip.started_from not in {row.id for row in unit.trips.rows()}:
-            raise NotFound(f"'{trip.name}' was not begun from a standard trip that is still here.")
+            raise NotFound("'{trip}' was not begun from a standard trip that is still here.", trip=trip.name)
         standard, _ = unit.trips.load(trip.started_from)
     return standard_side(standard, inputs.variant, inputs.catalogue, inputs.rules, as_of=inputs.as_of)
 

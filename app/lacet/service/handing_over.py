@@ -12,7 +12,6 @@ import orjson
 
 from lacet.compare import Comparison
 from lacet.digest import digest
-from lacet.documents.language import Language
 from lacet.documents.material.gather import telling_of
 from lacet.documents.material.telling import Telling
 from lacet.documents.pack.making import PreparedPack, prepare_pack
@@ -23,6 +22,7 @@ from lacet.documents.proposal.writing import write_files
 from lacet.documents.side_by_side.making import comparison_file
 from lacet.documents.typeset.setting import Paper
 from lacet.documents.typeset.theme import Theme
+from lacet.language import Language
 from lacet.service.gathering import Assessed
 from lacet.service.writing import save_remembered, taken_back_on_failure
 from lacet.store import Project, UnitOfWork

@@ -47,7 +47,11 @@ def issued_quote(project: Project, now: Assessed, number: int) -> Assessed:
         rows = {row.number: row for row in unit.documents.rows(now.trip.id) if row.kind == QUOTE}
         row = rows.get(number)
         if row is None or row.variant_id != now.variant.id:
-            raise NotFound(f"No quote of '{now.variant.name}' was issued as document {number}.")
+            raise NotFound(
+                "No quote of '{variant}' was issued as document {number}.",
+                variant=now.variant.name,
+                number=number,
+            )
         frozen = thaw(orjson.loads(unit.documents.payload(row.number)))
     # A quote issued before trips were kept with it names a variant of the trip as it is now.
     inputs = Inputs(
@@ -108,8 +112,8 @@ def _issue(unit: UnitOfWork, it: Assessed) -> int:
     inputs, quote = it.inputs, it.found.quote
     if quote.nothing_known:
         raise NothingToIssue(
-            f"'{inputs.variant.name}' can't be quoted: nothing in it has a price. "
-            "Enter tariffs that hold on its dates."
+            "'{variant}' can't be quoted: nothing in it has a price. Enter tariffs that hold on its dates.",
+            variant=inputs.variant.name,
         )
     stamp = digest(inputs)
     figures = {"as_of": inputs.as_of.isoformat(), "price": plain_price(quote), "net": amount_text(quote.net)}

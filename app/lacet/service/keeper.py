@@ -177,8 +177,10 @@ def _save(unit: UnitOfWork, item: Any, expected: int | None) -> Step:
     newest = 0 if before is None else before.version
     if expected is not None and newest != expected:
         raise ChangedMeanwhile(
-            f"{item.name} was saved elsewhere meanwhile, as version {newest}. Look at it under History; "
-            "save again to put yours on top of it."
+            "{item} was saved elsewhere meanwhile, as version {newest}. Look at it under History; "
+            "save again to put yours on top of it.",
+            item=item.name,
+            newest=newest,
         )
     return Step(before, unit.library.add_version(item))
 

@@ -17,7 +17,7 @@ class NotFound(LacetError):
 def project_at(path: Path) -> Project:
     """The project in a file that must be there."""
     if not is_there(path):
-        raise NotFound(f"{path}: there is no such file; 'lacet demo DIR' writes one to try.")
+        raise NotFound("{path}: there is no such file; 'lacet demo DIR' writes one to try.", path=path)
     return open_project(path)
 
 
@@ -55,4 +55,10 @@ def _index(known: Sequence[tuple[str, str]], named: str, what: str) -> int:
     ambiguous = [known[index] for index in found]
     names = ", ".join(f"'{name}' ({each})" for each, name in ambiguous or known) or "none"
     many = "more than one" if found else "no"
-    raise NotFound(f"There is {many} {what} called '{named[:100]}'. There is: {names}.")
+    raise NotFound(
+        "There is {many} {what} called '{named}'. There is: {names}.",
+        many=many,
+        what=what,
+        named=named[:100],
+        names=names,
+    )

@@ -30,7 +30,7 @@ def write_file(path: Path, content: bytes, *, over: bool = False) -> None:
         When something of that name is there already, or the disk refuses.
     """
     if not over and os.path.lexists(path):
-        raise NotWritten(f"{path} is there already; move it away or choose another name.")
+        raise NotWritten("{path} is there already; move it away or choose another name.", path=path)
     try:
         if not over:
             path.parent.mkdir(parents=True, exist_ok=True)
@@ -39,7 +39,9 @@ def write_file(path: Path, content: bytes, *, over: bool = False) -> None:
             (passing / path.name).replace(path)
     except OSError as error:
         raise NotWritten(
-            f"{path} can't be written: {error.strerror or error}. Choose another folder."
+            "{path} can't be written: {strerror}. Choose another folder.",
+            path=path,
+            strerror=error.strerror or error,
         ) from error
 
 
@@ -53,7 +55,7 @@ def need_ending(path: Path, *endings: str) -> str:
     """
     ending = path.suffix.lower()
     if ending not in endings:
-        raise NotWritten(f"{path}: the name must end in {' or '.join(endings)}.")
+        raise NotWritten("{path}: the name must end in {endings}.", path=path, endings=" or ".join(endings))
     return ending
 
 

@@ -78,7 +78,9 @@ class Bodies:
     def _row(self, trip_id: str, content: int) -> Any:
         row = self._connection.execute(_BODY, {"trip_id": trip_id, "revision": content}).first()
         if row is None or row.body is None:
-            raise UnknownTrip(f"There is no revision {content} of this trip. Choose one of its history.")
+            raise UnknownTrip(
+                "There is no revision {content} of this trip. Choose one of its history.", content=content
+            )
         return row
 
     def _unpacked(self, trip_id: str, content: int, row: Any) -> bytes:
@@ -93,6 +95,7 @@ class Bodies:
             text = None
         if text is None or digest_of(text) != row.digest:
             raise DamagedFile(
-                f"Revision {content} of this trip is damaged. Open an earlier one, or restore a backup."
+                "Revision {content} of this trip is damaged. Open an earlier one, or restore a backup.",
+                content=content,
             )
         return text

@@ -66,7 +66,9 @@ def copy_file(source: Path, target: Path, progress: Progress | None = None) -> N
         When the target exists.
     """
     if target.exists():
-        raise FileThere(f"'{target.name}' is there already. Choose another name, or remove it first.")
+        raise FileThere(
+            "'{target}' is there already. Choose another name, or remove it first.", target=target.name
+        )
     with told_of_folder(target.parent), told(target), passing_folder(target.parent) as folder:
         draft = folder / target.name
         if network_share(target) is None:
@@ -131,8 +133,9 @@ def _no_room_is(beside: Path) -> Iterator[None]:
         yield
     except DiskFull as error:
         raise DiskFull(
-            f"There is no room in '{beside.parent}' for the copy that this needs for a while. "
-            "Make room on that disk, then try again."
+            "There is no room in '{parent}' for the copy that this needs for a while. Make room "
+            "on that disk, then try again.",
+            parent=beside.parent,
         ) from error
 
 
@@ -152,7 +155,8 @@ def overwrite(target: Path, source: Path) -> None:
         # The driver would try again for ever.
         if time.monotonic() > until:
             raise FileBusy(
-                f"'{target.name}' is being written by another window. Close it there, then try again."
+                "'{target}' is being written by another window. Close it there, then try again.",
+                target=target.name,
             )
 
     with told(target), closing(connect(source)) as from_file, closing(connect(target)) as to_file:

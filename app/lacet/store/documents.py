@@ -97,5 +97,7 @@ class Documents:
             select(DOCUMENTS.c.payload).where(DOCUMENTS.c.number == number)
         ).scalar()
         if found is None:
-            raise NoSuchDocument(f"Document {number} isn't kept: its guests were forgotten, or it never was.")
+            raise NoSuchDocument(
+                "Document {number} isn't kept: its guests were forgotten, or it never was.", number=number
+            )
         return found

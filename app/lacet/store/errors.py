@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
+from lacet.language import Text
 from lacet.tracks.packing import PackingDamaged
 from lacet.trip.errors import LacetError
 
@@ -44,9 +45,11 @@ class DamagedPart(DamagedFile):
         What it is, and what is wrong with it.
     """
 
-    def __init__(self, part: str) -> None:
-        super().__init__(f"Something kept in the project can't be read: {part}. Restore the newest backup.")
-        self.part = part
+    def __init__(self, part: str | Text) -> None:
+        super().__init__(
+            "Something kept in the project can't be read: {part}. Restore the newest backup.", part=part
+        )
+        self.part = str(part)
 
 
 class NewerFile(StoreError):
@@ -58,7 +61,7 @@ class NewerFile(StoreError):
         Schema number of the file, and the newest one this program knows.
     """
 
-    def __init__(self, sentence: str, found: int, known: int) -> None:
+    def __init__(self, sentence: str | Text, found: int, known: int) -> None:
         super().__init__(sentence)
         self.found = found
         self.known = known
@@ -147,8 +150,10 @@ class StaleRevision(StoreError):
 
     def __init__(self, trip_id: str, expected: int, found: int) -> None:
         super().__init__(
-            f"This trip was changed elsewhere: you had revision {expected}, stored is revision {found}. "
-            "Keep yours as a variant, or take theirs."
+            "This trip was changed elsewhere: you had revision {expected}, stored is revision "
+            "{found}. Keep yours as a variant, or take theirs.",
+            expected=expected,
+            found=found,
         )
         self.trip_id = trip_id
         self.expected = expected
@@ -215,7 +220,9 @@ def sentence_for(error: BaseException, path: Path) -> StoreError | None:
     part = _damaged_part(cause)
     if part:
         return DamagedFile(
-            f"'{path.name}' is damaged and was left untouched: {part}. Restore the newest backup."
+            "'{name}' is damaged and was left untouched: {part}. Restore the newest backup.",
+            name=path.name,
+            part=part,
         )
     # The lowest eight bits are the primary code, the rest says more.
     code = getattr(cause, "sqlite_errorcode", None)
@@ -223,7 +230,7 @@ def sentence_for(error: BaseException, path: Path) -> StoreError | None:
     if told_as is None:
         return None
     kind, sentence = told_as
-    return kind(sentence.format(name=path.name))
+    return kind(sentence, name=path.name)
 
 
 def _damaged_part(cause: BaseException) -> str:
@@ -270,9 +277,15 @@ def told_of_folder(folder: Path) -> Iterator[None]:
         yield
     except OSError as error:
         if error.errno in (errno.ENOSPC, errno.EDQUOT):
-            raise DiskFull(f"The disk of '{folder}' is full. Make room there, then try again.") from error
+            raise DiskFull(
+                "The disk of '{folder}' is full. Make room there, then try again.", folder=folder
+            ) from error
         if error.errno in (errno.EACCES, errno.EPERM, errno.EROFS):
-            raise FileReadOnly(f"You may not write in '{folder}'. Choose another folder.") from error
+            raise FileReadOnly(
+                "You may not write in '{folder}'. Choose another folder.", folder=folder
+            ) from error
         raise DiskTrouble(
-            f"Nothing can be written in '{folder}' ({error.strerror}). Check the disk, then try again."
+            "Nothing can be written in '{folder}' ({strerror}). Check the disk, then try again.",
+            folder=folder,
+            strerror=error.strerror,
         ) from error

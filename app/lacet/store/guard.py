@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from lacet.files import FileRefused, is_there
+from lacet.language import to_say
 from lacet.store.errors import (
     DamagedFile,
     FileMissing,
@@ -74,13 +75,17 @@ def refuse_unfit_place(path: Path) -> None:
     """
     if not _is_there(path.parent) or not path.parent.is_dir():
         raise FileMissing(
-            f"There is no folder '{path.parent}' for '{path.name}'. Make it, or choose another."
+            "There is no folder '{parent}' for '{name}'. Make it, or choose another.",
+            parent=path.parent,
+            name=path.name,
         )
     kind = network_share(path)
     if kind is not None:
         raise OnNetworkShare(
-            f"'{path.name}' lies on a network share ({kind}), where two programs can damage it. "
-            "Copy it to a disk of this computer and open the copy."
+            "'{name}' lies on a network share ({kind}), where two programs can damage it. Copy it "
+            "to a disk of this computer and open the copy.",
+            name=path.name,
+            kind=kind,
         )
 
 
@@ -98,9 +103,11 @@ def refuse_unfit(path: Path) -> int:
 def refuse_unfit_file(path: Path) -> int:
     """Look at an existing file, wherever it lies, and return its schema number."""
     if not _is_there(path):
-        raise FileMissing(f"There is no file '{path.name}' in '{path.parent}'. Check the name.")
+        raise FileMissing(
+            "There is no file '{name}' in '{parent}'. Check the name.", name=path.name, parent=path.parent
+        )
     if not path.is_file():
-        raise NotALacetFile(f"'{path.name}' is not a file. Choose a .lacet file.")
+        raise NotALacetFile("'{name}' is not a file. Choose a .lacet file.", name=path.name)
     header = _header_of(path)
     _refuse_shortened(path, header)
     refuse_newer(path, header.user_version)
@@ -111,8 +118,13 @@ def refuse_newer(path: Path, schema: int) -> None:
     """Refuse what a newer Lacet wrote."""
     if schema > SCHEMA:
         raise NewerFile(
-            f"'{path.name}' was written by a newer Lacet (file format {schema}, this one knows {SCHEMA}). "
-            "Update Lacet to open it; the file was left untouched.",
+            to_say(
+                "'{name}' was written by a newer Lacet (file format {schema}, this one knows "
+                "{known}). Update Lacet to open it; the file was left untouched.",
+                name=path.name,
+                schema=schema,
+                known=SCHEMA,
+            ),
             schema,
             SCHEMA,
         )
@@ -170,7 +182,9 @@ def _is_there(path: Path) -> bool:
     try:
         return is_there(path)
     except FileRefused as refusal:
-        raise FileReadOnly(f"'{path.name}' can't be opened: {refusal.reason}.") from refusal
+        raise FileReadOnly(
+            "'{name}' can't be opened: {reason}.", name=path.name, reason=refusal.reason
+        ) from refusal
 
 
 def _header_of(path: Path) -> Header:
@@ -178,10 +192,10 @@ def _header_of(path: Path) -> Header:
         header = read_header(path)
     except PermissionError as error:
         raise FileReadOnly(
-            f"'{path.name}' may not be opened by you. Change its permissions, or ask its owner."
+            "'{name}' may not be opened by you. Change its permissions, or ask its owner.", name=path.name
         ) from error
     if header is None or header.application_id != APPLICATION_ID or header.user_version < 1:
-        raise NotALacetFile(f"'{path.name}' is not a Lacet project. Choose a .lacet file.")
+        raise NotALacetFile("'{name}' is not a Lacet project. Choose a .lacet file.", name=path.name)
     return header
 
 
@@ -192,7 +206,9 @@ def _refuse_shortened(path: Path, header: Header) -> None:
 
 
 def _damaged(path: Path) -> DamagedFile:
-    return DamagedFile(f"'{path.name}' is damaged and was left untouched. Restore the newest backup.")
+    return DamagedFile(
+        "'{name}' is damaged and was left untouched. Restore the newest backup.", name=path.name
+    )
 
 
 def schema_of(path: Path, connection: sqlite3.Connection) -> int:

@@ -10,6 +10,7 @@ from typing import Any, TypeVar
 
 import orjson
 
+from lacet.language import to_say
 from lacet.store.errors import CannotBeKept, DamagedPart
 from lacet.trip.plain import NotPlain, from_plain, to_plain
 from lacet.trip.printable import clean_plain, without_commands
@@ -91,7 +92,14 @@ def decoding(what: str) -> Iterator[None]:
     try:
         yield
     except (NotPlain, *_TRIPS_OVER) as error:
-        raise DamagedPart(f"{what} can't be read ({type(error).__name__}: {str(error)[:200]})") from error
+        raise DamagedPart(
+            to_say(
+                "{what} can't be read ({kind}: {error})",
+                what=what,
+                kind=type(error).__name__,
+                error=str(error)[:200],
+            )
+        ) from error
 
 
 def digest_of(data: bytes | str) -> str:

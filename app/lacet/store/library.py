@@ -152,7 +152,9 @@ class Library:
         """
         newest = self.latest(kind, item_id)
         if newest is None:
-            raise UnknownItemVersion(f"The library holds no {kind_name(kind)} '{item_id}'.")
+            raise UnknownItemVersion(
+                "The library holds no {kind_name} '{item_id}'.", kind_name=kind_name(kind), item_id=item_id
+            )
         return self.add_version(replace(newest, retired=True))
 
     def _one(self, kind: type[Kept], which: Any, item_id: str) -> Kept | None:
@@ -164,7 +166,10 @@ class Library:
     def _refuse_unequal(self, item: Kept, equal: bool) -> Kept:
         if not equal:
             raise VersionExists(
-                f"The library holds another version {item.version} of {kind_name(type(item))} '{item.id}'. "
-                "Add it as a new version instead."
+                "The library holds another version {version} of {kind_name} '{id}'. Add it as a new "
+                "version instead.",
+                version=item.version,
+                kind_name=kind_name(type(item)),
+                id=item.id,
             )
         return item

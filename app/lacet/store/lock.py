@@ -117,8 +117,8 @@ class FileLock:
             except TimeoutError:
                 os.close(descriptor)
                 raise FileBusy(
-                    f"'{self._path.name}' is being written by another window or program. "
-                    "Wait a moment, then try again."
+                    "'{name}' is being written by another window or program. Wait a moment, then try again.",
+                    name=self._path.name,
                 ) from None
             except BaseException:
                 os.close(descriptor)

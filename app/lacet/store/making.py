@@ -48,7 +48,9 @@ def without_log(path: Path) -> None:
     """
     with connected(path, writes=True) as connection:
         if connection.execute("PRAGMA journal_mode = DELETE").fetchone() != ("delete",):
-            raise FileBusy(f"'{path.name}' is open in an older Lacet. Close it there, then try again.")
+            raise FileBusy(
+                "'{name}' is open in an older Lacet. Close it there, then try again.", name=path.name
+            )
 
 
 def without_journal(path: Path) -> None:
@@ -70,6 +72,8 @@ def name_without_overwriting(draft: Path, path: Path) -> None:
     except OSError:
         # A file system without links; renaming refuses an existing file on Windows only.
         if path.exists():
-            raise FileThere(f"'{path.name}' is there already. Open it, or choose another name.") from None
+            raise FileThere(
+                "'{name}' is there already. Open it, or choose another name.", name=path.name
+            ) from None
         with suppress(FileNotFoundError):
             draft.rename(path)

@@ -80,8 +80,9 @@ def _may_be_written(path: Path) -> bool:
 def _opened_to_look(path: Path) -> "Project":
     if guard.log_bytes(path) or guard.refuse_unfit(path) < SCHEMA:
         raise FileReadOnly(
-            f"'{path.name}' may only be read, and must be brought up to date before it can be shown. "
-            "Copy it to a folder of yours and open the copy."
+            "'{name}' may only be read, and must be brought up to date before it can be shown. "
+            "Copy it to a folder of yours and open the copy.",
+            name=path.name,
         )
     # A log that holds nothing would still have to be made beside the file: it is read as one nobody changes.
     project = Project(path, read_only=True, alone=guard.has_log(path))
@@ -304,7 +305,9 @@ class Project:
         """
         target = Path(target)
         if target.exists():
-            raise FileThere(f"'{target.name}' is there already. Choose another name, or remove it first.")
+            raise FileThere(
+                "'{target}' is there already. Choose another name, or remove it first.", target=target.name
+            )
         with (
             self.noting_written("trip", trip_id, [target]),
             told(target),

@@ -47,9 +47,11 @@ def rescue(access: Access, seen: Seen, target: Path) -> Rescued:
     FileThere, FileMissing, StoreError
     """
     if target.exists():
-        raise FileThere(f"'{target.name}' is there already. Choose another name, or remove it first.")
+        raise FileThere(
+            "'{target}' is there already. Choose another name, or remove it first.", target=target.name
+        )
     if not target.parent.is_dir():
-        raise FileMissing(f"There is no folder '{target.parent}'. Make it, or choose another.")
+        raise FileMissing("There is no folder '{parent}'. Make it, or choose another.", parent=target.parent)
     with told(target), passing_folder(target.parent) as folder:
         draft = folder / target.name
         whole = _whole_copy(access, draft)

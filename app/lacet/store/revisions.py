@@ -44,14 +44,18 @@ class Revisions:
         """The revision that is stored now; an unknown trip is refused."""
         found = self.stored_or_zero(trip_id)
         if not found:
-            raise UnknownTrip(f"The file holds no trip '{trip_id}'. It may have been removed.")
+            raise UnknownTrip(
+                "The file holds no trip '{trip_id}'. It may have been removed.", trip_id=trip_id
+            )
         return found
 
     def step(self, trip_id: str, revision: int) -> Any:
         """The row of a revision: its contents' revision, and where undo and redo lead."""
         found = self._connection.execute(_STEP, {"trip_id": trip_id, "revision": revision}).first()
         if found is None:
-            raise UnknownTrip(f"There is no revision {revision} of this trip. Choose one of its history.")
+            raise UnknownTrip(
+                "There is no revision {revision} of this trip. Choose one of its history.", revision=revision
+            )
         return found
 
     def expected(self, trip_id: str, expected_revision: int) -> Any:

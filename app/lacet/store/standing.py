@@ -46,13 +46,15 @@ class Standing:
             raise FileGone.of(self._path) from error
         if not os.path.samestat(self._opened_as, there):
             raise FileReplaced(
-                f"'{self._path.name}' was replaced by another file while it was open. "
-                "Nothing more is kept there. Save what you have elsewhere."
+                "'{name}' was replaced by another file while it was open. Nothing more is kept "
+                "there. Save what you have elsewhere.",
+                name=self._path.name,
             )
         if not self.is_whole():
             raise FileSpoiled(
-                f"'{self._path.name}' was overwritten or cut short by another program. "
-                "Nothing more is kept there. Save what you have elsewhere."
+                "'{name}' was overwritten or cut short by another program. Nothing more is kept "
+                "there. Save what you have elsewhere.",
+                name=self._path.name,
             )
 
     def stands(self) -> bool:

@@ -11,6 +11,7 @@ from typing import Any, TypeAlias
 
 from sqlalchemy import Select, select
 
+from lacet.language import to_say
 from lacet.store.engine import Access
 from lacet.store.errors import DamagedPart
 from lacet.store.keeping import value_of
@@ -115,7 +116,9 @@ class StoredItems(IndexedItems):
             with self._access.reading() as connection:
                 body = connection.execute(wanted).scalar()
                 if body is None:
-                    raise DamagedPart(f"the {self._name} '{item_id}' is missing")
+                    raise DamagedPart(
+                        to_say("the {name} '{item_id}' is missing", name=self._name, item_id=item_id)
+                    )
                 found = self._known.put(key, value_of(self._kind, body))
         return found
 

@@ -44,13 +44,17 @@ class TileFile:
         # The driver lets pass what decoding its own messages raises.
         except (sqlite3.Error, ValueError) as error:
             self._file.close()
-            raise TileFileRefused(f"{path.name}: this is no MBTiles map ({error}).") from None
+            raise TileFileRefused(
+                "{name}: this is no MBTiles map ({error}).", name=path.name, error=error
+            ) from None
         if zooms[1] is None:
             self._file.close()
-            raise TileFileRefused(f"{path.name}: the map holds no squares.")
+            raise TileFileRefused("{name}: the map holds no squares.", name=path.name)
         if told.get("format", "png").casefold() not in PICTURES:
             self._file.close()
-            raise TileFileRefused(f"{path.name}: it holds shapes, not pictures; use a map of pictures.")
+            raise TileFileRefused(
+                "{name}: it holds shapes, not pictures; use a map of pictures.", name=path.name
+            )
         self.name = told.get("name") or path.stem
         self.attribution = told.get("attribution", "")
         self.least_zoom, self.most_zoom = zooms[0], min(zooms[1], MOST_ZOOM)
@@ -84,6 +88,6 @@ def _refuse_no_database(path: Path) -> None:
     try:
         head = begins(path, len(HEAD))
     except FileRefused as refusal:
-        raise TileFileRefused(f"{path.name}: {refusal.reason}.") from None
+        raise TileFileRefused("{name}: {reason}.", name=path.name, reason=refusal.reason) from None
     if head != HEAD:
-        raise TileFileRefused(f"{path.name}: this is no MBTiles map.")
+        raise TileFileRefused("{name}: this is no MBTiles map.", name=path.name)

@@ -75,13 +75,15 @@ def _check_tracks(path: Path, unit: UnitOfWork, names: list[str]) -> None:
         except PackingDamaged:
             sound = False
         if not sound:
-            raise DamagedFile(f"A track in '{path.name}' is damaged. Restore the newest backup.")
+            raise DamagedFile("A track in '{name}' is damaged. Restore the newest backup.", name=path.name)
 
 
 def backup(path: Path, target: Path, progress: Progress | None) -> None:
     """Copy a project to a place of a person's choice."""
     if not target.parent.is_dir():
-        raise FileMissing(f"There is no folder '{target.parent}' for the copy. Make it, or choose another.")
+        raise FileMissing(
+            "There is no folder '{parent}' for the copy. Make it, or choose another.", parent=target.parent
+        )
     copy_file(path, target, progress)
 
 

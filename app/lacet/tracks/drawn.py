@@ -134,7 +134,9 @@ def _refuse_outside(drawn: Drawn, at_m: float) -> None:
 def _facts(drawn: Drawn, way: Way, from_m: float, to_m: float) -> StageWay:
     facts = drawn.stage.on(way)
     if facts is None:
-        raise StageEditRefused(f"{drawn.stage.name} isn't for {way.value}; say so first.")
+        raise StageEditRefused(
+            "{stage} isn't for {value}; say so first.", stage=drawn.stage.name, value=way.value
+        )
     if not -SAME_PLACE_M <= from_m < to_m <= drawn.length_m + SAME_PLACE_M:
         raise StageEditRefused("Choose a stretch of the line first: from one distance to another.")
     return facts

@@ -37,8 +37,11 @@ class CutOutside(LacetError):
 
     def __init__(self, from_m: float, to_m: float, length_m: float) -> None:
         super().__init__(
-            f"A cut from {from_m / 1000:.2f} to {to_m / 1000:.2f} km doesn't lie within a track"
-            f" of {length_m / 1000:.2f} km; choose two places along it, the nearer one first."
+            "A cut from {from_m:.2f} to {to_m:.2f} km doesn't lie within a track of "
+            "{length_m:.2f} km; choose two places along it, the nearer one first.",
+            from_m=from_m / 1000,
+            to_m=to_m / 1000,
+            length_m=length_m / 1000,
         )
         self.from_m = from_m
         self.to_m = to_m

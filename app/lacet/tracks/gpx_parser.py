@@ -11,6 +11,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Literal
 
+from lacet.language import to_say
 from lacet.tracks.gpx_document import LineKind
 from lacet.tracks.gpx_points import Points
 from lacet.tracks.gpx_words import one_line, refusal_for_root
@@ -285,4 +286,4 @@ class GpxParser:
             self.problems.append(Problem(self.line_number, says, "note"))
 
     def _refused(self, reason: str) -> GpxRefused:
-        return GpxRefused(self.name, f"{reason}.", self.line_number)
+        return GpxRefused(self.name, to_say("{reason}.", reason=reason), self.line_number)

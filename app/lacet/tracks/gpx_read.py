@@ -20,6 +20,7 @@ from typing import BinaryIO
 
 import numpy as np
 
+from lacet.language import to_say
 from lacet.tracks.doubts import alike_lines, line_doubts, looks_swapped, zero_heights_as_missing
 from lacet.tracks.gpx_document import GpxLine, Waypoint
 from lacet.tracks.gpx_parser import GpxParser, RawLine
@@ -101,7 +102,7 @@ def _feed(parser: GpxParser, stream: BinaryIO, size: int, encoding: str, progres
     for piece, done in utf8_pieces(stream, encoding, parser.name):
         parser.feed(piece)
         if progress is not None and not progress(done, size):
-            raise ReadingStopped(f"The reading of {parser.name} was stopped.")
+            raise ReadingStopped("The reading of {parser} was stopped.", parser=parser.name)
     parser.close()
 
 
@@ -217,5 +218,7 @@ def _refuse_or_tell_nothing(parser: GpxParser, problems: list[Problem]) -> None:
         raise GpxRefused(parser.name, reason, first.line_number)
     hollow = next((raw for raw in parser.lines if raw.is_hollow), None)
     if hollow is not None:
-        raise GpxRefused(parser.name, f"the {hollow.kind} has no points.", hollow.line_number)
+        raise GpxRefused(
+            parser.name, to_say("the {kind} has no points.", kind=hollow.kind), hollow.line_number
+        )
     problems.append(Problem(None, "The file holds no track, route or waypoint."))

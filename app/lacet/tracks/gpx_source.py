@@ -16,6 +16,7 @@ from typing import BinaryIO
 
 from lacet.files import FileRefused
 from lacet.files import opened as opened_file
+from lacet.language import to_say
 from lacet.tracks.problem import GpxRefused
 
 PIECE_BYTES = 65_536
@@ -65,7 +66,7 @@ def opened(source: Path | bytes, name: str) -> Iterator[tuple[BinaryIO, int]]:
             _refuse_size(size, name)
             yield stream, size
     except FileRefused as refusal:
-        raise GpxRefused(name, f"{refusal.reason}.") from refusal
+        raise GpxRefused(name, to_say("{reason}.", reason=refusal.reason)) from refusal
 
 
 def encoding_of(head: bytes, name: str) -> str:
@@ -78,7 +79,7 @@ def encoding_of(head: bytes, name: str) -> str:
     """
     for beginning, reason in _NOT_XML:
         if head.startswith(beginning):
-            raise GpxRefused(name, f"{reason}.")
+            raise GpxRefused(name, to_say("{reason}.", reason=reason))
     for mark, encoding in _BYTE_ORDER_MARKS:
         if head.startswith(mark):
             return encoding
@@ -112,7 +113,9 @@ def utf8_pieces(stream: BinaryIO, encoding: str, name: str) -> Iterator[tuple[by
         try:
             text = decoder.decode(piece, final=not piece)
         except (UnicodeError, ValueError) as error:
-            raise GpxRefused(name, f"the text is damaged: it isn't {encoding}.", line_number) from error
+            raise GpxRefused(
+                name, to_say("the text is damaged: it isn't {encoding}.", encoding=encoding), line_number
+            ) from error
         line_number += text.count("\n")
         yield text.encode("utf-8", "replace"), done
         if not piece:
@@ -133,10 +136,16 @@ def _known_encoding(declared: str, name: str) -> str:
         found = codecs.lookup(declared)
     except (LookupError, ValueError) as error:
         raise GpxRefused(
-            name, f"the encoding {declared!r} isn't known; save the file as UTF-8.", 1
+            name,
+            to_say("the encoding {declared!r} isn't known; save the file as UTF-8.", declared=declared),
+            1,
         ) from error
     if found.name in _NEVER_READ or not getattr(found, "_is_text_encoding", True):
-        raise GpxRefused(name, f"the encoding {declared!r} isn't read; save the file as UTF-8.", 1)
+        raise GpxRefused(
+            name,
+            to_say("the encoding {declared!r} isn't read; save the file as UTF-8.", declared=declared),
+            1,
+        )
     if found.name.startswith(_WIDE) or found.name == "ascii":
         return "utf-8"
     return found.name
@@ -147,4 +156,6 @@ def _refuse_size(size: int, name: str) -> None:
         raise GpxRefused(name, "the file is empty.")
     if size > LARGEST_FILE_BYTES:
         limit = LARGEST_FILE_BYTES // 1024**2
-        raise GpxRefused(name, f"the file is larger than {limit} MB; split it or thin out its points.")
+        raise GpxRefused(
+            name, to_say("the file is larger than {limit} MB; split it or thin out its points.", limit=limit)
+        )

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pyexpat
 import re
 
+from lacet.language import to_say
 from lacet.tracks.problem import GpxRefused
 
 LONGEST_NAME = 200
@@ -62,7 +63,7 @@ def refusal_for_root(root: str, name: str, line_number: int) -> GpxRefused:
     """Return the refusal of a document by its outermost element."""
     shown = one_line(root, 40)
     reason = _FORMATS.get(root, f"the outermost element is <{shown}>, not <gpx>")
-    return GpxRefused(name, f"{reason}.", line_number)
+    return GpxRefused(name, to_say("{reason}.", reason=reason), line_number)
 
 
 def refusal_for(error: pyexpat.ExpatError, name: str) -> GpxRefused:
@@ -71,7 +72,7 @@ def refusal_for(error: pyexpat.ExpatError, name: str) -> GpxRefused:
     reason = _COMPLAINTS.get(
         complaint, _INVALID if "invalid token" in complaint else f"damaged XML ({complaint})"
     )
-    return GpxRefused(name, f"{reason}.", error.lineno)
+    return GpxRefused(name, to_say("{reason}.", reason=reason), error.lineno)
 
 
 def _cut(text: str, longest: int) -> str:

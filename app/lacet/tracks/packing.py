@@ -38,7 +38,8 @@ class PackingDamaged(LacetError):
 
     def __init__(self, what: str) -> None:
         super().__init__(
-            f"A stored {what} is damaged; restore the library from a copy or import the GPX file again."
+            "A stored {what} is damaged; restore the library from a copy or import the GPX file again.",
+            what=what,
         )
 
 

@@ -44,17 +44,21 @@ class PictureTiles:
         try:
             need_file(path)
         except FileRefused as refusal:
-            raise PictureRefused(f"{path.name}: {refusal.reason}.") from None
+            raise PictureRefused("{name}: {reason}.", name=path.name, reason=refusal.reason) from None
         try:
             with rasterio.open(path, driver="GTiff") as picture:
                 if picture.crs is None or picture.transform.is_identity:
-                    raise PictureRefused(f"{path.name}: the picture doesn't say where on earth it lies.")
+                    raise PictureRefused(
+                        "{name}: the picture doesn't say where on earth it lies.", name=path.name
+                    )
                 if picture.dtypes[0] != "uint8":
-                    raise PictureRefused(f"{path.name}: this holds figures, not colours; it is no base map.")
+                    raise PictureRefused(
+                        "{name}: this holds figures, not colours; it is no base map.", name=path.name
+                    )
                 self.most_zoom = _zoom_for(picture)
         # A damaged reference system shows itself as late as one asks for positions in it.
         except (RasterioError, ProjError, OSError, ValueError, OverflowError):
-            raise PictureRefused(f"{path.name}: this is no GeoTIFF that can be read.") from None
+            raise PictureRefused("{name}: this is no GeoTIFF that can be read.", name=path.name) from None
         self.name, self.attribution = path.stem, ""
 
     def tile(self, zoom: int, column: int, row: int) -> bytes | None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from lacet.language import Text
 from lacet.trip.errors import LacetError
 
 
@@ -30,9 +31,9 @@ class Problem:
 class GpxRefused(LacetError):
     """A file that isn't read, with its name, the line if there is one, and the reason."""
 
-    def __init__(self, name: str, reason: str, line_number: int | None = None) -> None:
+    def __init__(self, name: str, reason: str | Text, line_number: int | None = None) -> None:
         where = f"{name}, line {line_number}" if line_number else name
-        super().__init__(f"{where}: {reason}")
+        super().__init__("{where}: {reason}", where=where, reason=reason)
         self.name = name
         self.reason = reason
         self.line_number = line_number

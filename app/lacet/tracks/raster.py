@@ -27,6 +27,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from lacet.files import FileRefused, begins, is_there, need_file
+from lacet.language import Text, to_say
 from lacet.tracks.edit import positions_at
 from lacet.tracks.geodesy import cumulative_m
 from lacet.tracks.gpx_points import HIGHEST_HEIGHT_M, LOWEST_HEIGHT_M
@@ -52,8 +53,8 @@ _FEET = frozenset({"ft", "foot", "feet", "us survey foot", "us-ft", "ftus"})
 class RasterRefused(LacetError):
     """A raster that can't give heights."""
 
-    def __init__(self, path: Path, reason: str) -> None:
-        super().__init__(f"{path.name}: {reason}")
+    def __init__(self, path: Path, reason: str | Text) -> None:
+        super().__init__("{name}: {reason}", name=path.name, reason=reason)
         self.path = path
         self.reason = reason
 
@@ -232,7 +233,9 @@ def _dataset(path: Path) -> Iterator[DatasetReader]:
                 need_file(companion)
     except FileRefused as refusal:
         beside = "" if refusal.path == path else f"{refusal.path.name} beside it: "
-        raise RasterRefused(path, f"{beside}{refusal.reason}.") from refusal
+        raise RasterRefused(
+            path, to_say("{beside}{reason}.", beside=beside, reason=refusal.reason)
+        ) from refusal
     try:
         with warnings.catch_warnings():
             # Told in words of our own, by `open`.

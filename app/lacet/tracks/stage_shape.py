@@ -64,7 +64,7 @@ def joined(first: Drawn, second: Drawn) -> Drawn:
     ways = tuple(way for way in one.ways if two.on(way.way) is not None)
     if not ways:
         raise StageEditRefused(
-            f"{one.name} and {two.name} have no way in common: one is on foot, one by bike."
+            "{one} and {two} have no way in common: one is on foot, one by bike.", one=one.name, two=two.name
         )
     track = _joined_track(first.track, second.track)
     seam_m = float(cumulative_m(track)[-1]) - second.length_m
@@ -138,7 +138,7 @@ def with_start_at(drawn: Drawn, at_m: float, place: str) -> Drawn:
         (float(latitude[0]), float(longitude[0])), (float(latitude[-1]), float(longitude[-1]))
     )
     if drawn.stage.from_place != drawn.stage.to_place or apart_m > LOOP_WITHIN_M:
-        raise StageEditRefused(f"{drawn.stage.name} is no round, so its start can't be shifted.")
+        raise StageEditRefused("{stage} is no round, so its start can't be shifted.", stage=drawn.stage.name)
     _refuse_short(drawn, at_m, "begun")
     ends = {"from_place": place, "to_place": place}
     late = replace_stage(_part(drawn, at_m, drawn.length_m), **ends)
@@ -218,8 +218,10 @@ def _turned_to_meet(first: Drawn, second: Drawn) -> Drawn:
     ahead, behind = distance_m(end, _end(second.track, 0)), distance_m(end, _end(second.track, -1))
     if min(ahead, behind) > JOIN_WITHIN_M:
         raise StageEditRefused(
-            f"{second.stage.name} begins {min(ahead, behind) / 1000:.1f} km from where {first.stage.name} "
-            "ends; only stages that meet can be joined."
+            "{stage} begins {min:.1f} km from where {stage_2} ends; only stages that meet can be joined.",
+            stage=second.stage.name,
+            min=min(ahead, behind) / 1000,
+            stage_2=first.stage.name,
         )
     return second if ahead <= behind else reversed_(second)
 
@@ -275,4 +277,4 @@ def _once(values: Iterable[Any]) -> tuple[Any, ...]:
 
 def _refuse_short(drawn: Drawn, at_m: float, what: str) -> None:
     if not SHORTEST_M <= at_m <= drawn.length_m - SHORTEST_M:
-        raise StageEditRefused(f"A stage is {what} along its line, at least 50 m from either end.")
+        raise StageEditRefused("A stage is {what} along its line, at least 50 m from either end.", what=what)

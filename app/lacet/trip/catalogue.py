@@ -110,7 +110,10 @@ class Catalogue:
         found = self.get(kind, ref)
         if found is None:
             raise UnknownItem(
-                f"The library holds no {kind.__name__.lower()} '{ref.id}' (version {ref.version})."
+                "The library holds no {lower} '{id}' (version {version}).",
+                lower=kind.__name__.lower(),
+                id=ref.id,
+                version=ref.version,
             )
         return found
 

@@ -48,7 +48,9 @@ class Money:
     def _same_currency(self, other: "Money") -> None:
         if self.currency != other.currency:
             raise CurrencyMismatch(
-                f"{self.currency} and {other.currency} can't be added up; set a rate between them first."
+                "{currency} and {currency_2} can't be added up; set a rate between them first.",
+                currency=self.currency,
+                currency_2=other.currency,
             )
 
 

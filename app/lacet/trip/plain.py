@@ -20,6 +20,7 @@ from cattrs.errors import BaseValidationError, ForbiddenExtraKeysError
 from cattrs.gen import make_dict_structure_fn
 from cattrs.strategies import configure_tagged_union
 
+from lacet.language import Text, to_say
 from lacet.trip.errors import LacetError
 from lacet.trip.money import Money
 from lacet.trip.trip import Item
@@ -36,7 +37,7 @@ class NotPlain(LacetError):
         Where in the data, as in "trip.variants[0].days[2].items[1].way".
     """
 
-    def __init__(self, sentence: str, place: str) -> None:
+    def __init__(self, sentence: str | Text, place: str) -> None:
         super().__init__(sentence)
         self.place = place
 
@@ -67,7 +68,7 @@ def from_plain(kind: type[Value], data: object) -> Value:
 def _refusal(error: BaseException, root: str) -> NotPlain:
     # The library tells all places, deepest first within each; a person mends one at a time.
     says, _, place = transform_error(error, root, _said)[0].rpartition(" @ ")
-    return NotPlain(f"The data can't be read at {place}: {says}.", place)
+    return NotPlain(to_say("The data can't be read at {place}: {says}.", place=place, says=says), place)
 
 
 def _said(error: BaseException, kind: type | None) -> str:

@@ -5,8 +5,6 @@ from dataclasses import dataclass
 # What a battery has to bear while nobody has said how warm it gets: frost, the coldest that e-bikes are
 # sensibly let out at (common practice, no source).
 UNKIND_C = 0.0
-# ISO 4217: no currency is involved. Prices can't be reckoned in it.
-NO_CURRENCY = "XXX"
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,9 +5,10 @@ from pathlib import Path
 from PySide6.QtCore import QSettings, Signal
 from PySide6.QtWidgets import QCheckBox, QFormLayout, QHBoxLayout, QWidget
 
-from lacet.documents.language import Language, language, languages
+from lacet.documents.language import language, languages
 from lacet.documents.typeset.setting import Paper
 from lacet.documents.typeset.theme import OURS, Theme, ThemeRefused, read_theme
+from lacet.language import Language
 from lacet.window.fields import ComboBox
 from lacet.window.file_dialogs import ask_file
 from lacet.window.parts import ElidedButton, tool_button

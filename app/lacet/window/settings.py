@@ -7,12 +7,12 @@ from PySide6.QtWidgets import QWidget
 
 from lacet.days.region import proposed, zone_doubt
 from lacet.trip.money import Money
-from lacet.trip.region import NO_CURRENCY
 from lacet.window.dialogs.settings import Page, Settings, SettingsDialog
 from lacet.window.map.base_map import base_map_path, set_base_map
 from lacet.window.map.tiles import named_layer, save_tile_layer, tile_layer
 from lacet.window.preferences import keep_wording
 from lacet.window.qt_session import QtSession
+from lacet.wording import NO_CURRENCY
 
 EXAMPLE_AMOUNT = Decimal("1482.00")
 

@@ -10,7 +10,7 @@ import pytest
 import xmlschema
 
 from lacet.assess import assess
-from lacet.documents.language import Language, language
+from lacet.documents.language import language
 from lacet.documents.material.gather import telling_of
 from lacet.documents.material.telling import Telling
 from lacet.documents.names import LONGEST_BYTES, day_name, safe_name
@@ -20,6 +20,7 @@ from lacet.documents.pack.making import prepare_pack
 from lacet.documents.pack.turns import turns
 from lacet.figures.leg_line import leg_line
 from lacet.inputs import Inputs
+from lacet.language import Language
 from lacet.tracks.edit import reverse
 from lacet.tracks.gpx_read import GpxFile, read_gpx
 from lacet.tracks.track import track

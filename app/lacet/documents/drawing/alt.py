@@ -2,8 +2,8 @@
 
 from collections.abc import Iterable, Sequence
 
-from lacet.documents.language import Language, marked
 from lacet.figures.values import GroupFigures, LegFigures, VariantFigures
+from lacet.language import Language, marked
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.words import Way
 

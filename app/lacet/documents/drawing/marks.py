@@ -10,7 +10,7 @@ from lacet.documents.drawing.look import Look
 from lacet.documents.drawing.svg import element, group
 from lacet.documents.drawing.ways import stroke_of
 from lacet.documents.drawing.widths import width_mm
-from lacet.documents.language import Language
+from lacet.language import Language
 from lacet.trip.words import Way
 from lacet.wording import METRES_PER_FOOT, METRES_PER_MILE
 

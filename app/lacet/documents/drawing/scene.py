@@ -4,9 +4,10 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 
 from lacet.documents.drawing.look import COLOUR, Look
-from lacet.documents.language import Language, language
+from lacet.documents.language import language
 from lacet.figures.leg_line import leg_line
 from lacet.figures.values import GroupFigures, LegFigures, VariantFigures
+from lacet.language import Language
 from lacet.tracks.edit import simplify
 from lacet.tracks.raster import ElevationRaster
 from lacet.tracks.track import Track

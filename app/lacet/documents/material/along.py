@@ -3,10 +3,10 @@
 from collections.abc import Iterator, Sequence
 
 from lacet.days.seasons import season
-from lacet.documents.language import marked
 from lacet.documents.material.telling import Telling
 from lacet.figures.leg_line import LegLine, leg_line
 from lacet.figures.values import DayFigures, GroupFigures
+from lacet.language import marked
 from lacet.trip.errors import LacetError
 from lacet.trip.library import Closure
 from lacet.trip.words import PointKind, Signal, Traffic

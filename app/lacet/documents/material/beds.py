@@ -3,10 +3,10 @@
 from collections.abc import Iterator
 from datetime import date
 
-from lacet.documents.language import begun, marked
 from lacet.documents.material.telling import Telling, paragraphs
 from lacet.documents.material.values import BedTold, Fact
 from lacet.figures.values import DayFigures
+from lacet.language import begun, marked
 from lacet.price.rooms import rooms_used, sleepers
 from lacet.trip.library import Lodging, Room
 from lacet.trip.stays import Stay, stay_of, stays

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator
 
-from lacet.documents.language import begun
 from lacet.documents.material.beds import beds_told
 from lacet.documents.material.meals import meals_told
 from lacet.documents.material.others import others_told
@@ -11,6 +10,7 @@ from lacet.documents.material.telling import DASH, Telling, told
 from lacet.documents.material.values import DayTold, GlanceRow
 from lacet.documents.material.ways import group_title, ways_told
 from lacet.figures.values import DayFigures
+from lacet.language import begun
 from lacet.trip.library import Lodging
 from lacet.trip.stays import is_rest_day
 from lacet.trip.trip import Note, Rest, Visit

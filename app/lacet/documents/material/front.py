@@ -2,12 +2,12 @@
 
 from collections.abc import Iterator
 
-from lacet.documents.language import begun
 from lacet.documents.material.days import row
 from lacet.documents.material.lengths import lengths, parted
 from lacet.documents.material.telling import Telling, paragraphs, told
 from lacet.documents.material.values import Cover, Fact, Glance, Section
 from lacet.documents.material.wishes import answers
+from lacet.language import begun
 
 MONTHS_ONLY = "yMMMM"
 

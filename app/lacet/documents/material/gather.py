@@ -5,7 +5,6 @@ from datetime import date, datetime
 
 from lacet.assess import Assessment
 from lacet.checks.case import case_of
-from lacet.documents.language import Language
 from lacet.documents.material import practical as said
 from lacet.documents.material.beds import rooms_held
 from lacet.documents.material.cleaning import cleaned
@@ -19,6 +18,7 @@ from lacet.documents.material.values import DayTold, Drawn, ProposalMaterial, Sh
 from lacet.documents.material.words import fixed_words
 from lacet.figures.variant import follow
 from lacet.inputs import Inputs
+from lacet.language import Language
 from lacet.price.offering import selling_prices
 
 

@@ -5,10 +5,10 @@ from collections.abc import Iterator
 from lacet.checks.beds import house_of
 from lacet.checks.kitchens import cooks_in, dinner_of, kitchen_of, meal_of
 from lacet.checks.nights import answered
-from lacet.documents.language import begun, marked
 from lacet.documents.material.telling import Telling
 from lacet.documents.material.values import MealTold
 from lacet.figures.values import DayFigures
+from lacet.language import begun, marked
 from lacet.trip.library import Restaurant
 from lacet.trip.party import ALLERGENS, DIETS, Need
 from lacet.trip.trip import Meal

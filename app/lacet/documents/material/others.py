@@ -2,11 +2,11 @@
 
 from collections.abc import Iterator
 
-from lacet.documents.language import begun, marked
 from lacet.documents.material.telling import Telling, told
 from lacet.documents.material.values import Fact, OtherWay
 from lacet.documents.material.ways import ride_said
 from lacet.figures.values import AlternativeFigures, DayFigures, GroupFigures
+from lacet.language import begun, marked
 from lacet.trip.library import Stage
 from lacet.trip.trip import Alternative, Item, Leg, Ride, Visit
 from lacet.trip.words import Reason

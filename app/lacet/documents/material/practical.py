@@ -2,9 +2,9 @@
 
 from collections.abc import Iterator
 
-from lacet.documents.language import marked
 from lacet.documents.material.telling import DASH, Telling, paragraphs, told
 from lacet.documents.material.values import BikeTold, Contact, Section
+from lacet.language import marked
 from lacet.trip.hires import days_of
 from lacet.trip.library import Bike
 from lacet.trip.trip import Hire, Move

@@ -5,10 +5,10 @@ The one sum of tariffs shown is what guests pay on the spot, where the tariff is
 
 from collections.abc import Iterator
 
-from lacet.documents.language import begun, marked
 from lacet.documents.material.beds import BOARDS, room_name
 from lacet.documents.material.telling import Telling, told
 from lacet.documents.material.values import Fact, Price
+from lacet.language import begun, marked
 from lacet.price.selling_prices import NO_PARTY, NamedService, Payment, RoomPrice
 from lacet.trip.library import Lodging
 from lacet.trip.money import Money

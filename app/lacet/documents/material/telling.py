@@ -5,9 +5,9 @@ from dataclasses import dataclass
 from datetime import date, datetime, time
 
 from lacet.checks.case import Case
-from lacet.documents.language import Language, begun, marked
 from lacet.figures.day import clock_s
 from lacet.figures.values import DayFigures, GroupFigures, LegFigures, VariantFigures
+from lacet.language import Language, begun, marked
 from lacet.price.selling_prices import SellingPrices
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.finding import Finding

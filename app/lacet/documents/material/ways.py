@@ -3,12 +3,12 @@
 from collections.abc import Iterator
 from typing import TypeVar
 
-from lacet.documents.language import begun, marked
 from lacet.documents.material.along import good_to_know
 from lacet.documents.material.hardness import EASY_SHARE, hardness
 from lacet.documents.material.telling import CARRIERS, Telling, paragraphs, sentence
 from lacet.documents.material.values import Fact, LegTold, WayTold
 from lacet.figures.values import DayFigures, GroupFigures, LegFigures, Step
+from lacet.language import begun, marked
 from lacet.trip.library import Ref, Stage, StageWay, Transfer
 from lacet.trip.trip import Leg, Ride, Visit
 from lacet.trip.words import Exposure, Footing, Grade, Way

@@ -2,13 +2,13 @@
 
 from collections.abc import Iterator
 
-from lacet.documents.language import begun
 from lacet.documents.material.lengths import lengths
 from lacet.documents.material.meals import need_said
 from lacet.documents.material.telling import Telling
 from lacet.documents.material.values import Fact
 from lacet.documents.material.ways import EDGES, GROUND
 from lacet.figures.values import GroupFigures
+from lacet.language import begun
 from lacet.trip.library import Place, Stage, StageWay
 from lacet.trip.party import ALLERGENS, DIETS, Traveller
 from lacet.trip.words import Exposure, Footing, NeedLevel, Way

@@ -1,6 +1,6 @@
 """Fixed headings of a proposal, by the keys that templates use."""
 
-from lacet.documents.language import Language, marked
+from lacet.language import Language, marked
 
 WORDS: dict[str, str] = {
     "proposal": marked("Proposal"),

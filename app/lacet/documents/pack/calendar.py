@@ -13,10 +13,10 @@ from icalendar import Calendar, Event, vText
 
 from lacet.checks.kitchens import dinner_planned
 from lacet.days.zones import local
-from lacet.documents.language import marked
 from lacet.documents.material.safety import SET_IT, estimate
 from lacet.documents.material.telling import MEANS, Telling, told
 from lacet.documents.pack.words import MEALS
+from lacet.language import marked
 from lacet.trip.errors import LacetError
 from lacet.trip.itinerary import days_of_arrival, days_of_departure, night_of, travellers_there
 from lacet.trip.library import Lodging, Restaurant
@@ -64,7 +64,7 @@ def write_calendar(telling: Telling, guests: Collection[str] | None = None) -> b
     """
     zone = telling.catalogue.region.zone
     if zone is None:
-        raise NoCalendar(f"There is no calendar while the time zone isn't set. {SET_IT}")
+        raise NoCalendar("There is no calendar while the time zone isn't set. {set_it}", set_it=SET_IT)
     calendar = Calendar()
     calendar.add("prodid", "-//Lacet//Travel pack//EN")
     calendar.add("version", "2.0")

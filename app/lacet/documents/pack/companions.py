@@ -8,8 +8,8 @@ import string
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from lacet.documents.language import Language
 from lacet.figures.values import DayFigures
+from lacet.language import Language
 from lacet.trip.party import Party
 
 

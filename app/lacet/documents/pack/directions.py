@@ -6,9 +6,10 @@ has no text of its own, the line's bends are told instead, marked as derived, an
 
 from dataclasses import dataclass
 
-from lacet.documents.language import Language, language
+from lacet.documents.language import language
 from lacet.documents.pack.turns import Turn, compass, heading_at, turns
 from lacet.figures.leg_line import LegLine
+from lacet.language import Language
 from lacet.tracks.edit import position_at
 
 # A first text this near to the start already says how to set out.

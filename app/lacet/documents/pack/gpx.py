@@ -7,7 +7,6 @@ document says its revision and when it was made.
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from lacet.documents.language import Language, marked
 from lacet.documents.material.gather import edition
 from lacet.documents.material.safety import estimate
 from lacet.documents.material.telling import Telling
@@ -16,6 +15,7 @@ from lacet.documents.pack.companions import companions, said
 from lacet.documents.pack.words import MEALS, POINTS
 from lacet.figures.leg_line import LegLine, leg_line
 from lacet.figures.values import DayFigures, GroupFigures, LegFigures
+from lacet.language import Language, marked
 from lacet.tracks.edit import position_at
 from lacet.tracks.gpx_document import GpxLine, Waypoint
 from lacet.tracks.gpx_write import GpxDocument, write_gpx

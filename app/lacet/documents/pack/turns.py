@@ -15,7 +15,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from lacet.documents.language import marked
+from lacet.language import marked
 from lacet.tracks.edit import positions_at
 from lacet.tracks.geodesy import cumulative_m, length_m, plane_m
 from lacet.tracks.track import Floats, Track

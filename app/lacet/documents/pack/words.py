@@ -1,6 +1,6 @@
 """Words of the pack that several of its files say."""
 
-from lacet.documents.language import marked
+from lacet.language import marked
 from lacet.trip.words import MealKind, PointKind
 
 POINTS = {

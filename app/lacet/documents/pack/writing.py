@@ -37,10 +37,10 @@ def write_pack(files: Mapping[str, bytes], out: Path, title: str) -> Path:
     folder, archive = pack_paths(out, title)
     for there in (folder, archive):
         if os.path.lexists(there):
-            raise PackRefused(f"{there} is there already; move it away or choose another folder.")
+            raise PackRefused("{there} is there already; move it away or choose another folder.", there=there)
     for each in files:
         if safe_name(each) != each:
-            raise PackRefused(f"'{each}' can't be the name of a file of a pack.")
+            raise PackRefused("'{each}' can't be the name of a file of a pack.", each=each)
     try:
         out.mkdir(parents=True, exist_ok=True)
         with passing_folder(out) as passing:
@@ -57,7 +57,9 @@ def write_pack(files: Mapping[str, bytes], out: Path, title: str) -> Path:
                 archive.unlink()
                 raise
     except OSError as error:
-        raise PackRefused(f"The pack can't be written to {out}: {error.strerror or error}.") from error
+        raise PackRefused(
+            "The pack can't be written to {out}: {strerror}.", out=out, strerror=error.strerror or error
+        ) from error
     return folder
 
 

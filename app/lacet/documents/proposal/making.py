@@ -150,6 +150,7 @@ def _refuse_stops(lacks: tuple[Missing, ...]) -> None:
     stops = [each.says for each in lacks if each.weight is Weight.STOP]
     more = f" And {len(stops) - MOST_TOLD} more." if len(stops) > MOST_TOLD else ""
     raise ProposalRefused(
-        f"This variant can't be proposed yet. {' '.join(stops[:MOST_TOLD])}{more}"
-        " Settle it, overrule it, or make a draft."
+        "This variant can't be proposed yet. {stops}{more} Settle it, overrule it, or make a draft.",
+        stops=" ".join(stops[:MOST_TOLD]),
+        more=more,
     )

@@ -27,9 +27,11 @@ def write_files(contents: Mapping[str, bytes], out: Path) -> tuple[Path, ...]:
     paths = {name: out / name for name in contents}
     for name, path in paths.items():
         if safe_name(name) != name:
-            raise ProposalRefused(f"'{name}' can't be the name of a file.")
+            raise ProposalRefused("'{name}' can't be the name of a file.", name=name)
         if os.path.lexists(path):
-            raise ProposalRefused(f"{path} is there already; move it away or choose another folder.")
+            raise ProposalRefused(
+                "{path} is there already; move it away or choose another folder.", path=path
+            )
     placed: list[Path] = []
     try:
         out.mkdir(parents=True, exist_ok=True)
@@ -42,7 +44,7 @@ def write_files(contents: Mapping[str, bytes], out: Path) -> tuple[Path, ...]:
     except OSError as error:
         take_back(tuple(placed))
         raise ProposalRefused(
-            f"The proposal can't be written to {out}: {error.strerror or error}."
+            "The proposal can't be written to {out}: {strerror}.", out=out, strerror=error.strerror or error
         ) from error
     return tuple(placed)
 

@@ -8,11 +8,11 @@ from lacet.compare.figures import FigureRow
 from lacet.compare.saying import BETTER, WORSE, difference_text, value_text
 from lacet.documents.drawing.scene import Manner
 from lacet.documents.foot import foot
-from lacet.documents.language import begun
 from lacet.documents.material.cleaning import cleaned
 from lacet.documents.side_by_side.overlay import overlaid
 from lacet.documents.side_by_side.route_map import routes_on_one_map
 from lacet.documents.side_by_side.values import Cell, Column, DayCell, Figure, SideBySide
+from lacet.language import begun
 from lacet.tracks.raster import ElevationRaster
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.edits import letter

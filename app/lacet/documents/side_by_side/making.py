@@ -51,7 +51,11 @@ def comparison_file(
     """
     form = ending.lower()
     if form not in ENDINGS:
-        raise UnknownForm(f"A comparison is written as {' or '.join(ENDINGS)}, not as '{ending}'.")
+        raise UnknownForm(
+            "A comparison is written as {ENDINGS}, not as '{ending}'.",
+            ENDINGS=" or ".join(ENDINGS),
+            ending=ending,
+        )
     told = gather(found, trip, catalogue, for_client=for_client, rasters=rasters)
     if form == ".xlsx":
         return comparison_workbook(found, told, catalogue.office.name or "Lacet")

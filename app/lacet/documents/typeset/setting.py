@@ -82,7 +82,8 @@ def typeset(
         except (typst.TypstError, RuntimeError) as error:
             said = str(error).split("\n", maxsplit=1)[0]
             raise TypesetRefused(
-                f"The PDF can't be set: {said}. That is a fault of Lacet: report it with this sentence."
+                "The PDF can't be set: {said}. That is a fault of Lacet: report it with this sentence.",
+                said=said,
             ) from error
     if not isinstance(made, bytes):
         raise TypesetRefused("The PDF can't be set: the typesetter returned nothing.")

@@ -89,19 +89,26 @@ def _told(path: Path) -> dict[str, Any]:
     try:
         text = whole(path, MOST_BYTES).decode("utf-8")
     except FileRefused as refusal:
-        raise ThemeRefused(f"The theme {path} can't be read: {refusal.reason}.") from None
+        raise ThemeRefused(
+            "The theme {path} can't be read: {reason}.", path=path, reason=refusal.reason
+        ) from None
     except UnicodeDecodeError:
-        raise ThemeRefused(f"The theme {path} isn't text in UTF-8; save it as such.") from None
+        raise ThemeRefused("The theme {path} isn't text in UTF-8; save it as such.", path=path) from None
     for number, line in enumerate(text.splitlines(), start=1):
         if len(line) > LONGEST_LINE:
-            raise ThemeRefused(f"The theme {path}, line {number}, has over {LONGEST_LINE:,} characters.")
+            raise ThemeRefused(
+                "The theme {path}, line {number}, has over {longest_line:,} characters.",
+                path=path,
+                number=number,
+                longest_line=LONGEST_LINE,
+            )
     try:
         return tomllib.loads(text)
     except RecursionError:
-        raise ThemeRefused(f"The theme {path} nests lists deeper than any theme does.") from None
+        raise ThemeRefused("The theme {path} nests lists deeper than any theme does.", path=path) from None
     # Besides its own error the reader lets pass what a date or a number of thousands of digits raises.
     except ValueError as error:
-        raise ThemeRefused(f"The theme {path} isn't TOML: {error}.") from None
+        raise ThemeRefused("The theme {path} isn't TOML: {error}.", path=path, error=error) from None
 
 
 def faint_colours(theme: Theme) -> tuple[str, ...]:
@@ -143,7 +150,9 @@ def _look(path: Path, table: dict[str, Any]) -> Look:
     _known(path, "colours.", table, COLOURS)
     for name, value in table.items():
         if not isinstance(value, str) or not _COLOUR.fullmatch(value):
-            raise ThemeRefused(f"In {path}, 'colours.{name}' must be a colour such as \"#22302f\".")
+            raise ThemeRefused(
+                "In {path}, 'colours.{name}' must be a colour such as \"#22302f\".", path=path, name=name
+            )
     return replace(OUR_LOOK, **table)
 
 
@@ -151,19 +160,26 @@ def _fonts(path: Path, table: dict[str, Any]) -> tuple[tuple[str, ...], Path | N
     _known(path, "fonts.", table, ("text", "folder"))
     wanted = table.get("text", [])
     if not isinstance(wanted, list) or not all(isinstance(each, str) and each for each in wanted):
-        raise ThemeRefused(f"In {path}, 'fonts.text' must be a list of names such as [\"Libertinus Serif\"].")
+        raise ThemeRefused(
+            "In {path}, 'fonts.text' must be a list of names such as [\"Libertinus Serif\"].", path=path
+        )
     said = _text(path, table, "folder", "fonts.")
     folder = (path.parent / said).resolve() if said else None
     if folder is not None and not _is_folder(path, folder):
-        raise ThemeRefused(f"In {path}, 'fonts.folder' is {folder}, which is no folder.")
+        raise ThemeRefused(
+            "In {path}, 'fonts.folder' is {folder}, which is no folder.", path=path, folder=folder
+        )
     if folder is not None:
         _need_fonts(path, folder)
     there = fonts(folder).families()
     for name in wanted:
         if name not in there:
             raise ThemeRefused(
-                f"In {path}, 'fonts.text' names '{name}', which is neither ours nor in 'fonts.folder';"
-                f" ours are {', '.join(FALLBACK)}."
+                "In {path}, 'fonts.text' names '{name}', which is neither ours nor in 'fonts.folder'; "
+                "ours are {fallback}.",
+                path=path,
+                name=name,
+                fallback=", ".join(FALLBACK),
             )
     return tuple(wanted), folder
 
@@ -172,7 +188,12 @@ def _is_folder(path: Path, folder: Path) -> bool:
     try:
         return is_folder(folder)
     except FileRefused as refusal:
-        raise ThemeRefused(f"In {path}, 'fonts.folder' is {folder}: {refusal.reason}.") from None
+        raise ThemeRefused(
+            "In {path}, 'fonts.folder' is {folder}: {reason}.",
+            path=path,
+            folder=folder,
+            reason=refusal.reason,
+        ) from None
 
 
 def _need_fonts(path: Path, folder: Path) -> None:
@@ -182,7 +203,11 @@ def _need_fonts(path: Path, folder: Path) -> None:
             need_file(file, MOST_FONT_BYTES)
     except FileRefused as refusal:
         raise ThemeRefused(
-            f"In {path}, 'fonts.folder' is {folder}; {refusal.path.name}: {refusal.reason}."
+            "In {path}, 'fonts.folder' is {folder}; {name}: {reason}.",
+            path=path,
+            folder=folder,
+            name=refusal.path.name,
+            reason=refusal.reason,
         ) from None
 
 
@@ -192,34 +217,56 @@ def _logo(path: Path, said: str) -> tuple[bytes, str]:
     file = path.parent / said
     kind = LOGOS.get(file.suffix.lower())
     if kind is None:
-        raise ThemeRefused(f"In {path}, 'logo' must be an SVG, PNG or JPEG file, not '{said}'.")
+        raise ThemeRefused(
+            "In {path}, 'logo' must be an SVG, PNG or JPEG file, not '{said}'.", path=path, said=said
+        )
     try:
         content = whole(file, MOST_LOGO_BYTES)
     except FileRefused as refusal:
-        raise ThemeRefused(f"In {path}, the logo {file} can't be read: {refusal.reason}.") from None
+        raise ThemeRefused(
+            "In {path}, the logo {file} can't be read: {reason}.", path=path, file=file, reason=refusal.reason
+        ) from None
     trouble = picture_trouble(content, kind)
     if trouble:
-        raise ThemeRefused(f"In {path}, the logo {file} can't be printed: {trouble}.")
+        raise ThemeRefused(
+            "In {path}, the logo {file} can't be printed: {trouble}.", path=path, file=file, trouble=trouble
+        )
     return content, kind
 
 
 def _known(path: Path, within: str, table: dict[str, Any], names: tuple[str, ...]) -> None:
     for name in table:
         if name not in names:
-            raise ThemeRefused(f"In {path}, nobody knows '{within}{name}'; there is {', '.join(names)}.")
+            raise ThemeRefused(
+                "In {path}, nobody knows '{within}{name}'; there is {names}.",
+                path=path,
+                within=within,
+                name=name,
+                names=", ".join(names),
+            )
 
 
 def _table(path: Path, told: dict[str, Any], name: str) -> dict[str, Any]:
     table = told.get(name, {})
     if not isinstance(table, dict):
-        raise ThemeRefused(f"In {path}, '{name}' must be a table: [{name}].")
+        raise ThemeRefused("In {path}, '{name}' must be a table: [{name}].", path=path, name=name)
     return table
 
 
 def _text(path: Path, told: dict[str, Any], name: str, within: str = "") -> str:
     text = told.get(name, "")
     if not isinstance(text, str):
-        raise ThemeRefused(f"In {path}, '{within}{name}' must be a text in quotation marks.")
+        raise ThemeRefused(
+            "In {path}, '{within}{name}' must be a text in quotation marks.",
+            path=path,
+            within=within,
+            name=name,
+        )
     if clean(text) != text:
-        raise ThemeRefused(f"In {path}, '{within}{name}' holds signs that can't be printed; take them out.")
+        raise ThemeRefused(
+            "In {path}, '{within}{name}' holds signs that can't be printed; take them out.",
+            path=path,
+            within=within,
+            name=name,
+        )
     return text.strip()

@@ -32,7 +32,7 @@ def changed(value: Value, **parts: Any) -> Value:
 def variant_of(trip: Trip, variant_id: str) -> Variant:
     found = trip.variant(variant_id)
     if found is None:
-        raise EditRefused(f"This trip has no variant '{variant_id}'.")
+        raise EditRefused("This trip has no variant '{variant_id}'.", variant_id=variant_id)
     return found
 
 
@@ -40,7 +40,7 @@ def day_index(variant: Variant, day_id: str) -> int:
     for index, day in enumerate(variant.days):
         if day.id == day_id:
             return index
-    raise EditRefused(f"Variant '{variant.name}' has no day '{day_id}'.")
+    raise EditRefused("Variant '{variant}' has no day '{day_id}'.", variant=variant.name, day_id=day_id)
 
 
 def find_item(variant: Variant, item_id: str) -> tuple[Day, int]:
@@ -49,19 +49,27 @@ def find_item(variant: Variant, item_id: str) -> tuple[Day, int]:
         for index, item in enumerate(day.items):
             if item.id == item_id:
                 return day, index
-    raise EditRefused(f"Variant '{variant.name}' has no card '{item_id}'.")
+    raise EditRefused("Variant '{variant}' has no card '{item_id}'.", variant=variant.name, item_id=item_id)
 
 
 def need_open(trip: Trip, variant: Variant, index: int) -> None:
     """Refuse to touch a day (0-based index) that the party already has behind it."""
     fixed = trip.fixed_days(variant)
     if index < fixed:
-        raise EditRefused(f"Day {index + 1} is fixed: the party is under way through day {fixed}.")
+        raise EditRefused(
+            "Day {index} is fixed: the party is under way through day {fixed}.", index=index + 1, fixed=fixed
+        )
 
 
 def need_between(number: int, low: int, high: int, what: str) -> None:
     if not low <= number <= high:
-        raise EditRefused(f"There is no {what} {number} here; it can be {low} to {high}.")
+        raise EditRefused(
+            "There is no {what} {number} here; it can be {low} to {high}.",
+            what=what,
+            number=number,
+            low=low,
+            high=high,
+        )
 
 
 def checked_travellers(party: Party, travellers: Travellers) -> Travellers:
@@ -79,7 +87,7 @@ def checked_travellers(party: Party, travellers: Travellers) -> Travellers:
     known = [guest.id for guest in party.travellers]
     strangers = sorted(set(travellers).difference(known))
     if strangers:
-        raise EditRefused(f"Nobody in this party is called '{strangers[0]}'.")
+        raise EditRefused("Nobody in this party is called '{strangers}'.", strangers=strangers[0])
     chosen = tuple(guest for guest in known if guest in travellers)
     return None if len(chosen) == len(known) else chosen
 

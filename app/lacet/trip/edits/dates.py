@@ -70,7 +70,7 @@ def _known_once(crossings: tuple[Crossing, ...]) -> Iterator[Crossing]:
 def set_fixed_through(trip: Trip, day_id: str | None) -> Trip:
     """Fix a day and those before it: the party has them behind it. None = nothing is fixed."""
     if day_id is not None and all(variant.day(day_id) is None for variant in trip.variants):
-        raise EditRefused(f"This trip has no day '{day_id}'.")
+        raise EditRefused("This trip has no day '{day_id}'.", day_id=day_id)
     return changed(trip, fixed_through=day_id)
 
 
@@ -111,4 +111,4 @@ def _sound(trip: Trip, booking: Booking) -> Booking:
 
 def _need_booking(trip: Trip, booking_id: str) -> None:
     if all(each.id != booking_id for each in trip.bookings):
-        raise EditRefused(f"This trip has no booking '{booking_id}'.")
+        raise EditRefused("This trip has no booking '{booking_id}'.", booking_id=booking_id)

@@ -49,8 +49,10 @@ def cut_leg(
     end = stage_length_m if to_m is None else to_m
     if not 0 <= begin < end <= stage_length_m:
         raise EditRefused(
-            f"A cut from {begin / 1000:.1f} to {end / 1000:.1f} km doesn't fit a stage of "
-            f"{stage_length_m / 1000:.1f} km."
+            "A cut from {begin:.1f} to {end:.1f} km doesn't fit a stage of {stage_length_m:.1f} km.",
+            begin=begin / 1000,
+            end=end / 1000,
+            stage_length_m=stage_length_m / 1000,
         )
     leg = changed(
         _leg(trip, variant_id, item_id),
@@ -73,7 +75,11 @@ def set_leg_bike(trip: Trip, variant_id: str, item_id: str, bike: Ref | None) ->
 def use_version(trip: Trip, variant_id: str, kind: type, item_id: str, version: int) -> Trip:
     """Point everything in the variant that uses a library item at this version, fixed days excepted."""
     if kind not in _REFERENCES or version < 1:
-        raise EditRefused(f"A trip can't point at version {version} of a {kind.__name__.lower()}.")
+        raise EditRefused(
+            "A trip can't point at version {version} of a {kind}.",
+            version=version,
+            kind=kind.__name__.lower(),
+        )
     variant = variant_of(trip, variant_id)
     ref = Ref(item_id, version)
     fixed = trip.fixed_days(variant)

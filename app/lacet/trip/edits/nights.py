@@ -78,7 +78,7 @@ def _stay(variant: Variant, day_id: str, lodging_id: str | None) -> Stay:
     chosen = lodging_id if lodging_id is not None else next(iter(houses), "")
     stay = stay_of(variant, index, chosen)
     if stay is None:
-        raise EditRefused(f"Nobody sleeps there after day {index + 1}.")
+        raise EditRefused("Nobody sleeps there after day {index}.", index=index + 1)
     return stay
 
 

@@ -24,7 +24,7 @@ def lift_overrule(trip: Trip, variant_id: str, check: str, subject: str) -> Trip
     variant = variant_of(trip, variant_id)
     kept = _without(variant, check, subject)
     if len(kept) == len(variant.overrules):
-        raise EditRefused(f"Nobody has overruled '{check}' for {subject}.")
+        raise EditRefused("Nobody has overruled '{check}' for {subject}.", check=check, subject=subject)
     return with_variant(trip, changed(variant, overrules=kept))
 
 

@@ -114,7 +114,9 @@ def _need_free(trip: Trip, traveller_id: str) -> None:
         raise EditRefused("The party is under way; say on which day the guest leaves it instead.")
     for booking in trip.bookings:
         if booking.travellers == (traveller_id,) and booking.state not in SETTLED:
-            raise EditRefused(f"{_said(booking)} still stands for that guest alone; cancel it first.")
+            raise EditRefused(
+                "{said} still stands for that guest alone; cancel it first.", said=_said(booking)
+            )
 
 
 def _said(booking: Booking) -> str:

@@ -71,7 +71,7 @@ def clear_move(trip: Trip, variant_id: str, day_id: str, move_id: str) -> Trip:
 
 def _need_move(day: Day, move_id: str) -> None:
     if all(each.id != move_id for each in day.moves):
-        raise EditRefused(f"That day has no move '{move_id}'.")
+        raise EditRefused("That day has no move '{move_id}'.", move_id=move_id)
 
 
 def set_hire(trip: Trip, variant_id: str, hire: Hire) -> Trip:
@@ -105,7 +105,7 @@ def remove_hire(trip: Trip, variant_id: str, traveller: str, *, from_day: str | 
         if hire.traveller != traveller or (from_day is not None and hire.from_day != from_day)
     )
     if len(kept) == len(variant.hires):
-        raise EditRefused(f"There is no such hire for {trip.party.name_of(traveller)}.")
+        raise EditRefused("There is no such hire for {who}.", who=trip.party.name_of(traveller))
     return with_variant(trip, changed(variant, hires=kept))
 
 
@@ -145,7 +145,7 @@ def set_alternatives(trip: Trip, variant_id: str, day_id: str, others: tuple[Alt
     used_cards, named = item_ids(variant), []
     for other in others:
         if other.id and other.id not in before:
-            raise EditRefused(f"That day has no alternative '{other.id}'.")
+            raise EditRefused("That day has no alternative '{id}'.", id=other.id)
         cards = _named(trip, other.items, before.pop(other.id, set()), used_cards)
         used.append(other.id or fresh_id("a", used))
         named.append(changed(other, id=used[-1], items=cards))
@@ -197,4 +197,4 @@ def _alternative(trip: Trip, variant_id: str, day_id: str, alternative_id: str) 
     for other in variant.days[day_index(variant, day_id)].alternatives:
         if other.id == alternative_id:
             return other
-    raise EditRefused(f"That day has no alternative '{alternative_id}'.")
+    raise EditRefused("That day has no alternative '{alternative_id}'.", alternative_id=alternative_id)

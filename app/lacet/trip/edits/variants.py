@@ -73,11 +73,11 @@ def remove_variant(trip: Trip, variant_id: str) -> Trip:
     if len(trip.variants) == 1:
         raise EditRefused("A trip keeps at least one variant.")
     if trip.accepted is not None and trip.accepted.variant == variant_id:
-        raise EditRefused(f"The client accepted '{gone.name}'; withdraw that first.")
+        raise EditRefused("The client accepted '{gone}'; withdraw that first.", gone=gone.name)
     proposed = None if trip.proposed == variant_id else trip.proposed
     kept = tuple(each for each in trip.variants if each.id != variant_id)
     if trip.fixed_days(gone) and not any(trip.fixed_days(each) for each in kept):
-        raise EditRefused(f"The party is under way in '{gone.name}'; it stays.")
+        raise EditRefused("The party is under way in '{gone}'; it stays.", gone=gone.name)
     return changed(trip, variants=kept, proposed=proposed)
 
 

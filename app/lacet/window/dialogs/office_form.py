@@ -119,7 +119,8 @@ class OfficeForm(QScrollArea):
 def _kinds() -> dict[str, str]:
     """Every text by its key, then each again for readers of the other languages of documents."""
     # Babel, which knows the languages, is no part of what every dialog needs.
-    from lacet.documents.language import SOURCE_LANGUAGE, languages
+    from lacet.documents.language import languages
+    from lacet.language.language import SOURCE_LANGUAGE
 
     others = [(tag, name) for tag, name in languages() if tag != SOURCE_LANGUAGE]
     translated = {f"{kind}.{tag}": f"{says} ({name})" for tag, name in others for kind, says in KINDS.items()}

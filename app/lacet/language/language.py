@@ -1,0 +1,211 @@
+"""A language: fixed text by gettext catalogues, figures and dates by its locale.
+
+English is the source. A text is marked where it stands, `speech.say("Day {number}", number=3)` or
+`speech.many("{count} night", "{count} nights", 2)`; what is said elsewhere is a `Text`, or a `marked` word.
+What people wrote is only ever a part of a sentence, never its pattern, so its braces and signs stay text.
+Babel is imported only for what plain English can't say, since it takes a while to wake up.
+"""
+
+import gettext
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
+from datetime import date, time
+from enum import StrEnum
+from functools import cache
+from typing import Any
+
+from lacet.language.text import Text, marked
+from lacet.wording import ENGLISH, UNKNOWN, Amount, Wording, listed
+
+SOURCE_LANGUAGE = "en"
+
+_DAY_S = 86_400
+
+NUMBERS = (
+    "",
+    "",
+    marked("two"),
+    marked("three"),
+    marked("four"),
+    marked("five"),
+    marked("six"),
+    marked("seven"),
+    marked("eight"),
+    marked("nine"),
+    marked("ten"),
+    marked("eleven"),
+    marked("twelve"),
+)
+
+
+def begun(text: str) -> str:
+    """A text that begins a sentence: its first letter large, the rest as it is."""
+    return text[:1].upper() + text[1:]
+
+
+@dataclass(frozen=True, slots=True)
+class Language:
+    """A language, its locale and its way with figures. Unknown figures are a dash, as everywhere."""
+
+    tag: str
+    direction: str
+    wording: Wording
+    _texts: gettext.NullTranslations = field(repr=False, compare=False)
+
+    def say(self, text: str | Text, /, **parts: object) -> str:
+        """A marked text in this language, its parts put in; or a text value with its own."""
+        if isinstance(text, Text):
+            return self._said(text)
+        said = self._texts.gettext(text) if text else ""
+        return said.format(**parts) if parts else said
+
+    def sentence(self, text: Text) -> str:
+        """A text value as a sentence by itself: its first letter large."""
+        return begun(self._said(text))
+
+    def _said(self, text: Text) -> str:
+        named = dict(text.values)
+        if text.several:
+            count = named["count"]
+            said = self._texts.ngettext(text.pattern, text.several, count if isinstance(count, int) else 2)
+        else:
+            said = self._texts.gettext(text.pattern) if text.pattern else ""
+        return said.format(**{name: _Part(value, self) for name, value in named.items()}) if named else said
+
+    def many(self, one: str, several: str, count: int, **parts: object) -> str:
+        """The form of a marked text that goes with a count; `count` is put in, as a word to twelve."""
+        counted = self._texts.gettext(NUMBERS[count]) if 2 <= count < len(NUMBERS) else count
+        return self._texts.ngettext(one, several, count).format(count=counted, **parts)
+
+    def word(self, text: str) -> str:
+        """A word that is marked elsewhere, or as it is where nobody marked it."""
+        return self._texts.gettext(text) if text else ""
+
+    def listed(self, names: Sequence[str]) -> str:
+        """'Ann, Ben and Cleo', by the language's own rule."""
+        if self.tag == SOURCE_LANGUAGE:
+            return listed(names)
+        from babel.lists import format_list
+
+        return format_list(list(names), locale=self.wording.language)
+
+    def either(self, names: Sequence[str]) -> str:
+        """'Ann, Ben or Cleo'."""
+        from babel.lists import format_list
+
+        return format_list(list(names), style="or", locale=self.wording.language)
+
+    def clock(self, seconds: float | None) -> str:
+        """'14:05', or '1:20 the next day'."""
+        if seconds is None or round(seconds / 60) * 60 < _DAY_S:
+            return self.wording.clock(seconds)
+        return self.say("{clock} the next day", clock=self.wording.clock(seconds - _DAY_S))
+
+    def about(self, seconds: float | None) -> str:
+        """A clock time that is an estimate, to five minutes."""
+        return self.clock(None if seconds is None else round(seconds / 300) * 300)
+
+    def money(self, money: Amount | None, *, starting: bool = False) -> str:
+        """'€1,482.00', or 'from €1,482.00'."""
+        said = self.wording.money(money)
+        return self.say("from {price}", price=said) if starting and money is not None else said
+
+    def day(self, on: date | None, skeleton: str = "yMMMMd") -> str:
+        """A date by a skeleton of the Unicode locale data (UTS 35): '8 May 2027'."""
+        from babel.dates import format_date, format_skeleton
+
+        if on is None:
+            return ""
+        if skeleton == "yMMMMd":
+            return format_date(on, "long", locale=self.wording.language)
+        return format_skeleton(skeleton, on, locale=self.wording.language)
+
+    def weekday(self, on: date | None) -> str:
+        """'Saturday 8 May'."""
+        from babel.dates import format_date
+
+        if on is None:
+            return ""
+        weekday = format_date(on, "EEEE", locale=self.wording.language)
+        return self.say("{weekday} {day}", weekday=weekday, day=self.day(on, "MMMMd"))
+
+    def month(self, number: int) -> str:
+        """'May'."""
+        from babel.dates import format_date
+
+        return format_date(date(2000, number, 1), "LLLL", locale=self.wording.language)
+
+    def dates(self, first: date, last: date) -> str:
+        """'8–16 May 2027'."""
+        from babel.dates import format_interval
+
+        return format_interval(first, last, "yMMMMd", locale=self.wording.language)
+
+
+@dataclass(frozen=True, slots=True)
+class _Part:
+    """A value that stands in a text: said as the pattern asks, else by what it is."""
+
+    value: Any
+    language: Language
+
+    def __format__(self, how: str) -> str:
+        if how.endswith(BEGUN):
+            return begun(self._said(how[: -len(BEGUN)].rstrip()))
+        return self._said(how)
+
+    def _said(self, how: str) -> str:
+        value, language = self.value, self.language
+        if how in HOW:
+            return HOW[how](language, value)
+        if how:
+            return format(str(value) if isinstance(value, Text) else value, how)
+        if value is None:
+            return UNKNOWN
+        if isinstance(value, Text):
+            return language.say(value)
+        if isinstance(value, tuple | list):
+            return language.listed(_each(value, language))
+        if isinstance(value, date):
+            return language.wording.day(value, "d MMM yyyy")
+        if isinstance(value, time):
+            return f"{value:%H:%M}"
+        if isinstance(value, StrEnum):
+            return language.word(value.value)
+        return language.money(value) if isinstance(value, Amount) else str(value)
+
+    def __repr__(self) -> str:
+        return repr(self.value)
+
+
+def _each(values: Sequence[object], language: Language) -> list[str]:
+    return [format(_Part(each, language), "") for each in values]
+
+
+BEGUN = "begun"
+HOW: dict[str, Callable[[Language, Any], str]] = {
+    "length": lambda language, length_m: language.wording.length(length_m),
+    "height": lambda language, height_m: language.wording.height(height_m),
+    "spot": lambda language, height_m: language.wording.spot_height(height_m),
+    "away": lambda language, distance_m: language.wording.away(distance_m),
+    "duration": lambda language, seconds: language.wording.duration(seconds),
+    "clock": lambda language, seconds: language.clock(seconds),
+    "share": lambda language, share: language.wording.share(share),
+    "money": lambda language, money: language.wording.money(money),
+    "day": lambda language, on: language.day(on, "MMMMd"),
+    "date": lambda language, on: language.day(on),
+    "weekday": lambda language, on: language.weekday(on),
+    "month": lambda language, number: language.month(number),
+    "any": lambda language, values: language.either(_each(values, language)),
+    "lines": lambda language, values: "; ".join(_each(values, language)),
+}
+"""How a pattern may ask for a value, as in `{away_m:length}`: of metres, seconds, shares, dates, or many."""
+
+
+@cache
+def in_english(wording: Wording) -> Language:
+    """English with the figures of a wording: what is said while nobody has chosen another language."""
+    return Language(SOURCE_LANGUAGE, "ltr", wording, gettext.NullTranslations())
+
+
+ENGLISH_SPEECH = in_english(ENGLISH)
