@@ -5,8 +5,16 @@ formatted before somebody reads it: window, command line and documents say it in
 This room knows nothing of trips; whatever is above it may make a text.
 """
 
-from lacet.language.language import ENGLISH_SPEECH, Language, begun, in_english
-from lacet.language.text import Text, marked, to_count, to_say
+from lacet.language.language import (
+    ENGLISH_SPEECH,
+    Language,
+    Text,
+    begun,
+    in_english,
+    marked,
+    to_count,
+    to_say,
+)
 
 __all__ = [
     "ENGLISH_SPEECH",

@@ -4,22 +4,72 @@ English is the source. A text is marked where it stands, `speech.say("Day {numbe
 `speech.many("{count} night", "{count} nights", 2)`; what is said elsewhere is a `Text`, or a `marked` word.
 What people wrote is only ever a part of a sentence, never its pattern, so its braces and signs stay text.
 Babel is imported only for what plain English can't say, since it takes a while to wake up.
+
+A text as a value is a marked English pattern, and what is to stand in it by name:
+
+    to_say("{away_m:length} from {here} to {lodging}.", away_m=1830.0, here="Lime Cove", lodging="Tarn Inn")
+
+Values stay what they are (metres, seconds, dates, money, names, texts, tuples of these) and their names carry
+the unit; the pattern says how each is said (`HOW` lists the ways). So another language can order and say them
+its own way, and the values are what a program reads.
 """
 
 import gettext
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, time
 from enum import StrEnum
 from functools import cache
 from typing import Any
 
-from lacet.language.text import Text, marked
-from lacet.wording import ENGLISH, UNKNOWN, Amount, Wording, listed
+from lacet.wording import ENGLISH, UNKNOWN, Amount, Wording, listed, spoken
 
 SOURCE_LANGUAGE = "en"
 
 _DAY_S = 86_400
+
+
+@dataclass(frozen=True, slots=True)
+class Text:
+    """Something to be said. `str()` says it in plain English; `Language.say` in any language.
+
+    Attributes
+    ----------
+    pattern
+        The English source, with its parts in braces; said as it is where there are no values.
+    values
+        What stands in it, by name. A name that the pattern doesn't use is there for programs.
+    several
+        The plural of the pattern, where the value `count` decides between the two; else empty.
+    """
+
+    pattern: str
+    values: tuple[tuple[str, object], ...] = ()
+    several: str = ""
+
+    @property
+    def named(self) -> Mapping[str, object]:
+        """The values by name."""
+        return dict(self.values)
+
+    def __str__(self) -> str:
+        return in_english(spoken()).say(self)
+
+
+def to_say(pattern: str, /, **values: object) -> Text:
+    """A marked text with its values, to be said later."""
+    return Text(pattern, tuple(values.items()))
+
+
+def to_count(one: str, several: str, count: int, /, **values: object) -> Text:
+    """A marked text in two forms; `count` decides between them and may stand in it."""
+    return Text(one, (("count", count), *values.items()), several)
+
+
+def marked(text: str) -> str:
+    """The text itself: marks a word for translation where it isn't said yet."""
+    return text
+
 
 NUMBERS = (
     "",
