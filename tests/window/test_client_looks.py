@@ -9,8 +9,9 @@ from pytestqt.qtbot import QtBot
 
 from lacet.trip.finding import Finding, Level
 from lacet.window.app import open_window
+from lacet.window.commands.listed import Need
 from lacet.window.eyes import for_eyes
-from lacet.window.main_window import NOT_NOW, MainWindow
+from lacet.window.main_window import MainWindow
 from lacet.window.price.panel import QuotePanel
 from lacet.window.price.what_if import WhatIfPanel
 from lacet.window.qt_session import QtSession
@@ -37,8 +38,8 @@ def test_the_library_and_the_settings_stay_closed(window: MainWindow, session: Q
     assert window.header.looks.isChecked()
     for what in ("library", "settings", "bring"):
         window.header.show_sentence("")
-        window.header.wants.emit(what)
-        assert window.header.sentence.text() == NOT_NOW
+        window.commands.run(what)
+        assert window.header.sentence.text() == Need.OFFICE
     assert window.library is None
 
 
@@ -46,7 +47,7 @@ def test_other_windows_are_made_once(window: MainWindow) -> None:
     for what in ("price", "what if", "compare"):
         window.others.made[what] = QWidget(window)
         made = window.others.made[what]
-        window.header.wants.emit(what)
+        window.commands.run(what)
         assert window.others.made[what] is made
         assert not made.isHidden()
 

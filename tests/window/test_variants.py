@@ -2,11 +2,10 @@
 
 import pytest
 from PySide6.QtCore import QPoint
-from PySide6.QtWidgets import QInputDialog
+from PySide6.QtWidgets import QInputDialog, QWidget
 from pytestqt.qtbot import QtBot
 
 from lacet.trip import edits
-from lacet.window.header import Header
 from lacet.window.qt_session import QtSession
 from lacet.window.variant_menu import copy, propose, rename, take_out
 from lacet.window.variant_tabs import VariantTabs
@@ -20,10 +19,10 @@ def names(session: QtSession) -> list[str]:
 def test_a_variant_is_renamed_copied_proposed_and_taken_out(
     qtbot: QtBot, session: QtSession, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    header = Header(session)
-    qtbot.addWidget(header)
+    window = QWidget()
+    qtbot.addWidget(window)
     monkeypatch.setattr(QInputDialog, "getText", lambda *_, **__: ("The short one", True))
-    rename(session, "v1", header)
+    rename(session, "v1", window)
     assert names(session) == ["The short one"]
     copy(session, "v1")
     assert len(names(session)) == 2

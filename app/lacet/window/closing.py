@@ -1,16 +1,22 @@
 """How windows are closed: by Ctrl+W and Esc each, and all that belong to a window together with it."""
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QKeySequence, QShortcut
+from PySide6.QtGui import QKeySequence
 from PySide6.QtWidgets import QApplication, QWidget
+
+from lacet.window.commands.given import action_of
+from lacet.window.commands.listed import Where, command
 
 
 def closes_by_keys(window: QWidget, *, escape: bool = True) -> None:
     """Let Ctrl+W close a window, Esc too where it means nothing else there, and Ctrl+Q the whole program."""
-    keys = [QKeySequence("Ctrl+W")] + [QKeySequence(Qt.Key.Key_Escape)] * escape
-    for each in keys:
-        QShortcut(each, window).activated.connect(window.close)
-    QShortcut(QKeySequence("Ctrl+Q"), window).activated.connect(lambda: _first(window).close())
+    close = action_of(command("close", Where.EVERYWHERE), window)
+    # A method, which Qt holds weakly: a dialog must go when nobody has it any more, not when garbage is
+    # looked for, which may be on another thread.
+    close.triggered.connect(window.close)
+    if escape:
+        close.setShortcuts([*close.shortcuts(), QKeySequence(Qt.Key.Key_Escape)])
+    action_of(command("quit", Where.EVERYWHERE), window).triggered.connect(lambda: _first(window).close())
 
 
 def close_others(window: QWidget) -> bool:

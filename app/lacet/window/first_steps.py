@@ -1,11 +1,13 @@
 """What comes first in a project without a trip: where it is, what it holds, then the first trip."""
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QFrame, QGridLayout, QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.library import Lodging, Stage
-from lacet.window.parts import label, push_button
+from lacet.window.commands.given import Commands
+from lacet.window.commands.listed import command
+from lacet.window.parts import label
 from lacet.window.qt_session import QtSession
 from lacet.wording import listed
 
@@ -15,20 +17,18 @@ SAID = "All set."
 
 
 class FirstSteps(QFrame):
-    """Three steps, each with how far it is; `wants` names what the person asked for."""
+    """Three steps, each with how far it is."""
 
-    wants = Signal(str)
-
-    def __init__(self, session: QtSession) -> None:
+    def __init__(self, session: QtSession, commands: Commands) -> None:
         super().__init__()
         self.setObjectName("panel")
-        self.session = session
+        self.session, self.commands = session, commands
         self.title = label(name="What comes first")
         self.title.setStyleSheet("font-size: 17px; font-weight: 600;")
         self.region = self._told("How far the region is said")
         self.library = self._told("What the library holds")
         self.trips = self._told("The trips")
-        self.begin = self._button("New trip… (Ctrl+N)", "new")
+        self.begin = self._button("new")
         self._lay_out()
         session.library_changed.connect(self.show_catalogue)
         self.show_catalogue(session.session.catalogue)
@@ -58,9 +58,9 @@ class FirstSteps(QFrame):
         rows.setColumnStretch(1, 1)
         for number, (heading, told, buttons) in enumerate(
             (
-                ("Where it is", self.region, [self._button("Region…", "region")]),
-                ("What you have", self.library, [self._button("Bring in files… (Ctrl+B)", "bring"),
-                                                 self._button("Library… (Ctrl+L)", "library")]),
+                ("Where it is", self.region, [self._button("region")]),
+                ("What you have", self.library, [self._button("bring"),
+                                                 self._button("library")]),
                 ("The first trip", self.trips, [self.begin]),
             )
         ):  # fmt: skip
@@ -78,8 +78,11 @@ class FirstSteps(QFrame):
         across.addWidget(inner, 1)
         across.addStretch(1)
 
-    def _button(self, text: str, what: str) -> QWidget:
-        return push_button(text, lambda: self.wants.emit(what))
+    def _button(self, command_id: str) -> QWidget:
+        """With its key: whoever is here for the first time learns it."""
+        made, it = self.commands.push(command_id), command(command_id)
+        made.setText(f"{it.text} ({it.keys[0]})" if it.keys else it.text)
+        return made
 
     def _told(self, name: str) -> QLabel:
         made = label(name=name, quiet=True)

@@ -11,9 +11,10 @@ from PySide6.QtWidgets import (
 )
 
 from lacet.service.shown import Opened
-from lacet.trip import edits
 from lacet.window.brief import brief_text
-from lacet.window.parts import ElidedButton, ElidedLabel, label, push_button, tool_button
+from lacet.window.commands.given import Commands
+from lacet.window.commands.listed import Menu, command
+from lacet.window.parts import ElidedButton, ElidedLabel, label
 from lacet.window.projects import recent
 from lacet.window.qt_session import QtSession
 from lacet.window.variant_menu import variant_menu
@@ -21,22 +22,18 @@ from lacet.window.variant_tabs import VariantTabs
 
 QUIET_MS = 4_000
 TITLE_PX = 190
-ELSEWHERE = "Save elsewhere…"
-CLIENT_LOOKS = (
-    "Client looks on",
-    "Hides net prices, mark-up, margin and commission everywhere (Ctrl+Shift+L)",
-)
+FIRST_OF_GROUP = ("what if", "library", "open project", "commands")
 
 
 class Header(QFrame):
-    """Shows what is open. `wants` names what the person asked for, for the main window to do."""
+    """Shows what is open, and the commands of the window; `project_wanted(path)` for a recent one."""
 
-    wants = Signal(str)
+    project_wanted = Signal(object)
 
-    def __init__(self, session: QtSession) -> None:
+    def __init__(self, session: QtSession, commands: Commands) -> None:
         super().__init__()
         self.setObjectName("raised")
-        self.session = session
+        self.session, self.commands = session, commands
         self.title = QToolButton()
         self.title.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
         self.title.setToolTip("Trips and projects")
@@ -46,12 +43,12 @@ class Header(QFrame):
         self.variants = VariantTabs()
         self.variants.chosen.connect(self._show_variant)
         self.variants.menu_wanted.connect(lambda of, at: variant_menu(session, of, at, self))
-        self.brief = ElidedButton(lambda: self.wants.emit("party"))
+        self.brief = ElidedButton(lambda: commands.run("party"))
         self.sentence = ElidedLabel("Message", quiet=True)
         self.read_only = label("Read only", "How the project is open")
         self.read_only.setToolTip("The file or its folder may not be written: look at all, change nothing")
         self.read_only.setVisible(session.session.project.read_only)
-        self.elsewhere = push_button(ELSEWHERE, lambda: self.wants.emit("elsewhere"), "The file is lost")
+        self.elsewhere = commands.push("elsewhere")
         self.elsewhere.hide()
         session.file_stands.connect(lambda stands: self.elsewhere.setVisible(not stands))
         self._lay_out()
@@ -63,25 +60,21 @@ class Header(QFrame):
         row = QHBoxLayout()
         row.setContentsMargins(8, 5, 8, 0)
         row.addWidget(self.title)
-        tip = "New trip from an enquiry (Ctrl+N)"
-        row.addWidget(tool_button("New…", tip, lambda: self.wants.emit("new"), "New trip"))
+        row.addWidget(self.commands.tool("new"))
         row.addSpacing(6)
         row.addWidget(self.variants, 1)
-        row.addWidget(tool_button("+ copy", "Copy this variant", self._copy_variant, "Copy this variant"))
+        row.addWidget(self.commands.tool("copy variant"))
         row.addSpacing(10)
-        self.back = tool_button("↶", "Undo (Ctrl+Z)", self.session.undo, "Undo")
-        self.again = tool_button("↷", "Redo (Ctrl+Y)", self.session.redo, "Redo")
+        self.back, self.again = self.commands.tool("undo"), self.commands.tool("redo")
         row.addWidget(self.back)
         row.addWidget(self.again)
-        row.addWidget(tool_button("⚙", "Settings", lambda: self.wants.emit("settings"), "Settings"))
-        self.looks = tool_button(*CLIENT_LOOKS, lambda: self.session.let_client_look(self.looks.isChecked()))
+        row.addWidget(self.commands.tool("settings"))
+        self.looks = self.commands.tool("client looks")
         self.looks.setCheckable(True)
         self.session.client_looks.connect(self.looks.setChecked)
         row.addWidget(self.looks)
-        tip = "What it costs (Ctrl+Shift+P)"
-        row.addWidget(push_button("Price", lambda: self.wants.emit("price"), tip))
-        tip = "Variants side by side (Ctrl+Shift+B)"
-        row.addWidget(push_button("Side by side", lambda: self.wants.emit("compare"), tip))
+        row.addWidget(self.commands.push("price"))
+        row.addWidget(self.commands.push("compare"))
         row.addWidget(self._hand_over())
         below = QHBoxLayout()
         below.setContentsMargins(4, 0, 10, 2)
@@ -103,43 +96,24 @@ class Header(QFrame):
         button.setToolTip("Proposal and travel pack of this variant")
         button.setAccessibleName("Hand over")
         button.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
-        menu = QMenu(self)
-        for text, what in (("Proposal…", "proposal"), ("Travel pack…", "pack")):
-            menu.addAction(text).triggered.connect(lambda _=False, what=what: self.wants.emit(what))
-        button.setMenu(menu)
+        button.setMenu(self.commands.menu(Menu.HAND_OVER, self))
         return button
 
     def _title_menu(self) -> QMenu:
         """Trips of this project, then other projects; the recent ones are looked up when it opens."""
-        menu = QMenu(self)
-        for text, what in (
-            ("Choose a trip… (Ctrl+O)", "trips"),
-            ("New trip from an enquiry… (Ctrl+N)", "new"),
-            ("The party…", "party"),
-            ("Settings…", "settings"),
-            ("Region…", "region"),
-            ("Library… (Ctrl+L)", "library"),
-            ("What would it cost if… (Ctrl+Shift+W)", "what if"),
-            ("Save as a standard trip…", "save standard"),
-            ("What differs from the standard trip", "since standard"),
-            ("Bring in files… (Ctrl+B)", "bring"),
-            ("Edit a stage… (Ctrl+E)", "stage"),
-        ):
-            menu.addAction(text).triggered.connect(lambda _=False, what=what: self.wants.emit(what))
-        menu.addSeparator()
-        menu.addAction("Open a project…").triggered.connect(lambda _=False: self.wants.emit("open project"))
-        menu.addAction("New library…").triggered.connect(lambda _=False: self.wants.emit("new project"))
-        lately = menu.addMenu("Recent projects")
+        menu = self.commands.menu(Menu.TITLE, self)
+        lately = QMenu("Recent projects", menu)
         lately.aboutToShow.connect(lambda: self._show_recent(lately))
-        menu.addSeparator()
-        menu.addAction("Licences…").triggered.connect(lambda _=False: self.wants.emit("licences"))
+        menu.insertMenu(self.commands.actions["commands"], lately)
+        for first in FIRST_OF_GROUP:
+            menu.insertSeparator(self.commands.actions[first])
         return menu
 
     def _show_recent(self, menu: QMenu) -> None:
         menu.clear()
         for path in recent():
             action = menu.addAction(f"{path.stem} – {path.parent}")
-            action.triggered.connect(lambda _=False, path=path: self.wants.emit(f"project {path}"))
+            action.triggered.connect(lambda _=False, path=path: self.project_wanted.emit(path))
 
     def show_sentence(self, says: str) -> None:
         """A refusal: stays until the next thing is said."""
@@ -151,11 +125,6 @@ class Header(QFrame):
         self.sentence.setText(says)
         self._quiet.start()
 
-    def _copy_variant(self) -> None:
-        here = self.session.opened
-        if here is not None:
-            self.session.apply(lambda trip: edits.copy_variant(trip, here.variant_id), "copy the variant")
-
     def _on_changed(self, opened: Opened) -> None:
         self.title.setText(self._short(opened.trip.name))
         self.title.setToolTip(f"{opened.trip.name}: trips and projects")
@@ -165,8 +134,8 @@ class Header(QFrame):
         position = opened.position
         self.back.setEnabled(position.undo_says is not None)
         self.again.setEnabled(position.redo_says is not None)
-        self.back.setToolTip(f"Undo {position.undo_says or ''} (Ctrl+Z)")
-        self.again.setToolTip(f"Redo {position.redo_says or ''} (Ctrl+Y)")
+        self.back.setToolTip(f"Undo {position.undo_says or ''} ({command('undo').keys[0]})")
+        self.again.setToolTip(f"Redo {position.redo_says or ''} ({command('redo').keys[0]})")
         self.variants.show_variants(opened)
 
     def _short(self, name: str) -> str:

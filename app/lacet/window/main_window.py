@@ -8,13 +8,15 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QSettings, Qt, Signal
-from PySide6.QtGui import QCloseEvent, QKeySequence, QResizeEvent, QShortcut, QShowEvent
+from PySide6.QtGui import QCloseEvent, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QMainWindow, QSplitter, QStackedWidget, QVBoxLayout, QWidget
 
 from lacet.trip.edits import fresh_trip_id, set_party
 from lacet.trip.errors import LacetError
 from lacet.trip.library import Place, Stage
-from lacet.window.closing import close_others
+from lacet.window.closing import close_others, closes_by_keys
+from lacet.window.commands.given import Commands
+from lacet.window.commands.listed import Need, Where
 from lacet.window.drops import FileDrops
 from lacet.window.first_steps import FirstSteps
 from lacet.window.header import Header
@@ -30,6 +32,7 @@ from lacet.window.sheet.panel import SheetPanel
 from lacet.window.sheet.totals import totals_text
 from lacet.window.shelf.panel import ShelfPanel
 from lacet.window.starting import Left, keep_left
+from lacet.window.variant_menu import copy, propose, rename
 
 if TYPE_CHECKING:
     from lacet.window.intake.desk import DropTable
@@ -37,9 +40,7 @@ if TYPE_CHECKING:
 SHELF_WIDTH = 216
 LEAST_MAP_HEIGHT = 168
 MAP_SHARE = 0.34
-OFFICE_ONLY = ("library", "settings", "region", "bring")
 REGION_PAGE = 4  # of the settings, which are imported when they are asked for
-NOT_NOW = "Tariffs and margins stand there: first end 'Client looks on' (Ctrl+Shift+L)."
 
 
 Opens = Callable[[Path], "MainWindow"]
@@ -65,10 +66,11 @@ class MainWindow(QMainWindow):
         self.next_window: MainWindow | None = None
         self._map_height_chosen = False
         self.setWindowTitle("Lacet")
-        self.header = Header(session)
+        self.commands = Commands(self, Where.MAIN, self._doing(), self._lacks)
+        self.header = Header(session, self.commands)
         self.shelf = ShelfPanel(session)
         self.sheet = SheetPanel(session)
-        self.first_steps = FirstSteps(session)
+        self.first_steps = FirstSteps(session, self.commands)
         self.hints = HintBar()
         self.map = MapPanel(session)
         self.settle = SettlePanel(session)
@@ -78,8 +80,8 @@ class MainWindow(QMainWindow):
         session.refused.connect(self.header.show_sentence)
         session.kept.connect(self.header.show_quietly)
         session.saving.connect(self.header.show_quietly)
-        self.header.wants.connect(self._on_wanted)
-        self.first_steps.wants.connect(self._on_wanted)
+        self.commands.refused.connect(self.header.show_sentence)
+        self.header.project_wanted.connect(self.go_to)
         session.changed.connect(lambda _: self.show_first_steps())
         session.library_changed.connect(lambda _: self.show_first_steps())
         session.lost_race.connect(self.decide_race)
@@ -87,27 +89,7 @@ class MainWindow(QMainWindow):
         self.lost_file.refused.connect(self.header.show_sentence)
         session.client_looks.connect(self._on_client_looks)
         session.stage_desk_asked.connect(self.open_stage_desk)
-        for keys, action in (
-            (QKeySequence.StandardKey.Undo, session.undo),
-            (QKeySequence.StandardKey.Redo, session.redo),
-            (QKeySequence("Ctrl+Y"), session.redo),
-            (QKeySequence.StandardKey.Open, self.choose_trip),
-            (QKeySequence.StandardKey.New, self.begin_trip),
-            (QKeySequence.StandardKey.Find, self.shelf.finder.setFocus),
-            (QKeySequence("Ctrl+Tab"), lambda: self.step_variant(1)),
-            (QKeySequence("Ctrl+Shift+Tab"), lambda: self.step_variant(-1)),
-            (QKeySequence("Ctrl+R"), self.add_rest_day),
-            (QKeySequence("Ctrl+L"), lambda: self._on_wanted("library")),
-            (QKeySequence("Ctrl+B"), lambda: self._on_wanted("bring")),
-            (QKeySequence("Ctrl+E"), lambda: self._on_wanted("stage")),
-            (QKeySequence("Ctrl+Shift+P"), lambda: self.others.show("price")),
-            (QKeySequence("Ctrl+Shift+W"), lambda: self.others.show("what if")),
-            (QKeySequence("Ctrl+Shift+B"), lambda: self.others.show("compare")),
-            (QKeySequence("Ctrl+W"), self.close),
-            (QKeySequence("Ctrl+Q"), self.close),
-            (QKeySequence("Ctrl+Shift+L"), lambda: session.let_client_look(not session.client_looks_on)),
-        ):
-            QShortcut(keys, self).activated.connect(action)
+        closes_by_keys(self, escape=False)
         self.drops = FileDrops(self, self.bring_in)
         place_window(self)
         self.sheet.view.setFocus()
@@ -166,7 +148,7 @@ class MainWindow(QMainWindow):
     def bring_in(self, named: Sequence[Path] = ()) -> None:
         """GPX files, sheets and folders, looked at before they are taken in."""
         if self.session.client_looks_on:
-            self.header.show_sentence(NOT_NOW)
+            self.header.show_sentence(Need.OFFICE)
             return
         from lacet.window.intake.desk import DropTable
 
@@ -253,34 +235,62 @@ class MainWindow(QMainWindow):
         if self.next_window is not None:
             self.next_window.header.show_sentence(says)
 
-    def _on_wanted(self, what: str) -> None:
-        wishes = {
+    def _doing(self) -> dict[str, Callable[[], object]]:
+        """What each command of this window does."""
+        session = self.session
+        return {
             "trips": self.choose_trip,
             "new": self.begin_trip,
             "party": self.edit_party,
-            "settings": self.edit_settings,
-            "region": lambda: self.edit_settings(REGION_PAGE),
+            "save standard": self.save_standard,
+            "since standard": lambda: self.others.show("since standard"),
+            "undo": session.undo,
+            "redo": session.redo,
+            "rest day": self.add_rest_day,
+            "find": lambda: self.shelf.finder.setFocus(),
+            "copy variant": lambda: self._with_variant(copy),
+            "rename variant": lambda: self._with_variant(rename, self),
+            "propose variant": lambda: self._with_variant(propose),
+            "next variant": lambda: self.step_variant(1),
+            "previous variant": lambda: self.step_variant(-1),
             "compare": lambda: self.others.show("compare"),
             "price": lambda: self.others.show("price"),
             "what if": lambda: self.others.show("what if"),
-            "save standard": self.save_standard,
-            "since standard": lambda: self.others.show("since standard"),
+            "client looks": lambda: session.let_client_look(not session.client_looks_on),
             "proposal": self.make_proposal,
             "pack": self.make_pack,
             "library": self.show_library,
             "bring": self.bring_in,
             "stage": self.edit_stage,
+            "settings": self.edit_settings,
+            "region": lambda: self.edit_settings(REGION_PAGE),
+            "open project": lambda: self._choose_project(ask_open),
+            "new project": lambda: self._choose_project(new_library),
+            "elsewhere": lambda: self.lost_file.save_elsewhere(),
+            "commands": self.find_command,
+            "keys": self.show_keys,
             "licences": self.show_licences,
-            "elsewhere": self.lost_file.save_elsewhere,
         }
-        if what in OFFICE_ONLY and self.session.client_looks_on:
-            self.header.show_sentence(NOT_NOW)
-        elif what in wishes:
-            wishes[what]()
-        elif what.startswith("project "):
-            self.go_to(Path(what.partition(" ")[2]))
-        elif what in ("open project", "new project"):
-            self._choose_project(ask_open if what == "open project" else new_library)
+
+    def _lacks(self, need: Need) -> bool:
+        return self.session.client_looks_on if need is Need.OFFICE else self.session.opened is None
+
+    def _with_variant(self, does: Callable[..., None], *more: object) -> None:
+        opened = self.session.opened
+        if opened is not None:
+            does(self.session, opened.variant_id, *more)
+
+    def find_command(self) -> None:
+        """All commands of this window, found by words."""
+        from lacet.window.dialogs.commands import CommandList
+
+        CommandList(self.commands, self).exec()
+
+    def show_keys(self) -> None:
+        """All keys, window by window."""
+        from lacet.window.dialogs.commands import KeysPage
+
+        KeysPage(self).exec()
 
     def show_licences(self) -> None:
         """Whose packages Lacet stands on."""

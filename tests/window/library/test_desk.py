@@ -440,7 +440,7 @@ def test_the_main_window_opens_the_desk_and_follows_it(
     monkeypatch.setattr(LibraryDesk, "raise_", lambda _: None)
     window = MainWindow(session, open_window)
     qtbot.addWidget(window)
-    window.header.wants.emit("library")
+    window.commands.run("library")
     desk = window.library
     assert isinstance(desk, LibraryDesk)
     page = desk.show_kind("lodgings")

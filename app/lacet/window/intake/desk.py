@@ -8,7 +8,7 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from PySide6.QtCore import QModelIndex, Qt, QTimer
-from PySide6.QtGui import QCloseEvent, QKeySequence, QShortcut
+from PySide6.QtGui import QCloseEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QCheckBox,
@@ -29,6 +29,8 @@ from lacet.intake.sheets import is_sheet
 from lacet.service.importing import take_in
 from lacet.trip.library import Place, Stage
 from lacet.window.closing import closes_by_keys
+from lacet.window.commands.given import Commands
+from lacet.window.commands.listed import Where, command
 from lacet.window.fields import ComboBox, TabWidget
 from lacet.window.file_dialogs import ask_files, ask_folder
 from lacet.window.intake.preview import Preview
@@ -288,20 +290,19 @@ class DropTable(QWidget):
         self.way.addItems(["Way of the chosen lines…", *WAYS])
         self.way.activated.connect(self._set_way)
         self.take = push_button(
-            "Take in", self.take_in, "Keep all of it in the library (Ctrl+Enter)", primary=True
+            "Take in", self.take_in, command("take in", Where.DROP_TABLE).tip, primary=True
         )
-        for keys, action in (
-            ("Ctrl+Return", self.take_in),
-            ("Ctrl+O", self.choose_files),
-            ("Ctrl+T", self._toggle),
-        ):
-            QShortcut(QKeySequence(keys), self).activated.connect(action)
+        self.commands = Commands(
+            self,
+            Where.DROP_TABLE,
+            {"take in": self.take_in, "files": self.choose_files, "tick": self._toggle},
+        )
         closes_by_keys(self)
 
     def _lay_out(self) -> None:
         tools = QHBoxLayout()
         for text, action, tip in (
-            ("Files…", self.choose_files, "Choose files (Ctrl+O)"),
+            ("Files…", self.choose_files, command("files", Where.DROP_TABLE).tip),
             ("Folder…", self.choose_folder, "Choose a folder"),
             ("Clear", self.clear, "Put everything off the table"),
         ):
@@ -309,9 +310,7 @@ class DropTable(QWidget):
         tools.addStretch(1)
         tools.addWidget(self.merge)
         tools.addWidget(self.way)
-        tools.addWidget(
-            push_button("Tick or untick", self._toggle, "Take or leave the chosen lines (Ctrl+T)")
-        )
+        tools.addWidget(push_button("Tick or untick", self._toggle, command("tick", Where.DROP_TABLE).tip))
         beside = QWidget()
         column = QVBoxLayout(beside)
         column.setContentsMargins(8, 0, 0, 0)

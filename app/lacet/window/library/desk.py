@@ -8,7 +8,7 @@ from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 
 from PySide6.QtCore import Qt, QTimer
-from PySide6.QtGui import QCloseEvent, QKeySequence, QShortcut
+from PySide6.QtGui import QCloseEvent
 from PySide6.QtWidgets import QHBoxLayout, QToolButton, QVBoxLayout, QWidget
 
 from lacet.service.keeper import Keeper
@@ -16,6 +16,8 @@ from lacet.tracks.relief import Relief
 from lacet.trip.errors import LacetError
 from lacet.trip.library import Place
 from lacet.window.closing import closes_by_keys
+from lacet.window.commands.given import Commands
+from lacet.window.commands.listed import Where, command
 from lacet.window.drops import FileDrops
 from lacet.window.fields import TabWidget
 from lacet.window.library.fields import BY_NAME, KINDS, Names
@@ -33,7 +35,7 @@ from lacet.window.theme import current_theme
 from lacet.window.work import Work
 
 QUIET_MS = 6_000
-UNDO_KEYS = "Ctrl+Alt+Z"
+UNDO_KEYS, FREE_UNDO_KEYS = command("undo", Where.LIBRARY).keys
 # More than this are undone off the window's thread.
 MOST_AT_ONCE = 20
 LOOK_AFTER = "To look after"
@@ -177,7 +179,7 @@ class LibraryDesk(QWidget):
         last = self.keeper.done[-1].says if self.keeper.done else ""
         self.back.setEnabled(bool(last))
         self.back.setToolTip(
-            f"Take back: {last} ({UNDO_KEYS}; outside fields Ctrl+Z too)"
+            f"Take back: {last} ({UNDO_KEYS}; outside fields {FREE_UNDO_KEYS} too)"
             if last
             else "Nothing was saved here yet"
         )
@@ -307,7 +309,7 @@ class LibraryDesk(QWidget):
         self.care = QToolButton()
         self.care.setText("Upkeep ▾")
         self.care.setStyleSheet("QToolButton::menu-indicator { image: none; }")
-        self.care.setToolTip("Back up, restore, compact; trips for colleagues; erase guest data (Alt+U)")
+        self.care.setToolTip(command("upkeep", Where.LIBRARY).tip)
         self.care.setAccessibleName("Upkeep of the project")
         self.care.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
         self.care.setMenu(self.upkeep.menu(self.care))
@@ -323,19 +325,20 @@ class LibraryDesk(QWidget):
         column.setSpacing(0)
         column.addWidget(self.tabs, 1)
         column.addLayout(self.foot)
-        for keys, action in (
-            (QKeySequence.StandardKey.Save, self._save_shown),
-            (QKeySequence.StandardKey.Undo, self.undo),
-            # A field keeps Ctrl+Z for what is typed into it.
-            (QKeySequence(UNDO_KEYS), self.undo),
-            (QKeySequence.StandardKey.New, self._begin),
-            (QKeySequence.StandardKey.Find, self._find),
-            (QKeySequence("Esc"), self._put_back),
-            (QKeySequence("Alt+U"), lambda: self.care.showMenu()),
-            (QKeySequence("Ctrl+Tab"), lambda: self._step(1)),
-            (QKeySequence("Ctrl+Shift+Tab"), lambda: self._step(-1)),
-        ):
-            QShortcut(keys, self).activated.connect(action)
+        self.commands = Commands(
+            self,
+            Where.LIBRARY,
+            {
+                "save": self._save_shown,
+                "undo": self.undo,
+                "new": self._begin,
+                "find": self._find,
+                "put back": self._put_back,
+                "upkeep": lambda: self.care.showMenu(),
+                "next page": lambda: self._step(1),
+                "previous page": lambda: self._step(-1),
+            },
+        )
         closes_by_keys(self, escape=False)
 
     # --- Qt overrides

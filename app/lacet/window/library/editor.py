@@ -15,6 +15,7 @@ from lacet.service.keeper import ChangedMeanwhile, Keeper
 from lacet.service.retiring import consequences
 from lacet.trip.errors import LacetError
 from lacet.trip.library import Stage
+from lacet.window.commands.listed import Where, command
 from lacet.window.library import dialogs
 from lacet.window.library.changes import again
 from lacet.window.library.fields import DeskKind, Draft, Names, draft_of, read, slug
@@ -334,7 +335,7 @@ class Editor(QWidget):
         self.rates = button("Rates…", self.show_rates, "What it costs, on the page of tariffs")
         self.near = _near_button(self.show_near)
         self.back = button("Put back", self.put_back, "As it is kept (Esc)")
-        self.keep = push_button("Save", self.save, "Keep it as the next version (Ctrl+S)", primary=True)
+        self.keep = push_button("Save", self.save, command("save", Where.LIBRARY).tip, primary=True)
         head = QHBoxLayout()
         head.addWidget(self.title, 1)
         head.addWidget(self.newer)

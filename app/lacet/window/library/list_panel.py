@@ -13,6 +13,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from lacet.window.commands.listed import Where, command
 from lacet.window.library.fields import DeskKind
 from lacet.window.library.list_model import ListModel
 from lacet.window.library.rows import LISTS, rows_of
@@ -21,6 +22,7 @@ from lacet.window.parts import label, push_button
 from lacet.window.qt_session import QtSession
 
 TYPING_MS = 120
+NEW = command("new", Where.LIBRARY).keys[0]
 NARROWEST_NAME_PX = 150
 WIDEST_PX = 190
 FRAME_PX = 4
@@ -84,7 +86,7 @@ class ListPanel(QWidget):
     def let_bring_in(self, bring_in: Callable[[Sequence[Path]], None]) -> None:
         """A stage comes with its line: instead of an empty form, a table for GPX files opens."""
         self.new.setText("Bring in…")
-        self.new.setToolTip("GPX files become stages; dropping them on this window does the same (Ctrl+N)")
+        self.new.setToolTip(f"GPX files become stages; dropping them on this window does the same ({NEW})")
         self.wants_new.disconnect()
         self.wants_new.connect(lambda: bring_in(()))
 
@@ -152,7 +154,7 @@ class ListPanel(QWidget):
         top = QHBoxLayout()
         top.addWidget(self.finder, 1)
         top.addWidget(self.retired)
-        self.new = push_button("New…", self.wants_new.emit, f"A new {self.kind.one} (Ctrl+N)")
+        self.new = push_button("New…", self.wants_new.emit, f"A new {self.kind.one} ({NEW})")
         top.addWidget(self.new)
         column = QVBoxLayout(self)
         column.setContentsMargins(8, 8, 4, 6)

@@ -33,6 +33,7 @@ from lacet.trip.drop import (
 from lacet.trip.library import Stage
 from lacet.trip.words import Way
 from lacet.window.carrying import payload_of
+from lacet.window.commands.listed import command
 from lacet.window.guide import standing_of
 from lacet.window.parts import label, tool_button
 from lacet.window.qt_session import QtSession
@@ -231,7 +232,7 @@ class ShelfPanel(QFrame):
         )
         entries = [_stage_entry(each, inner.wording) for each in near]
         if not inner.catalogue.count_current(Stage):
-            entries.append(Entry("heading", "No stages yet (Ctrl+B)"))
+            entries.append(Entry("heading", f"No stages yet ({command('bring').keys[0]})"))
         elif not near:
             entries.append(Entry("heading", "Nothing continues from here"))
         if far:

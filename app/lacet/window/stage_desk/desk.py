@@ -6,7 +6,7 @@ Work on the stage is `intake.stage_work`'s: steps that go back and forth, and on
 from collections.abc import Callable
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QCloseEvent, QKeySequence, QShortcut
+from PySide6.QtGui import QCloseEvent
 from PySide6.QtWidgets import (
     QCheckBox,
     QComboBox,
@@ -27,6 +27,8 @@ from lacet.trip.catalogue import Catalogue
 from lacet.trip.errors import LacetError
 from lacet.trip.library import Place
 from lacet.window.closing import closes_by_keys
+from lacet.window.commands.given import Commands
+from lacet.window.commands.listed import Where, command
 from lacet.window.fields import ComboBox, TabWidget
 from lacet.window.map.ground_view import Node
 from lacet.window.map.panel import cache_folder, shaded
@@ -289,17 +291,19 @@ class StageDesk(QWidget):
         self.retire = QCheckBox()
         self.back = tool_button("↶", "", self.undo, "Undo")
         self.again = tool_button("↷", "", self.redo, "Redo")
-        self.keep = push_button("Save", self.save, "Save as new versions (Ctrl+S)", primary=True)
-        for keys, action in (
-            (QKeySequence.StandardKey.Undo, self.undo),
-            (QKeySequence.StandardKey.Redo, self.redo),
-            (QKeySequence("Ctrl+Y"), self.redo),
-            (QKeySequence.StandardKey.Save, self.save),
-            (QKeySequence("Ctrl+K"), self.shape.cut.click),
-            (QKeySequence("Ctrl+P"), self.along.add_point.click),
-            (QKeySequence("Ctrl+D"), self.along.add_cue.click),
-        ):
-            QShortcut(keys, self).activated.connect(action)
+        self.keep = push_button("Save", self.save, command("save", Where.STAGE_DESK).tip, primary=True)
+        self.commands = Commands(
+            self,
+            Where.STAGE_DESK,
+            {
+                "undo": self.undo,
+                "redo": self.redo,
+                "save": self.save,
+                "cut": self.shape.cut.click,
+                "point": self.along.add_point.click,
+                "cue": self.along.add_cue.click,
+            },
+        )
         closes_by_keys(self)
 
     def _lay_out(self) -> None:
