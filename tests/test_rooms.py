@@ -1,9 +1,13 @@
-"""What import-linter can't see: above the store nobody knows where a project lies, nor what keeps it."""
+"""What import-linter can't see.
+
+Above the store nobody knows where a project lies, nor what keeps it; and nothing is worked out in the window.
+"""
 
 import ast
 from collections.abc import Iterator
 from pathlib import Path
 
+import grimp
 import pytest
 
 import lacet
@@ -57,3 +61,30 @@ def test_breaking_the_rule_is_seen(line: str) -> None:
 )
 def test_other_paths_are_nobodys_business(line: str) -> None:
     assert not list(reads(line))
+
+
+QT = {"PySide6", "pyqtgraph", "shiboken6"}
+# What needs no Qt and still belongs to the window; all else works something out, and belongs beneath it.
+VIEW_HELP = {
+    "lacet.window.commands.listed": "the list of commands",
+    "lacet.window.map.page": "the page the browser engine shows",
+    "lacet.window.sheet.geometry": "pixels of columns",
+}
+
+
+def without_qt(graph: grimp.ImportGraph) -> set[str]:
+    """Modules of the window that come to no Qt, however far one follows their imports; no packages."""
+    modules = graph.find_descendants("lacet.window")
+    return {
+        each
+        for each in modules
+        if not graph.find_children(each) and not graph.find_upstream_modules(each) & QT
+    }
+
+
+def test_what_needs_no_qt_is_worked_out_beneath_the_window() -> None:
+    graph = grimp.build_graph("lacet", include_external_packages=True, cache_dir=None)
+    assert without_qt(graph) == set(VIEW_HELP)
+    graph.add_module("lacet.window.sums")
+    graph.add_import(importer="lacet.window.sums", imported="lacet.figures.day")
+    assert "lacet.window.sums" in without_qt(graph)

@@ -16,6 +16,7 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[2] / "app"))
 from PySide6.QtCore import QEventLoop
 
 from lacet.figures.leg_line import travelled
+from lacet.service.map_scene import drawn_line, scene
 from lacet.service.session import Session
 from lacet.store import open_project
 from lacet.tracks.track import Track, track
@@ -25,7 +26,6 @@ from lacet.trip.party import Party, Traveller
 from lacet.trip.trip import Day, Leg, Trip, Variant
 from lacet.trip.words import Way
 from lacet.window.map.panel import MapPanel
-from lacet.window.map.scene import drawn_line, scene
 from lacet.window.qt_session import QtSession
 
 DAYS, POINTS, RUNS = 14, 10_000, 15

@@ -7,10 +7,10 @@ from PySide6.QtGui import QAccessible, QAccessibleInterface
 from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
+from lacet.service.eyes import for_eyes
 from lacet.trip.finding import Finding, Level
 from lacet.window.app import open_window
 from lacet.window.commands.listed import Need
-from lacet.window.eyes import for_eyes
 from lacet.window.main_window import MainWindow
 from lacet.window.price.panel import QuotePanel
 from lacet.window.price.what_if import WhatIfPanel

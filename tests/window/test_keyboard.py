@@ -9,6 +9,7 @@ from PySide6.QtGui import QContextMenuEvent
 from PySide6.QtWidgets import QAbstractButton, QLineEdit, QWidget
 from pytestqt.qtbot import QtBot
 
+from lacet.service.sheet.table import RowKind
 from lacet.trip.trip import Leg, Rest
 from lacet.window.app import open_window
 from lacet.window.dialogs.base import FormDialog
@@ -17,7 +18,6 @@ from lacet.window.main_window import MainWindow
 from lacet.window.qt_session import QtSession
 from lacet.window.settle_panel import FindingRow, FixButton, SettlePanel
 from lacet.window.sheet.panel import SheetPanel
-from lacet.window.sheet.table import RowKind
 from lacet.window.shelf.panel import ShelfPanel
 
 if TYPE_CHECKING:

@@ -7,13 +7,13 @@ import pytest
 from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
+from lacet.service.map_scene import scene
+from lacet.service.other_ways import WaysDesk
 from lacet.trip import edits
 from lacet.trip.trip import Alternative, Leg
 from lacet.trip.words import Reason
 from lacet.window.dialogs.day import DayDialog
 from lacet.window.dialogs.other_ways import OtherWayDialog, OtherWaysEditor
-from lacet.window.map.scene import scene
-from lacet.window.other_ways import WaysDesk
 from lacet.window.qt_session import QtSession
 from lacet.window.sheet.panel import SheetPanel
 from tests.small_library import walk

@@ -8,9 +8,10 @@ from PySide6.QtWidgets import QComboBox, QLabel, QLineEdit
 from pytestqt.qtbot import QtBot
 
 from lacet.effort import walking
+from lacet.service.brief import brief_text
+from lacet.service.sheet.table import RowKind
 from lacet.trip.house_rules import HouseRules
 from lacet.trip.money import Money
-from lacet.window.brief import brief_text
 from lacet.window.dialogs.house_rules import HouseRulesForm
 from lacet.window.dialogs.office_form import OfficeForm
 from lacet.window.dialogs.settings import Settings, SettingsDialog
@@ -20,7 +21,6 @@ from lacet.window.qt_session import QtSession
 from lacet.window.settings import keep_settings, settings_now
 from lacet.window.settle_panel import FindingRow, SettlePanel
 from lacet.window.sheet.panel import SheetPanel
-from lacet.window.sheet.table import RowKind
 from lacet.window.shelf.panel import ShelfPanel
 from lacet.wording import Wording
 

@@ -8,6 +8,7 @@ from PySide6.QtGui import QDragEnterEvent, QDragLeaveEvent, QDragMoveEvent, QDro
 from pytestqt.modeltest import ModelTester
 from pytestqt.qtbot import QtBot
 
+from lacet.service.sheet.table import Column, RowKind
 from lacet.trip import edits
 from lacet.trip.drop import CardPayload, DayPayload, ItemPayload, Payload, StagePayload, to_json
 from lacet.trip.trip import Leg
@@ -17,7 +18,6 @@ from lacet.window.qt_session import QtSession
 from lacet.window.sheet.geometry import SheetGeometry, column_widths, geometry_of
 from lacet.window.sheet.panel import SheetPanel
 from lacet.window.sheet.profile import round_heights
-from lacet.window.sheet.table import Column, RowKind
 from lacet.wording import Wording
 
 COPY_OR_MOVE = Qt.DropAction.MoveAction

@@ -1,4 +1,4 @@
-"""Keeps what is edited on the desk: as new versions, together, and undone as new versions too. No Qt.
+"""Keeps what is edited on the desk: as new versions, together, and undone as new versions too.
 
 The library has a history of its own; undoing here touches no trip, and undoing in a trip no library.
 """

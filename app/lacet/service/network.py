@@ -1,4 +1,4 @@
-"""Which places connect, by which ways, within one day for a party; and where there is no way on. No Qt.
+"""Which places connect, by which ways, within one day for a party; and where there is no way on.
 
 Each stage is put on a day by itself, in each way and direction, and assessed like any other day: no figure
 and no limit is worked out here.

@@ -1,4 +1,4 @@
-"""What can come next from where the party stands: the order of the shelf. No Qt.
+"""What can come next from where the party stands: the order of the shelf.
 
 First what begins (or, backwards, ends) at the place, then what needs a transfer, nearest first.
 """

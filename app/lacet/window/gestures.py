@@ -124,8 +124,8 @@ class Gestures(QObject):
 
     def edit_day(self, day: int) -> None:
         """Hour, stops, briefing, note, other ways."""
+        from lacet.service.other_ways import WaysDesk
         from lacet.window.dialogs.day import DayDialog
-        from lacet.window.other_ways import WaysDesk
 
         planned = self._day(day)
         if planned is None:

@@ -10,8 +10,8 @@ from PySide6.QtWidgets import (
     QVBoxLayout,
 )
 
+from lacet.service.brief import brief_text
 from lacet.service.shown import Opened
-from lacet.window.brief import brief_text
 from lacet.window.commands.given import Commands
 from lacet.window.commands.listed import Menu, command
 from lacet.window.parts import ElidedButton, ElidedLabel, label

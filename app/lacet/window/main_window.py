@@ -11,6 +11,7 @@ from PySide6.QtCore import QSettings, Qt, Signal
 from PySide6.QtGui import QCloseEvent, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QMainWindow, QSplitter, QStackedWidget, QVBoxLayout, QWidget
 
+from lacet.service.sheet.totals import totals_text
 from lacet.trip.edits import fresh_trip_id, set_party
 from lacet.trip.errors import LacetError
 from lacet.trip.library import Place, Stage
@@ -29,7 +30,6 @@ from lacet.window.projects import ask_open, new_library
 from lacet.window.qt_session import QtSession
 from lacet.window.settle_panel import SettlePanel
 from lacet.window.sheet.panel import SheetPanel
-from lacet.window.sheet.totals import totals_text
 from lacet.window.shelf.panel import ShelfPanel
 from lacet.window.starting import Left, keep_left
 from lacet.window.variant_menu import copy, propose, rename

@@ -11,9 +11,9 @@ from PySide6.QtCore import QEvent, QObject, Qt, QTimer
 from PySide6.QtGui import QKeyEvent, QMouseEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QPushButton, QScrollArea, QVBoxLayout, QWidget
 
+from lacet.service.eyes import OFFICE_CHECKS
 from lacet.service.shown import Opened, Selection
 from lacet.trip.finding import Finding, Level, ProvedFix
-from lacet.window.eyes import OFFICE_CHECKS
 from lacet.window.flow_layout import FlowLayout
 from lacet.window.gestures import Gestures
 from lacet.window.parts import label, push_button, text_scale

@@ -4,12 +4,12 @@ from PySide6.QtWidgets import QLineEdit, QListWidget, QListWidgetItem, QVBoxLayo
 
 from lacet.compare.comparison import Comparison
 from lacet.compare.since import since_standard
+from lacet.service.eyes import for_eyes
 from lacet.service.shown import Opened
 from lacet.service.standards import keep_as_standard, standard_trip
 from lacet.trip.trip import Trip
 from lacet.window.beside import Beside
 from lacet.window.dialogs.base import FormDialog
-from lacet.window.eyes import for_eyes
 from lacet.window.parts import label
 from lacet.window.qt_session import QtSession
 

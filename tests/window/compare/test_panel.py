@@ -11,13 +11,13 @@ from PySide6.QtGui import QDragEnterEvent, QDragLeaveEvent, QDragMoveEvent, QDro
 from PySide6.QtWidgets import QMenu
 from pytestqt.qtbot import QtBot
 
+from lacet.compare.lines import variant_line
+from lacet.service.taking import MIME, TakenDays, days_of, taken_from
 from lacet.trip import edits
 from lacet.trip.drop import PayloadRefused
 from lacet.trip.money import Money
 from lacet.window.compare.accept import AcceptDialog
-from lacet.window.compare.lines import variant_line
 from lacet.window.compare.panel import ComparePanel
-from lacet.window.compare.taking import MIME, TakenDays, days_of, taken_from
 from lacet.window.qt_session import QtSession
 
 
@@ -63,12 +63,12 @@ def test_a_profile_is_broken_where_guests_are_driven(session: QtSession) -> None
     """Up to Birch on foot, and on from Alder: nothing was climbed down in between."""
     opened = session.opened
     assert opened is not None
-    whole = variant_line(opened.assessment)
+    whole = variant_line(opened.assessment.figures)
     first, last = opened.trip.variants[0].days[0], opened.trip.variants[0].days[-1]
     assert not np.isnan(whole.height_m).any()
     again = replace(first.items[0], id="again")
     assert session.apply(lambda trip: edits.place_item(trip, opened.variant_id, last.id, again), "again")
-    broken = variant_line(session.session.opened.assessment)  # type: ignore[union-attr]  # it is open
+    broken = variant_line(session.session.opened.assessment.figures)  # type: ignore[union-attr]  # it is open
     assert np.isnan(broken.height_m).sum() == 1
     assert not np.isnan(broken.height_m[-1])
 

@@ -12,14 +12,14 @@ from pytestqt.modeltest import ModelTester
 from pytestqt.qtbot import QtBot
 
 from lacet.intake.health import Doubt
+from lacet.service.library.fields import KINDS
+from lacet.service.library.looking_after import remedy
 from lacet.trip.library import Lodging, Ref, Restaurant, Transfer
 from lacet.window.app import open_window
 from lacet.window.library import dialogs
 from lacet.window.library.desk import LibraryDesk
 from lacet.window.library.field_editors import CalendarEditor, ChoiceEditor, LineEditor
-from lacet.window.library.fields import KINDS
 from lacet.window.library.kind_page import KindPage
-from lacet.window.library.looking_after import remedy
 from lacet.window.main_window import MainWindow
 from lacet.window.qt_session import QtSession
 from lacet.wording import Wording

@@ -7,10 +7,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from lacet.service.library.changes import differences, set_on_many, settable
+from lacet.service.library.fields import BY_NAME, KINDS, DeskKind, Draft, draft_of, read, slug
 from lacet.trip.library import Lodging, Room, Stage, StageWay, Tariff
 from lacet.trip.words import Footing, Way
-from lacet.window.library.changes import differences, set_on_many, settable
-from lacet.window.library.fields import BY_NAME, KINDS, DeskKind, Draft, draft_of, read, slug
 from tests.intake.sheet_strategies import fields_of, parts_of
 from tests.small_library import items
 

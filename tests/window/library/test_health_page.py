@@ -6,12 +6,12 @@ from pytestqt.qtbot import QtBot
 
 from lacet.intake.health import Doubt
 from lacet.intake.health import health as look
+from lacet.service.library.fields import BY_NAME, BY_ONE
+from lacet.service.library.looking_after import remedy
 from lacet.trip.library import Tariff
 from lacet.trip.words import Service
 from lacet.window.library import dialogs
 from lacet.window.library.desk import LibraryDesk
-from lacet.window.library.fields import BY_NAME, BY_ONE
-from lacet.window.library.looking_after import remedy
 from lacet.window.qt_session import QtSession
 from lacet.window.work import CalledOff
 from tests.small_library import small_catalogue

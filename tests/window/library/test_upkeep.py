@@ -6,13 +6,13 @@ from pathlib import Path
 import pytest
 from pytestqt.qtbot import QtBot
 
+from lacet.service.library.upkeep_words import file_name
 from lacet.store import open_project
 from lacet.trip import edits
 from lacet.trip.library import Lodging
 from lacet.window.dialogs.trips import TripChooser
 from lacet.window.library import dialogs, upkeep
 from lacet.window.library.desk import LibraryDesk
-from lacet.window.library.upkeep_words import file_name
 from lacet.window.qt_session import QtSession
 from tests.small_library import small_trip
 

@@ -9,6 +9,15 @@ import pytest
 
 from lacet.assess import assess
 from lacet.inputs import Inputs
+from lacet.service.map_scene import (
+    Scene,
+    along_at,
+    bounds_of,
+    drawn_line,
+    ground_places,
+    scene,
+    spot_position,
+)
 from lacet.service.shown import Shown
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.commitments import NO_COMMITMENTS
@@ -16,7 +25,6 @@ from lacet.trip.house_rules import HouseRules
 from lacet.trip.library import Ref
 from lacet.trip.trip import Day, Leg, Rest, Trip
 from lacet.trip.words import Way
-from lacet.window.map.scene import Scene, along_at, bounds_of, drawn_line, ground_places, scene, spot_position
 from tests.small_library import BASE, METRES_PER_DEGREE, cycle, day, ride, small_catalogue, small_trip, walk
 
 TODAY = date(2026, 11, 25)
@@ -139,7 +147,7 @@ def test_the_ground_names_every_place() -> None:
 
 def test_scene_relief_and_page_need_no_qt() -> None:
     code = (
-        "import sys, lacet.window.map.scene, lacet.tracks.relief, lacet.window.map.page;"
+        "import sys, lacet.service.map_scene, lacet.tracks.relief, lacet.window.map.page;"
         "sys.exit(any(name.startswith('PySide6') for name in sys.modules))"
     )
     variables = {**os.environ, "PYTHONPATH": os.pathsep.join(sys.path)}

@@ -154,7 +154,7 @@ def test_an_unknown_line_says_so_and_what_to_do_and_is_never_nought(panel: Quote
     )
     panel.lines.setCurrentItem(item)
     assert "no tariff" in panel.sentence.text()
-    assert panel.sentence.text().endswith("Add a tariff for it in the library (Ctrl+L).")
+    assert panel.sentence.text().endswith("Add a tariff for it in the library.")
 
 
 def test_a_line_points_at_its_day_on_the_sheet(panel: QuotePanel, session: QtSession) -> None:

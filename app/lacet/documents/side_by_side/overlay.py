@@ -9,6 +9,7 @@ from collections.abc import Iterator, Sequence
 import numpy as np
 import shapely
 
+from lacet.compare.lines import VariantLine, variant_line
 from lacet.documents.drawing.axes import Axis, distance_axis, height_axis
 from lacet.documents.drawing.look import COLOUR, Look
 from lacet.documents.drawing.svg import drawn, element, path_of
@@ -21,15 +22,14 @@ WIDTHS_MM = (1.0, 0.6, 0.35, 0.2)
 TEXT_MM = 2.6
 THIN_MM = 0.05
 KEY_MM = 18.0
-Line = tuple[FloatArray, FloatArray]
 
 
 def overlaid(variants: Sequence[VariantFigures], letters: Sequence[str], look: Look = COLOUR) -> Drawn:
     """Draw the profiles; rides leave a gap, and days on which nobody moves take no room."""
-    lines = [_line(each) for each in variants]
-    known = [heights[np.isfinite(heights)] for _, heights in lines]
+    lines = [variant_line(each) for each in variants]
+    known = [each.height_m[np.isfinite(each.height_m)] for each in lines]
     known = [each for each in known if len(each)]
-    length_m = max((float(along[-1]) for along, _ in lines if len(along)), default=0.0)
+    length_m = max((each.day_ends_m[-1] for each in lines if each.day_ends_m), default=0.0)
     low = min((float(each.min()) for each in known), default=0.0)
     high = max((float(each.max()) for each in known), default=0.0)
     width, height = SIZE_MM
@@ -42,27 +42,12 @@ def overlaid(variants: Sequence[VariantFigures], letters: Sequence[str], look: L
         parts += _drawn(line, WIDTHS_MM[index], field, look)
         parts += _key(letter, index, look)
     lengths = [
-        f"{letter} {along[-1] / 1000:.0f} km"
-        for (along, _), letter in zip(lines, letters, strict=True)
-        if len(along)
+        f"{letter} {line.day_ends_m[-1] / 1000:.0f} km"
+        for line, letter in zip(lines, letters, strict=True)
+        if len(line.distance_m)
     ]
     alt = f"Height profiles over one another: {'; '.join(lengths)}"
     return drawn(parts, (width, height), look.family, alt)
-
-
-def _line(figures: VariantFigures) -> Line:
-    """Distance and height along a variant; NaN where a leg ends, so that no line joins two of them."""
-    along: list[FloatArray] = []
-    heights: list[FloatArray] = []
-    at_m = 0.0
-    for day in figures.days:
-        for leg in day.group.legs if day.group is not None else ():
-            along += [at_m + leg.trace.distance_m, np.array([at_m + leg.distance_m])]
-            heights += [leg.trace.height_m, np.array([np.nan])]
-            at_m += leg.distance_m
-    if not along:
-        return np.empty(0), np.empty(0)
-    return np.concatenate(along), np.concatenate(heights)
 
 
 class _Field:
@@ -92,8 +77,8 @@ class _Field:
             yield _said(said, x, bottom + 3.8, "middle", look.quiet)
 
 
-def _drawn(line: Line, width_mm: float, field: _Field, look: Look) -> Iterator[str]:
-    along, heights = line
+def _drawn(line: VariantLine, width_mm: float, field: _Field, look: Look) -> Iterator[str]:
+    along, heights = line.distance_m, line.height_m
     known = np.isfinite(heights)
     edges = np.flatnonzero(np.diff(known)) + 1
     for part in np.split(np.arange(len(along)), edges):

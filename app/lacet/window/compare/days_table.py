@@ -21,11 +21,11 @@ from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QMenu, QTableWidge
 
 from lacet.compare import Comparison
 from lacet.compare.differences import DROPPED, Difference, day_words
+from lacet.service.taking import MIME, TakenDays, Taking, days_of, taken_from, taking
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.errors import LacetError
 from lacet.window.compare.day_cell import DETAILS_ROLE, DIFFERS_ROLE, DayDelegate
 from lacet.window.compare.look import swatch
-from lacet.window.compare.taking import MIME, TakenDays, Taking, days_of, taken_from, taking
 from lacet.window.theme import Theme
 
 EDGE_PX = 7

@@ -17,21 +17,21 @@ from PySide6.QtWidgets import (
 from lacet.compare import Comparison, Side, compare
 from lacet.compare.comparison import MOST
 from lacet.service.documents import COMPARISON, Order, Whom
+from lacet.service.eyes import for_eyes
 from lacet.service.gathering import as_open
 from lacet.service.shown import Opened, Selection, Shown
+from lacet.service.taking import Taking
+from lacet.service.variants_beside import Assessed
 from lacet.trip import edits
 from lacet.trip.edits import letter
 from lacet.trip.trip import Trip, Variant
 from lacet.window.beside import Beside
 from lacet.window.compare.accept import AcceptDialog
-from lacet.window.compare.assessed import Assessed
 from lacet.window.compare.days_table import DaysTable
 from lacet.window.compare.figures_table import FiguresTable
 from lacet.window.compare.look import SWATCH, swatch
 from lacet.window.compare.profiles import Profiles
 from lacet.window.compare.route_map import RouteMap
-from lacet.window.compare.taking import Taking
-from lacet.window.eyes import for_eyes
 from lacet.window.fields import ComboBox
 from lacet.window.file_dialogs import ask_save
 from lacet.window.flow_layout import FlowLayout

@@ -7,7 +7,7 @@ from PySide6.QtGui import QColor
 from PySide6.QtWidgets import QWidget
 
 from lacet.compare import Comparison
-from lacet.window.compare.lines import VariantLine, variant_line
+from lacet.compare.lines import VariantLine, day_and_height, thinned, variant_line
 from lacet.window.compare.look import colour_of, pen_of
 from lacet.window.theme import Theme
 from lacet.wording import Wording
@@ -42,16 +42,18 @@ class Profiles(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no types
         """Draw all lines, the widest first; a letter stands at the end of each."""
         self.plotItem.clear()
         self.letters, self.wording = letters, wording
-        self.lines = [] if found is None else [variant_line(side.assessment) for side in found.sides]
+        self.lines = (
+            [] if found is None else [thinned(variant_line(side.assessment.figures)) for side in found.sides]
+        )
         unit, scale = ("mi", 1 / 1.609344) if wording.imperial else ("km", 1.0)
         self.setLabel("bottom", f"{unit} from the start", color=self.theme.quiet)
         self.setLabel("left", "ft" if wording.imperial else "m", color=self.theme.quiet)
         self.getAxis("bottom").setScale(scale)
         self.getAxis("left").setScale(1 / 0.3048 if wording.imperial else 1.0)
         for index, line in enumerate(self.lines):
-            if len(line.distance_km):
+            if len(line.distance_m):
                 pen = pen_of(index, self.theme)
-                self.plot(line.distance_km, line.height_m, pen=pen, connect="finite", antialias=True)
+                self.plot(line.distance_m / 1000, line.height_m, pen=pen, connect="finite", antialias=True)
         self._put_letters()
         self.cursor.hide()
         self.addItem(self.cursor, ignoreBounds=True)
@@ -59,13 +61,13 @@ class Profiles(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no types
     def _put_letters(self) -> None:
         """Each at its line's end; those that would lie on one another stand side by side."""
         length = max(
-            (float(line.distance_km[-1]) for line in self.lines if len(line.distance_km)), default=1.0
+            (float(line.distance_m[-1] / 1000) for line in self.lines if len(line.distance_m)), default=1.0
         )
         taken: list[float] = []
         for index, line in enumerate(self.lines):
-            if not len(line.distance_km):
+            if not len(line.distance_m):
                 continue
-            end = float(line.distance_km[-1])
+            end = float(line.distance_m[-1] / 1000)
             near = sum(abs(end - other) < NEAR_SHARE * length for other in taken)
             taken.append(end)
             colour = colour_of(index, self.theme)
@@ -84,7 +86,7 @@ class Profiles(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no types
         said = [
             f"{letter} day {day}, {self.wording.spot_height(height)}"
             for letter, line in zip(self.letters, self.lines, strict=True)
-            if (found := _at(line, along_km)) is not None
+            if (found := day_and_height(line, along_km * 1000)) is not None
             for day, height in (found,)
         ]
         return f"{self.wording.length(along_km * 1000)}:  {'  ·  '.join(said)}" if said else ""
@@ -95,12 +97,3 @@ class Profiles(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no types
         self.cursor.setVisible(bool(said))
         self.cursor.setPos(along_km)
         self.told.emit(said)
-
-
-def _at(line: VariantLine, along_km: float) -> tuple[int, float] | None:
-    """(day from 1, height) at a distance; None outside, and where heights are unknown."""
-    if not len(line.distance_km) or not 0 <= along_km <= line.distance_km[-1]:
-        return None
-    height = float(np.interp(along_km, line.distance_km, line.height_m))
-    day = 1 + int(np.searchsorted(line.day_ends_km, along_km))
-    return None if np.isnan(height) else (min(day, len(line.day_ends_km)), height)

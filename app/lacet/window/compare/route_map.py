@@ -6,12 +6,12 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QFont, QPainter, QPainterPath, QPaintEvent, QPen, QPixmap, QPolygonF
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
+from lacet.service.map_scene import At, Scene, bounds_of, scene
 from lacet.service.shown import Shown
 from lacet.tracks.relief import Relief, mercator
 from lacet.trip.catalogue import Catalogue
 from lacet.window.compare.look import WIDTHS, colour_of, pen_of
 from lacet.window.map.panel import cache_folder
-from lacet.window.map.scene import At, Scene, bounds_of, scene
 from lacet.window.theme import Theme
 
 MARGIN_PX = 16

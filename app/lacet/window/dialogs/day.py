@@ -6,12 +6,12 @@ from datetime import time
 from PySide6.QtCore import QTime
 from PySide6.QtWidgets import QCheckBox, QPlainTextEdit, QWidget
 
+from lacet.service.other_ways import WaysDesk
 from lacet.trip import edits
 from lacet.trip.trip import Alternative, Trip
 from lacet.window.dialogs.base import FormDialog
 from lacet.window.dialogs.other_ways import OtherWaysEditor
 from lacet.window.fields import SpinBox, TimeEdit
-from lacet.window.other_ways import WaysDesk
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,9 +5,9 @@ from typing import Any
 
 from PySide6.QtWidgets import QCheckBox, QComboBox, QFormLayout, QLineEdit, QScrollArea, QWidget
 
+from lacet.service.rule_units import Measure, measure_of
 from lacet.trip.house_rules import HouseRules
 from lacet.window.dialogs.base import CheckedDialog
-from lacet.window.dialogs.rule_units import Measure, measure_of
 from lacet.window.fields import ComboBox
 from lacet.window.parts import label
 

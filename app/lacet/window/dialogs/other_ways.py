@@ -17,13 +17,13 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from lacet.service.other_ways import Step, WaysDesk
+from lacet.service.sheet.reasons import REASONS
 from lacet.trip.trip import Alternative, Item
 from lacet.trip.words import Reason
 from lacet.window.dialogs.base import CheckedDialog
 from lacet.window.fields import ComboBox
-from lacet.window.other_ways import Step, WaysDesk
 from lacet.window.parts import label, push_button
-from lacet.window.reasons import REASONS
 
 HEADS = ("", "What", "Length", "Up", "Moving", "Done by")
 WHAT = 1

@@ -12,6 +12,9 @@ from PySide6.QtGui import QCloseEvent
 from PySide6.QtWidgets import QHBoxLayout, QToolButton, QVBoxLayout, QWidget
 
 from lacet.service.keeper import Keeper
+from lacet.service.library.fields import BY_NAME, KINDS, Names
+from lacet.service.library.looking_after import Remedy
+from lacet.service.library.rows import names_of, tariff_is_for
 from lacet.tracks.relief import Relief
 from lacet.trip.errors import LacetError
 from lacet.trip.library import Place
@@ -20,12 +23,9 @@ from lacet.window.commands.given import Commands
 from lacet.window.commands.listed import Where, command
 from lacet.window.drops import FileDrops
 from lacet.window.fields import TabWidget
-from lacet.window.library.fields import BY_NAME, KINDS, Names
 from lacet.window.library.health_page import HealthPage
 from lacet.window.library.kind_page import KindPage
-from lacet.window.library.looking_after import Remedy
 from lacet.window.library.network_page import NetworkPage
-from lacet.window.library.rows import names_of, tariff_is_for
 from lacet.window.library.upkeep import Upkeep
 from lacet.window.map.ground_view import At, GroundView, Node
 from lacet.window.map.panel import cache_folder, shaded

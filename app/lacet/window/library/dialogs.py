@@ -20,9 +20,7 @@ from PySide6.QtWidgets import (
 from lacet.days.holidays import Holidays
 from lacet.intake.columns import Column
 from lacet.service.keeper import Behind
-from lacet.window.dialogs.base import FormDialog
-from lacet.window.fields import ComboBox
-from lacet.window.library.changes import (
+from lacet.service.library.changes import (
     NOBODY_SAID,
     Would,
     differences,
@@ -30,8 +28,10 @@ from lacet.window.library.changes import (
     set_on_many,
     settable,
 )
+from lacet.service.library.fields import DeskKind, Names
+from lacet.window.dialogs.base import FormDialog
+from lacet.window.fields import ComboBox
 from lacet.window.library.field_editors import FieldEditor, editor_for
-from lacet.window.library.fields import DeskKind, Names
 from lacet.window.parts import label
 from lacet.window.theme import current_theme
 

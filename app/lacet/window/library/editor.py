@@ -12,15 +12,15 @@ from PySide6.QtWidgets import QHBoxLayout, QMenu, QStackedLayout, QToolButton, Q
 
 from lacet.days.holidays import holidays_of
 from lacet.service.keeper import ChangedMeanwhile, Keeper
+from lacet.service.library.changes import again
+from lacet.service.library.fields import DeskKind, Draft, Names, draft_of, read, slug
+from lacet.service.library.looking_after import SERVICES
 from lacet.service.retiring import consequences
 from lacet.trip.errors import LacetError
 from lacet.trip.library import Stage
 from lacet.window.commands.listed import Where, command
 from lacet.window.library import dialogs
-from lacet.window.library.changes import again
-from lacet.window.library.fields import DeskKind, Draft, Names, draft_of, read, slug
 from lacet.window.library.form import Form, section_title
-from lacet.window.library.looking_after import SERVICES
 from lacet.window.library.many import ManyFields
 from lacet.window.library.pictures import PicturesRow
 from lacet.window.map.ground_view import At

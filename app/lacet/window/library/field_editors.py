@@ -20,10 +20,10 @@ from lacet.days.holidays import Holidays
 from lacet.intake.cells import Word, YesNo
 from lacet.intake.columns import Column, SheetKind
 from lacet.intake.ground import WaysCell
+from lacet.service.library.calendar_words import DayTold, Told, told
+from lacet.service.library.fields import LONG, checks_a_calendar, label_of, trouble_with
+from lacet.service.library.parts import OneOf
 from lacet.window.fields import ComboBox
-from lacet.window.library.calendar_words import DayTold, Told, told
-from lacet.window.library.fields import LONG, checks_a_calendar, label_of, trouble_with
-from lacet.window.library.parts import OneOf
 from lacet.window.parts import label
 from lacet.window.theme import current_theme
 

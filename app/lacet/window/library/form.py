@@ -9,6 +9,8 @@ from PySide6.QtWidgets import QFormLayout, QLabel, QScrollArea, QVBoxLayout, QWi
 
 from lacet.days.holidays import Holidays
 from lacet.intake.columns import Column
+from lacet.service.library.fields import SUBJECTS, DeskKind, Draft, Names, Trouble, label_of
+from lacet.service.library.rows import position_in
 from lacet.trip.words import Way
 from lacet.window.library.field_editors import (
     Choice,
@@ -18,9 +20,7 @@ from lacet.window.library.field_editors import (
     choices_of,
     editor_for,
 )
-from lacet.window.library.fields import SUBJECTS, DeskKind, Draft, Names, Trouble, label_of
 from lacet.window.library.part_editor import PartEditor
-from lacet.window.library.rows import position_in
 from lacet.window.map.ground_view import At, GroundView
 from lacet.window.parts import label
 

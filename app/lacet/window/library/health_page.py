@@ -8,9 +8,9 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QHeaderView, QListWidget, QListWidgetItem, QVBoxLayout, QWidget
 
 from lacet.intake.health import Doubt, health
+from lacet.service.library.looking_after import remedy
+from lacet.service.library.rows import KindList, ListColumn
 from lacet.window.library.list_model import ListModel
-from lacet.window.library.looking_after import remedy
-from lacet.window.library.rows import KindList, ListColumn
 from lacet.window.library.sorted_table import sorted_table
 from lacet.window.parts import label, push_button
 from lacet.window.qt_session import QtSession

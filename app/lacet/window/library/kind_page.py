@@ -6,8 +6,8 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QSplitter, QVBoxLayout, QWidget
 
 from lacet.service.keeper import Keeper
+from lacet.service.library.fields import DeskKind, Names
 from lacet.window.library.editor import Editor
-from lacet.window.library.fields import DeskKind, Names
 from lacet.window.library.list_panel import ListPanel
 from lacet.window.parts import push_button
 from lacet.window.qt_session import QtSession

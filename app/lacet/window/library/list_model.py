@@ -5,7 +5,7 @@ from typing import Any
 
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, QPersistentModelIndex, Qt
 
-from lacet.window.library.rows import KindList
+from lacet.service.library.rows import KindList
 from lacet.wording import ENGLISH, Wording
 
 Index = QModelIndex | QPersistentModelIndex

@@ -13,10 +13,10 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from lacet.service.library.fields import DeskKind
+from lacet.service.library.rows import LISTS, rows_of
 from lacet.window.commands.listed import Where, command
-from lacet.window.library.fields import DeskKind
 from lacet.window.library.list_model import ListModel
-from lacet.window.library.rows import LISTS, rows_of
 from lacet.window.library.sorted_table import sorted_table
 from lacet.window.parts import label, push_button
 from lacet.window.qt_session import QtSession

@@ -8,9 +8,9 @@ from PySide6.QtWidgets import QWidget
 
 from lacet.days.holidays import holidays_of
 from lacet.service.keeper import Keeper, Step
-from lacet.window.library.changes import set_on_many
+from lacet.service.library.changes import set_on_many
+from lacet.service.library.fields import DeskKind, Names
 from lacet.window.library.dialogs import ManyDialog
-from lacet.window.library.fields import DeskKind, Names
 from lacet.window.qt_session import QtSession
 from lacet.window.work import Step as Tell
 from lacet.window.work import Work

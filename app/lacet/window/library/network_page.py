@@ -7,6 +7,7 @@ from typing import Any
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QCheckBox, QComboBox, QHBoxLayout, QSplitter, QVBoxLayout, QWidget
 
+from lacet.service.library.rows import KindList, ListColumn, measure
 from lacet.service.network import Connection, Network, network
 from lacet.tracks.relief import Relief
 from lacet.trip.library import Bike, Ref, Stage
@@ -14,7 +15,6 @@ from lacet.trip.party import Party, placeholder_party
 from lacet.trip.words import Way
 from lacet.window.fields import ComboBox, TabWidget
 from lacet.window.library.list_model import ListModel
-from lacet.window.library.rows import KindList, ListColumn, measure
 from lacet.window.library.sorted_table import sorted_table
 from lacet.window.map.ground_view import GroundView, Link, Node
 from lacet.window.parts import label, push_button

@@ -24,10 +24,10 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from lacet.service.library.fields import Row, Trouble, head_of, label_of, trouble_with
+from lacet.service.library.parts import Part
 from lacet.window.fields import ComboBox
 from lacet.window.library.field_editors import choices_of, empty_is_meant
-from lacet.window.library.fields import Row, Trouble, head_of, label_of, trouble_with
-from lacet.window.library.parts import Part
 from lacet.window.parts import label, tool_button
 from lacet.window.theme import current_theme
 

@@ -21,9 +21,9 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from lacet.service.library.fields import DeskKind
 from lacet.store import Picture
 from lacet.window.file_dialogs import ask_files
-from lacet.window.library.fields import DeskKind
 from lacet.window.parts import label, tool_button
 from lacet.window.qt_session import QtSession
 from lacet.window.work import Step, Work

@@ -10,11 +10,11 @@ from typing import Any
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QMenu, QWidget
 
+from lacet.service.library import upkeep_words
 from lacet.store import Forgotten, TakenIn, after_erasing, all_done, before_erasing, delete_files, still_there
 from lacet.trip.errors import LacetError
 from lacet.window.dialogs.trips import TripChooser
 from lacet.window.file_dialogs import ask_save
-from lacet.window.library import upkeep_words
 from lacet.window.library.dialogs import SentencesDialog
 from lacet.window.projects import KIND, ask_open
 from lacet.window.qt_session import QtSession

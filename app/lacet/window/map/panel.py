@@ -16,13 +16,13 @@ from PySide6.QtCore import QEvent, Qt, QTimer, Signal
 from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QFrame, QStackedLayout
 
+from lacet.service.map_scene import along_at, bounds_of, ground_places, scene, spot_position
 from lacet.service.shown import Opened, Selection, Shown
 from lacet.tracks.relief import TINTS, Relief, relief
 from lacet.trip.errors import LacetError
 from lacet.trip.library import Place
 from lacet.window.map.base_map import address_of, base_map
 from lacet.window.map.page import page
-from lacet.window.map.scene import along_at, bounds_of, ground_places, scene, spot_position
 from lacet.window.map.tiles import TileLayer, tile_layer
 from lacet.window.parts import label
 from lacet.window.qt_session import QtSession, Spot

@@ -19,12 +19,12 @@ from lacet.price.shares import price_a_head
 from lacet.price.values import Quote
 from lacet.price.words import rooms_said
 from lacet.service.documents import QUOTE, Order, Whom
+from lacet.service.quote_rows import HEADS, OFFICE_COLUMNS, UNPRICED, Row, RowGroup, RowMaker
 from lacet.service.shown import Selection, Shown
 from lacet.trip.errors import LacetError
 from lacet.window.beside import Beside
 from lacet.window.file_dialogs import ask_save
 from lacet.window.parts import label, push_button
-from lacet.window.price.rows import HEADS, OFFICE_COLUMNS, UNPRICED, Row, RowGroup, RowMaker
 from lacet.window.price.terms import TermsEditor
 from lacet.window.qt_session import QtSession
 from lacet.window.theme import current_theme

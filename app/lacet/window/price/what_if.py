@@ -23,11 +23,11 @@ from lacet.days.seasons import covers
 from lacet.price.shares import price_a_head
 from lacet.price.values import Quote
 from lacet.price.what_if import WhatIf, each_what_if, more_a_head
+from lacet.service.quote_rows import UNPRICED
 from lacet.service.shown import Shown
 from lacet.trip.money import Money
 from lacet.window.beside import Beside
 from lacet.window.parts import label
-from lacet.window.price.rows import UNPRICED
 from lacet.window.qt_session import QtSession
 from lacet.window.theme import Theme, current_theme
 from lacet.wording import Wording

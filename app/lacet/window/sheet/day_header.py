@@ -4,8 +4,8 @@ from PySide6.QtCore import QPoint, QRect, Qt, Signal
 from PySide6.QtGui import QFont, QFontMetrics, QMouseEvent, QPainter, QPen
 from PySide6.QtWidgets import QApplication, QHeaderView, QWidget
 
+from lacet.service.sheet.table import Column
 from lacet.window.sheet.dragging import moved_enough
-from lacet.window.sheet.table import Column
 from lacet.window.theme import Theme
 
 HEADER_HEIGHT = 30

@@ -4,9 +4,9 @@ from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QRect, QRectF, QS
 from PySide6.QtGui import QColor, QFont, QFontMetrics, QPainter, QPen
 from PySide6.QtWidgets import QStyle, QStyledItemDelegate, QStyleOptionViewItem
 
-from lacet.window.cells import Cell, Pill
+from lacet.service.sheet.cells import Cell, Pill
+from lacet.service.sheet.table import Column, RowKind, SheetTable
 from lacet.window.sheet.model import CELL_ROLE, SheetModel
-from lacet.window.sheet.table import Column, RowKind, SheetTable
 from lacet.window.theme import Theme
 
 Index = QModelIndex | QPersistentModelIndex

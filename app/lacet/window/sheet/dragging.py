@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from PySide6.QtCore import QPoint, QPointF
 
+from lacet.service.sheet.table import SheetTable
 from lacet.trip.drop import (
     DayPayload,
     Gap,
@@ -17,7 +18,6 @@ from lacet.trip.drop import (
     Target,
 )
 from lacet.window.sheet.geometry import SheetGeometry
-from lacet.window.sheet.table import SheetTable
 
 STAY_EDGE_PX = 9.0
 

@@ -7,7 +7,7 @@ the first day.
 from bisect import bisect_right
 from dataclasses import dataclass
 
-from lacet.window.sheet.table import Column
+from lacet.service.sheet.table import Column
 
 EDGE_SHARE = 0.12
 EDGE_LEAST_PX = 8.0

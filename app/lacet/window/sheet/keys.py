@@ -10,10 +10,10 @@ from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QRect, Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QWidget
 
+from lacet.service.sheet.table import RowKind, SheetTable
 from lacet.trip.drop import DayPayload, ItemPayload, Payload, StayPayload
 from lacet.trip.itinerary import night_of
 from lacet.trip.trip import Night
-from lacet.window.sheet.table import RowKind, SheetTable
 
 NARROWER, WIDER = 0.8, 1.25
 ENTER = (Qt.Key.Key_Return, Qt.Key.Key_Enter)

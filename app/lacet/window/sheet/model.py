@@ -4,10 +4,10 @@ from typing import Any
 
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, QPersistentModelIndex, Qt
 
-from lacet.window.cells import Cell
-from lacet.window.reasons import said_as
-from lacet.window.sheet.table import RowKind, SheetTable
-from lacet.window.way_rows import leading, way_row
+from lacet.service.sheet.cells import Cell
+from lacet.service.sheet.reasons import said_as
+from lacet.service.sheet.table import RowKind, SheetTable
+from lacet.service.sheet.way_rows import leading, way_row
 
 Index = QModelIndex | QPersistentModelIndex
 CELL_ROLE = Qt.ItemDataRole.UserRole

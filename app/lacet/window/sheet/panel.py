@@ -3,17 +3,17 @@
 from PySide6.QtCore import QModelIndex, Qt
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QVBoxLayout, QWidget
 
+from lacet.service.eyes import for_eyes
+from lacet.service.sheet.table import Reader, SheetTable, sheet_table
+from lacet.service.sheet.totals import totals_text
 from lacet.service.shown import Opened, Selection, Shown
 from lacet.trip.drop import Gap, ItemPayload, Out, Payload, StayPayload
-from lacet.window.eyes import for_eyes
 from lacet.window.gestures import Gestures
 from lacet.window.guide import DropGuide
 from lacet.window.parts import ElidedLabel, tool_button
 from lacet.window.qt_session import QtSession, Spot
 from lacet.window.sheet.carry import Carry
 from lacet.window.sheet.model import SheetModel
-from lacet.window.sheet.table import Reader, SheetTable, sheet_table
-from lacet.window.sheet.totals import totals_text
 from lacet.window.sheet.view import SheetView
 from lacet.window.theme import current_theme
 
@@ -197,7 +197,7 @@ class SheetPanel(QWidget):
         self.hover_text.setText(self._told(table, column, spot))
 
     def _told(self, table: SheetTable, column: int, spot: Spot) -> str:
-        from lacet.window.sheet.hover import told
+        from lacet.service.sheet.hover import told
 
         group = table.group(column)
         if group is None or spot.leg >= len(group.legs):

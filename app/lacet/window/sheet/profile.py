@@ -13,8 +13,8 @@ from PySide6.QtGui import QMouseEvent, QPainter, QPen, QWheelEvent
 from PySide6.QtWidgets import QWidget
 
 from lacet.figures.values import FloatArray, GroupFigures, LegFigures
+from lacet.service.sheet.table import SheetTable
 from lacet.trip.words import Way
-from lacet.window.sheet.table import SheetTable
 from lacet.window.theme import Theme
 from lacet.wording import METRES_PER_FOOT, Wording
 

@@ -12,7 +12,7 @@ from PySide6.QtCore import QTimer, Signal
 from PySide6.QtGui import QPaintEvent
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from lacet.window.sheet.table import SheetTable
+from lacet.service.sheet.table import SheetTable
 from lacet.window.theme import Theme
 
 if TYPE_CHECKING:

@@ -21,10 +21,11 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QAbstractItemView, QApplication, QHeaderView, QTableView, QWidget
 
+from lacet.service.sheet.reasons import OTHER_WAY
+from lacet.service.sheet.table import RowKind, SheetTable
 from lacet.trip.drop import DayPayload, ItemPayload, Payload, to_json
 from lacet.window.carrying import MIME, is_ours, payload_of
 from lacet.window.parts import text_scale
-from lacet.window.reasons import OTHER_WAY
 from lacet.window.sheet.day_header import HEADER_HEIGHT, DayHeader
 from lacet.window.sheet.delegate import CARD_HEIGHT, PILL_ROW, ROW_HEIGHT, SheetDelegate
 from lacet.window.sheet.dragging import (
@@ -37,7 +38,6 @@ from lacet.window.sheet.geometry import SheetGeometry, column_widths, fitting_wi
 from lacet.window.sheet.keys import pressed
 from lacet.window.sheet.model import SheetModel
 from lacet.window.sheet.profile_row import ProfileRow
-from lacet.window.sheet.table import RowKind, SheetTable
 from lacet.window.theme import Theme
 
 PROFILE_HEIGHT, LEAST_PROFILE_HEIGHT = 112, 84

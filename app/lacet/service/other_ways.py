@@ -1,4 +1,4 @@
-"""Other ways to spend a day (short, for wet weather): their figures, and what can come next. No Qt."""
+"""Other ways to spend a day (short, for wet weather): their figures, and what can come next."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -6,14 +6,14 @@ from dataclasses import dataclass
 from lacet.figures.values import DayFigures
 from lacet.service.ranking import continuing, stage_figures, with_transfer
 from lacet.service.session import Session
+from lacet.service.sheet.cards import card_of
+from lacet.service.sheet.reasons import REASONS
+from lacet.service.sheet.way_rows import WayRow, leading, way_row
 from lacet.store import StageFilter
 from lacet.trip import edits
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.library import Ref, Stage, Transfer
 from lacet.trip.trip import Alternative, Day, Item, Leg, Ride
-from lacet.window.cards import card_of
-from lacet.window.reasons import REASONS
-from lacet.window.way_rows import WayRow, leading, way_row
 
 MOST_STEPS = 200
 PLANNED = "As planned"

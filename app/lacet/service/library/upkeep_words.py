@@ -1,4 +1,4 @@
-"""What care of a whole project comes to, in sentences: before it is done, and after. No Qt."""
+"""What care of a whole project comes to, in sentences: before it is done, and after."""
 
 from pathlib import Path
 

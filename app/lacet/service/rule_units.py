@@ -1,4 +1,4 @@
-"""House rules in the units a person uses: km, h, %, min, a time of day; inside they stay in ours. No Qt."""
+"""House rules in the units a person uses: km, h, %, min, a time of day; inside they stay in ours."""
 
 from dataclasses import Field, dataclass
 from typing import Any

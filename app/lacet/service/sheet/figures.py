@@ -1,9 +1,9 @@
 """Figure rows: each beside its limit; comfortable ones fade, those over it stand out."""
 
 from lacet.figures.values import DayFigures, GroupFigures
+from lacet.service.sheet.cells import Cell
 from lacet.trip.house_rules import HouseRules
 from lacet.trip.words import Way
-from lacet.window.cells import Cell
 from lacet.wording import UNKNOWN, Wording
 
 

@@ -1,14 +1,14 @@
-"""Where a doubt about the library is mended: which form, which field, what stands there already. No Qt."""
+"""Where a doubt about the library is mended: which form, which field, what stands there already."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
 from dataclasses import field as kept
 
 from lacet.intake.health import Doubt
+from lacet.service.library.fields import BY_ONE
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.library import Tariff
 from lacet.trip.words import Service
-from lacet.window.library.fields import BY_ONE
 
 _FIELDS = {
     "check-in": "check_in",

@@ -1,4 +1,4 @@
-"""What can be edited of each kind of item, made from the one description that sheets are read by. No Qt.
+"""What can be edited of each kind of item, made from the one description that sheets are read by.
 
 A draft is text: what a person has typed, field by field. Reading a draft gives the item, or says what is
 wrong with which field. An empty field is 'nobody has said'.
@@ -13,9 +13,9 @@ from lacet.intake.columns import Column, SheetKind
 from lacet.intake.ground import PLACES, STAGES
 from lacet.intake.problems import CellRefused
 from lacet.intake.trade import BIKES, LODGINGS, RESTAURANTS, TARIFFS, TRANSFERS
+from lacet.service.library.parts import PARTS, Part
 from lacet.trip.library import Stage, StageWay
 from lacet.trip.words import Service
-from lacet.window.library.parts import PARTS, Part
 
 Row = tuple[str, ...]
 Names = Mapping[str, Mapping[str, str]]

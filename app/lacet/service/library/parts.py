@@ -1,4 +1,4 @@
-"""The small tables inside items: rooms of a house, lines of a tariff, answers of a kitchen. No Qt.
+"""The small tables inside items: rooms of a house, lines of a tariff, answers of a kitchen.
 
 Described as the sheets of `intake` are, so one editor and one reader serve them all. What a sheet keeps in
 one cell ("vegan: yes; milk: on request") is a table here.

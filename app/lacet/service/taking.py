@@ -1,4 +1,4 @@
-"""A run of days taken from one variant into another: what a drop or a menu means, as one edit. No Qt."""
+"""A run of days taken from one variant into another: what a drop or a menu means, as one edit."""
 
 from collections.abc import Callable
 from dataclasses import dataclass

@@ -1,11 +1,11 @@
 """Cards: a stage, a transfer, a visit, a rest day, a note, as one cell."""
 
 from lacet.figures.values import DayFigures, GroupFigures, LegFigures
+from lacet.service.sheet.cells import Cell
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.library import Bike, Stage, Transfer
 from lacet.trip.trip import Item, Leg, Note, Rest, Ride, Visit
 from lacet.trip.words import Way
-from lacet.window.cells import Cell
 from lacet.wording import Wording
 
 

@@ -1,4 +1,4 @@
-"""What a person has typed about opening or closing, told back: a sentence, and the next two weeks. No Qt."""
+"""What a person has typed about opening or closing, told back: a sentence, and the next two weeks."""
 
 from dataclasses import dataclass
 from datetime import date, timedelta

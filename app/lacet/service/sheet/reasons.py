@@ -1,4 +1,4 @@
-"""Why a day has another way, in words; and the sign it carries on the sheet and on the map. No Qt."""
+"""Why a day has another way, in words; and the sign it carries on the sheet and on the map."""
 
 from lacet.trip.trip import Alternative
 from lacet.trip.words import Reason

@@ -1,4 +1,4 @@
-"""The quote as rows of a table: what the office reads, or what a client beside them may. No Qt."""
+"""The quote as rows of a table: what the office reads, or what a client beside them may."""
 
 from dataclasses import dataclass
 
@@ -10,23 +10,20 @@ from lacet.trip.catalogue import Catalogue
 from lacet.trip.library import Tariff
 from lacet.trip.trip import Trip
 from lacet.trip.words import Payer, Service
-from lacet.window.commands.listed import command
 from lacet.wording import Wording
-
-LIBRARY = command("library").keys[0]
 
 HEADS = ("What", "Quantity", "Each", "Net", "Price", "Tariff")
 UNPRICED = "unknown"
 OFFICE_COLUMNS = (2, 3, 5)
 TO_DO = {
-    Unknown.NO_TARIFF: f"Add a tariff for it in the library ({LIBRARY}).",
-    Unknown.NOT_VALID: f"Add the tariff for that date in the library ({LIBRARY}).",
-    Unknown.SEASON_GAP: f"Add a rate for that date to its tariff in the library ({LIBRARY}).",
-    Unknown.NO_RATE: f"Add a rate for this case to its tariff in the library ({LIBRARY}).",
+    Unknown.NO_TARIFF: "Add a tariff for it in the library.",
+    Unknown.NOT_VALID: "Add the tariff for that date in the library.",
+    Unknown.SEASON_GAP: "Add a rate for that date to its tariff in the library.",
+    Unknown.NO_RATE: "Add a rate for this case to its tariff in the library.",
     Unknown.NO_EXCHANGE_RATE: "Add the exchange rate to the house rules.",
     Unknown.NOT_CHOSEN: "Choose it on the sheet.",
     Unknown.NOT_IN_LIBRARY: "Choose another on the sheet.",
-    Unknown.UNREADABLE: f"Mend the seasons of its tariff in the library ({LIBRARY}).",
+    Unknown.UNREADABLE: "Mend the seasons of its tariff in the library.",
 }
 
 

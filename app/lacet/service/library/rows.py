@@ -1,4 +1,4 @@
-"""The lists of the desk: each kind's columns, and rows asked from the store as columns, not as items. No Qt.
+"""The lists of the desk: each kind's columns, and rows asked from the store as columns, not as items.
 
 What is typed into the finder is words, or a position ("44.21 -24.55"), which finds what lies within 3 km.
 """
@@ -10,9 +10,9 @@ from typing import Any, TypeAlias
 
 import orjson
 
+from lacet.service.library.fields import BY_NAME, DeskKind
 from lacet.store import Box, Listed, StageFilter, StageRow, UnitOfWork, box_around
 from lacet.trip.words import Way
-from lacet.window.library.fields import BY_NAME, DeskKind
 from lacet.wording import UNKNOWN, Wording
 
 NEAR_M = 3_000.0

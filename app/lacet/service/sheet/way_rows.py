@@ -1,4 +1,4 @@
-"""The figures of one way to spend a day, in words: the plan's, or an alternative's beside it. No Qt."""
+"""The figures of one way to spend a day, in words: the plan's, or an alternative's beside it."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass

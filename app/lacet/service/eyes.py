@@ -1,4 +1,4 @@
-"""What a client who looks on may see: a variant without the findings that tell what suppliers ask. No Qt."""
+"""What a client who looks on may see: a variant without the findings that tell what suppliers ask."""
 
 from dataclasses import replace
 from typing import TypeVar

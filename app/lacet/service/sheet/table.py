@@ -1,4 +1,4 @@
-"""The sheet as plain values: which rows and columns there are and what stands in each cell. No Qt.
+"""The sheet as plain values: which rows and columns there are and what stands in each cell.
 
 A parted day takes one column a group, so each half is a cell of its own for the mouse, the keyboard and
 a screen reader. Every cell says itself in full (`says`) beside what is drawn (`text`).
@@ -8,14 +8,14 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 
 from lacet.figures.values import DayFigures, GroupFigures
+from lacet.service.sheet.cards import card_of
+from lacet.service.sheet.cells import Cell
+from lacet.service.sheet.figures import battery_cell, climb_cell, clock_cell, distance_cell, time_cell
+from lacet.service.sheet.services import checks_cell, dinner_cell, moves_cell, night_cell, price_cell
 from lacet.service.shown import Shown
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.house_rules import HouseRules
 from lacet.trip.trip import Item
-from lacet.window.cards import card_of
-from lacet.window.cells import Cell
-from lacet.window.sheet.figures import battery_cell, climb_cell, clock_cell, distance_cell, time_cell
-from lacet.window.sheet.services import checks_cell, dinner_cell, moves_cell, night_cell, price_cell
 from lacet.wording import ENGLISH, Wording
 
 EMPTY_DAY = Cell("drop a stage here", says="nothing planned yet", tone="quiet")

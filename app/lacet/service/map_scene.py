@@ -1,4 +1,4 @@
-"""What the map shows of one variant: lines, stops with their day numbers, houses. No Qt, no colours.
+"""What the map shows of one variant: lines, stops with their day numbers, houses.
 
 Days, groups and legs are counted from 0 as in `Spot` and `Selection`; the numbers written on the map are
 those of the sheet's columns. A line's geometry is told apart from its use by a key, so that the page is
@@ -12,6 +12,7 @@ from typing import NamedTuple, TypeAlias
 
 from lacet.figures.leg_line import LegLine, leg_line
 from lacet.figures.values import DayFigures, GroupFigures, LegFigures
+from lacet.service.sheet.reasons import said_as
 from lacet.service.shown import Shown
 from lacet.tracks.edit import nearest, position_at, simplify
 from lacet.tracks.geodesy import length_m
@@ -20,7 +21,6 @@ from lacet.trip.catalogue import Catalogue
 from lacet.trip.itinerary import takes
 from lacet.trip.library import Lodging, Place
 from lacet.trip.trip import Day, Leg, Ride
-from lacet.window.reasons import said_as
 
 TOLERANCE_M = 5.0
 # A hundred-thousandth of a degree is about a metre.

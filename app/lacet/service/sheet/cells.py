@@ -1,4 +1,4 @@
-"""What one cell of the sheet holds. No Qt."""
+"""What one cell of the sheet holds."""
 
 from dataclasses import dataclass
 

@@ -1,4 +1,4 @@
-"""The brief: what the party is and asked for, in one line that stays in sight. No Qt."""
+"""The brief: what the party is and asked for, in one line that stays in sight."""
 
 from lacet.trip.party import Party
 from lacet.trip.trip import Trip

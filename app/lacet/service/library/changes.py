@@ -1,11 +1,11 @@
-"""What two versions of an item differ by, and one field set on many, before anything is saved. No Qt."""
+"""What two versions of an item differ by, and one field set on many, before anything is saved."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
 from lacet.intake.columns import Column
-from lacet.window.library.fields import DeskKind, Draft, Names, Trouble, draft_of, label_of, read
+from lacet.service.library.fields import DeskKind, Draft, Names, Trouble, draft_of, label_of, read
 
 NOBODY_SAID = "not said"
 SINGLE = frozenset({"name", "latitude", "longitude", "from_place", "to_place", "ways"})

@@ -3,6 +3,7 @@
 from decimal import Decimal
 
 from lacet.figures.values import GroupFigures
+from lacet.service.sheet.cells import Cell, Pill
 from lacet.service.shown import Shown
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.finding import Level
@@ -11,7 +12,6 @@ from lacet.trip.library import Lodging, Restaurant
 from lacet.trip.money import Money
 from lacet.trip.trip import Booking, Day, Meal, Night
 from lacet.trip.words import BookingState, Load, MealKind, Service
-from lacet.window.cells import Cell, Pill
 from lacet.wording import Wording, listed
 
 STATES = {

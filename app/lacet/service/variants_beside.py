@@ -1,4 +1,4 @@
-"""The assessments of all variants side by side, each kept until something it rests on changes. No Qt."""
+"""The assessments of all variants side by side, each kept until something it rests on changes."""
 
 from dataclasses import replace
 from datetime import date
