@@ -22,6 +22,22 @@ def _no_settings_from_before() -> None:
     QSettings().clear()
 
 
+@pytest.fixture(autouse=True)
+def _sessions_end_with_their_test(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
+    """Else one is garbage with its timer running, and another test's thread may be the one to collect it."""
+    made: list[QtSession] = []
+    begin = QtSession.__init__
+
+    def begin_remembered(self: QtSession, inner: Session) -> None:
+        made.append(self)
+        begin(self, inner)
+
+    monkeypatch.setattr(QtSession, "__init__", begin_remembered)
+    yield
+    for each in made:
+        each.stop_following()
+
+
 @pytest.fixture
 def session(tmp_path: Path, qtbot: QtBot) -> Iterator[QtSession]:
     """A session on the small trip, which is open."""
