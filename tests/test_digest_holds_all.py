@@ -11,16 +11,18 @@ from typing import Any
 import pytest
 
 from lacet.assess import assess
-from lacet.demo import demo_items, demo_tracks, demo_trips
+from lacet.demo import demo_bookings, demo_items, demo_tracks, demo_trips
 from lacet.demo.building import demo_settings
-from lacet.digest import digest
+from lacet.digest import _relevant, digest
 from lacet.inputs import Inputs
 from lacet.tracks.track import Track
+from lacet.trip.bookings import NO_BOOKINGS
 from lacet.trip.catalogue import Catalogue, catalogue_of
 from lacet.trip.commitments import Commitments
 from lacet.trip.errors import LacetError
 from lacet.trip.house_rules import HouseRules
 from lacet.trip.library import Bike, Lodging, Place, Restaurant, Stage, Tariff, Transfer
+from lacet.trip.plain import to_plain
 from lacet.trip.words import Service
 
 AS_OF = date(2026, 11, 25)
@@ -36,7 +38,8 @@ def basis() -> Inputs:
     region, office = demo_settings()
     catalogue = catalogue_of(demo_items(), Tracks(demo_tracks()), region, office)
     trip = demo_trips()[0]
-    return Inputs(trip, trip.variants[0].id, catalogue, HouseRules(), as_of=AS_OF)
+    booked = demo_bookings()[trip.id]
+    return Inputs(trip, trip.variants[0].id, catalogue, HouseRules(), bookings=booked, as_of=AS_OF)
 
 
 def told(inputs: Inputs) -> tuple[Any, ...] | None:
@@ -118,7 +121,7 @@ def test_the_day_changes_the_digest_as_it_changes_what_is_said() -> None:
 
 
 def test_every_field_of_the_inputs_is_looked_at() -> None:
-    looked_at = {"trip", "variant_id", "catalogue", "rules", "commitments", "as_of", "variant"}
+    looked_at = {"trip", "variant_id", "catalogue", "rules", "commitments", "bookings", "as_of", "variant"}
     assert {each.name for each in fields(Inputs)} == looked_at
     assert {each.name for each in fields(Catalogue)} == {"items", "tracks", "region", "office"}
     assert set(basis().catalogue.items) == set(KINDS)
@@ -130,6 +133,23 @@ def test_every_leaf_of_the_trip_changes_the_digest() -> None:
     spoilt = [each for each in changed(mine) if each.variant(basis().variant_id) is not None]
     assert len(spoilt) > 100
     assert all(holds(replace(basis(), trip=each), None) for each in spoilt if each.variants[0].days)
+
+
+def test_every_leaf_of_the_bookings_changes_the_digest() -> None:
+    spoilt = list(changed(basis().bookings))
+    assert len(spoilt) > 20
+    digests = {digest(replace(basis(), bookings=each)) for each in spoilt}
+    assert len(digests) == len(spoilt)
+    assert digest(basis()) not in digests
+
+
+def test_bookings_beside_the_trip_leave_the_digest_what_it_was_within() -> None:
+    """As issued before: a trip's own data held its bookings."""
+    mine = basis()
+    within = replace(mine, bookings=NO_BOOKINGS)
+    plain = _relevant(within)
+    assert plain | {"bookings": [to_plain(each) for each in mine.bookings]} == _relevant(mine)
+    assert "bookings" not in plain
 
 
 @pytest.mark.parametrize("part", ["rules", "region"])

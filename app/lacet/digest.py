@@ -55,9 +55,10 @@ def digest(inputs: Inputs) -> str:
 
 
 def _relevant(inputs: Inputs) -> Any:
-    """The trip with only this variant: edits of another one change nothing here."""
+    """The trip with only this variant, since edits of another one change nothing here, and its bookings."""
     plain: dict[str, Any] = to_plain(inputs.trip)
-    return plain | {"variants": [to_plain(inputs.variant)]}
+    booked = {"bookings": [to_plain(each) for each in inputs.bookings]} if inputs.bookings else {}
+    return plain | {"variants": [to_plain(inputs.variant)]} | booked
 
 
 def _pointed_at(inputs: Inputs) -> Iterator[list[Any]]:
@@ -72,7 +73,7 @@ def _newest(inputs: Inputs, named: set[str]) -> Iterator[LibraryItem | None]:
     """What is read as it is now: places, houses that are booked, tariffs of what is named or of no item."""
     catalogue = inputs.catalogue
     yield from (catalogue.place(each) for each in sorted(named & catalogue.items.get(Place, {}).keys()))
-    suppliers = sorted({booking.supplier for booking in inputs.trip.bookings})
+    suppliers = sorted({booking.supplier for booking in inputs.bookings})
     yield from (catalogue.latest(Lodging, each) for each in suppliers)
     known = [catalogue.items.get(kind, {}) for kind in (*_POINTED_AT, Place)]
     for tariff_id in sorted(catalogue.items.get(Tariff, {})):

@@ -3,6 +3,7 @@
 from dataclasses import dataclass, field
 from datetime import date
 
+from lacet.trip.bookings import NO_BOOKINGS, Bookings
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.commitments import NO_COMMITMENTS, Commitments
 from lacet.trip.errors import LacetError
@@ -24,6 +25,8 @@ class Inputs:
         Which of the trip's variants is meant.
     commitments
         What other trips hold.
+    bookings
+        What was asked of suppliers for this trip.
     as_of
         Today, for options, release days and prices.
 
@@ -38,6 +41,7 @@ class Inputs:
     catalogue: Catalogue
     rules: HouseRules
     commitments: Commitments = NO_COMMITMENTS
+    bookings: Bookings = NO_BOOKINGS
     as_of: date = field(kw_only=True)
     variant: Variant = field(init=False, repr=False, compare=False)
 

@@ -3,7 +3,6 @@
 Never called during a drag: every candidate is a whole assessment.
 """
 
-from collections.abc import Callable
 from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
@@ -14,7 +13,6 @@ from lacet.price.amounts import from_minor, round_fraction, to_minor
 from lacet.trip.errors import LacetError
 from lacet.trip.finding import Finding, Fix, Level, ProvedFix
 from lacet.trip.money import Money
-from lacet.trip.trip import Trip
 
 _WEIGHT = {Level.STOP: 100, Level.WARN: 10, Level.NOTE: 1}
 UNKNOWN_WEIGHT = 5
@@ -49,7 +47,7 @@ def _finding_weight(finding: Finding) -> int:
 
 
 def _prove(inputs: Inputs, before: Assessment, finding: Finding, fix: Fix) -> ProvedFix | None:
-    after = _assessed(inputs, fix.edit)
+    after = _assessed(inputs, fix)
     if after is None:
         return None
     left = [each for each in after.findings if (each.check, each.subject) == (finding.check, finding.subject)]
@@ -62,15 +60,16 @@ def _prove(inputs: Inputs, before: Assessment, finding: Finding, fix: Fix) -> Pr
         says=fix.says,
         result=_result(before, after, finding, change),
         edit=fix.edit,
+        act=fix.act,
         settles=gain,
         price_change=change,
     )
 
 
-def _assessed(inputs: Inputs, edit: Callable[[Trip], Trip]) -> Assessment | None:
-    """The assessment after the edit, or None when the edit has no meaning there."""
+def _assessed(inputs: Inputs, fix: Fix) -> Assessment | None:
+    """The assessment after the remedy, or None when it has no meaning there."""
     try:
-        return assess(replace(inputs, trip=edit(inputs.trip)))
+        return assess(replace(inputs, trip=fix.edit(inputs.trip), bookings=fix.act(inputs.bookings)))
     except LacetError:
         return None
 

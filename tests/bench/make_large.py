@@ -21,9 +21,10 @@ from lacet.demo.building import demo_items, demo_settings, demo_tracks, demo_tri
 from lacet.resources import example_project
 from lacet.store import Project, UnitOfWork, open_project
 from lacet.tracks.track import Track, track
+from lacet.trip.bookings import Booking, Bookings
 from lacet.trip.library import Bike, Lodging, Place, Restaurant, Stage, Tariff, Transfer
 from lacet.trip.plain import from_plain, to_plain
-from lacet.trip.trip import Booking, Trip
+from lacet.trip.trip import Trip
 from lacet.trip.words import BookingState, Service
 
 SPACE_DEG = 0.9  # from one island to the next; Verrin is 0.7 degrees wide
@@ -152,30 +153,37 @@ def _trips(project: Project, demo: Demo, size: Size, islands: int) -> None:
                 trip = _trip(demo.trips[number % len(demo.trips)], number, number % max(islands - 1, 1))
                 for revision in range(3):
                     unit.trips.save(replace(trip, name=f"{trip.name} {revision}"), revision, "edit")
+                unit.bookings.place(trip.id, _booked(trip), "book")
             unit.commit()
 
 
 def _trip(of: Trip, number: int, island: int) -> Trip:
-    """A trip of the demo on another island, some weeks later, booked for nine nights."""
+    """A trip of the demo on another island, some weeks later."""
     plain = _renamed(to_plain(of), island) | {"id": f"trip-{number}", "name": f"{of.name} {number}"}
-    plain.pop("bookings", None)
     moved = from_plain(Trip, plain)
     start = (of.start or date(2027, 5, 8)) + timedelta(days=number % 100)
-    nights = [night.lodging.id for day in moved.variants[0].days for night in day.nights]
-    bookings = tuple(
-        Booking(
-            id=f"b{n}",
-            service=Service.LODGING,
-            supplier=nights[n % len(nights)],
-            detail="double",
-            from_day=start + timedelta(days=n),
-            to_day=start + timedelta(days=n + 1),
-            quantity=2,
-            state=BookingState.CONFIRMED,
+    return replace(moved, start=start)
+
+
+def _booked(trip: Trip) -> Bookings:
+    """Nine nights of a trip."""
+    assert trip.start is not None
+    nights = [night.lodging.id for day in trip.variants[0].days for night in day.nights]
+    return Bookings(
+        tuple(
+            Booking(
+                id=f"b{n}",
+                service=Service.LODGING,
+                supplier=nights[n % len(nights)],
+                detail="double",
+                from_day=trip.start + timedelta(days=n),
+                to_day=trip.start + timedelta(days=n + 1),
+                quantity=2,
+                state=BookingState.CONFIRMED,
+            )
+            for n in range(NIGHTS)
         )
-        for n in range(NIGHTS)
     )
-    return replace(moved, start=start, bookings=bookings)
 
 
 _OF_THE_GROUND = ("stage", "lodging", "restaurant")

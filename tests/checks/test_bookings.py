@@ -9,10 +9,12 @@ import pytest
 from lacet.assess import assess
 from lacet.inputs import Inputs
 from lacet.settle import settle
+from lacet.trip import edits
+from lacet.trip.bookings import Booking, Bookings
 from lacet.trip.finding import Finding, Level
 from lacet.trip.house_rules import HouseRules
 from lacet.trip.library import Lodging, Ref
-from lacet.trip.trip import Accepted, Booking, Meal, Rest, Trip
+from lacet.trip.trip import Accepted, Meal, Rest, Trip
 from lacet.trip.words import BookingState, MealKind, Service
 from tests.small_library import day, items, small_catalogue, small_trip, walk
 
@@ -22,15 +24,18 @@ BIRCH = next(item for item in items() if isinstance(item, Lodging) and item.id =
 DINNER = Meal(kind=MealKind.DINNER, restaurant=Ref("net-loft"))
 
 
-def trip_with(*bookings: Booking, **more: Any) -> Trip:
-    """Two nights at Birch House from Saturday 8 May, a dinner out on the first evening."""
+def trip_with(*bookings: Booking, **more: Any) -> Inputs:
+    """Two nights at Birch House from Saturday 8 May, a dinner on the first evening, and what was booked."""
     trip = small_trip(
         day("d1", walk("i1"), lodging="birch-house", meals=(DINNER,), briefing=True),
         day("d2", Rest(id="i2"), lodging="birch-house"),
         day("d3", Rest(id="i3")),
-        bookings=bookings,
     )
-    return replace(trip, **{"proposed": "v1", **more})
+    return inputs_of(replace(trip, **{"proposed": "v1", **more}), *bookings)
+
+
+def inputs_of(trip: Trip, *bookings: Booking) -> Inputs:
+    return Inputs(trip, "v1", small_catalogue(BIRCH), RULES, bookings=Bookings(bookings), as_of=AS_OF)
 
 
 def rooms(**more: Any) -> Booking:
@@ -51,8 +56,8 @@ def table(**more: Any) -> Booking:
                     "to_day": evening, **more})  # fmt: skip
 
 
-def found(trip: Trip, house: Lodging = BIRCH, as_of: date = AS_OF) -> list[Finding]:
-    told = assess(Inputs(trip, "v1", small_catalogue(house), RULES, as_of=as_of)).findings
+def found(inputs: Inputs, house: Lodging = BIRCH, as_of: date = AS_OF) -> list[Finding]:
+    told = assess(replace(inputs, catalogue=small_catalogue(house), as_of=as_of)).findings
     return [each for each in told if each.check == "bookings_kept"]
 
 
@@ -88,8 +93,9 @@ def test_a_refusal_is_told_as_one() -> None:
 
 
 def test_asking_for_fewer_rooms_is_not_asking_for_all() -> None:
-    trip = trip_with(rooms(detail="single"), table())
-    (told,) = found(replace(trip, party=replace(trip.party, sharing=())))
+    inputs = trip_with(rooms(detail="single"), table())
+    apart = replace(inputs.trip, party=replace(inputs.trip.party, sharing=()))
+    (told,) = found(replace(inputs, trip=apart))
     assert told.says == (
         "Birch House was asked for too little: 1 single room after days 1 and 2 missing. Ask for more."
     )
@@ -106,6 +112,15 @@ def test_too_many_rooms_and_nights_are_told_by_their_dates() -> None:
     assert "more than is needed on 8 May and 9 May" in more.says
     (longer,) = found(trip_with(rooms(to_day=date(2027, 5, 12)), table()))
     assert "more than is needed on 10 May and 11 May" in longer.says
+
+
+@pytest.mark.parametrize(
+    ("until", "level"), [(29, None), (28, Level.WARN), (25, Level.WARN), (24, Level.STOP)]
+)
+def test_an_option_is_told_before_it_ends_and_after(until: int, level: Level | None) -> None:
+    """Today is 25 November; the house wants to hear of it three days before."""
+    held = rooms(state=BookingState.OPTION, option_until=date(2026, 11, until))
+    assert [each.level for each in found(trip_with(held, table()))] == ([] if level is None else [level])
 
 
 @pytest.mark.parametrize(("until", "says"), [(30, True), (24, False)])
@@ -132,7 +147,7 @@ def test_confirmed_rooms_are_not_released() -> None:
 
 
 @pytest.mark.parametrize(
-    ("trip", "says"),
+    ("inputs", "says"),
     [
         (trip_with(table()), "Write it down as requested"),
         (trip_with(rooms(from_day=date(2027, 5, 9)), table()), "Write it down as requested"),
@@ -143,13 +158,13 @@ def test_confirmed_rooms_are_not_released() -> None:
         ),
     ],
 )
-def test_what_is_written_down_settles_the_finding(trip: Trip, says: str) -> None:
-    before = assess(Inputs(trip, "v1", small_catalogue(), RULES, as_of=AS_OF))
+def test_what_is_written_down_settles_the_finding(inputs: Inputs, says: str) -> None:
+    before = assess(inputs)
     (told,) = [each for each in before.findings if each.check == "bookings_kept"]
-    inputs = Inputs(trip, "v1", small_catalogue(), RULES, as_of=AS_OF)
     (proved,) = settle(inputs, before)[before.findings.index(told)]
     assert proved.says == says
-    assert found(proved.edit(trip)) == []
+    assert found(replace(inputs, bookings=proved.act(inputs.bookings))) == []
+    assert proved.edit(inputs.trip) is inputs.trip, "the trip itself stays as it is"
 
 
 def nights_asked(count: int, *bookings: Booking) -> str:
@@ -157,8 +172,8 @@ def nights_asked(count: int, *bookings: Booking) -> str:
     stays = (
         day(f"d{number}", Rest(id=f"i{number}"), lodging="birch-house") for number in range(1, count + 1)
     )
-    trip = small_trip(*stays, day("last", Rest(id="last")), bookings=bookings, proposed="v1")
-    return " ".join(each.says for each in found(trip))
+    trip = small_trip(*stays, day("last", Rest(id="last")), proposed="v1")
+    return " ".join(each.says for each in found(inputs_of(trip, *bookings)))
 
 
 def test_days_in_a_row_are_told_as_a_stretch_and_others_one_by_one() -> None:
@@ -169,10 +184,45 @@ def test_days_in_a_row_are_told_as_a_stretch_and_others_one_by_one() -> None:
 
 
 def test_nights_on_end_are_written_down_as_one_booking() -> None:
-    trip = trip_with(table())
-    (told,) = found(trip)
-    asked = [each for each in told.fixes[0].edit(trip).bookings if each.service is Service.LODGING]
+    inputs = trip_with(table())
+    (told,) = found(inputs)
+    asked = [each for each in told.fixes[0].act(inputs.bookings) if each.service is Service.LODGING]
     assert [(each.from_day, each.to_day) for each in asked] == [(date(2027, 5, 8), date(2027, 5, 10))]
+    assert asked[0].made_for == tuple(night.id for each in inputs.variant.days for night in each.nights)
+
+
+def test_a_booking_tells_where_the_trip_has_by_now_what_it_was_made_for() -> None:
+    inputs = trip_with(table())
+    booked = replace(inputs, bookings=found(inputs)[0].fixes[0].act(inputs.bookings))
+    later = replace(booked, trip=edits.insert_day(inputs.trip, "v1", 0))
+    says = [each.says for each in found(later)]
+    assert (
+        "Birch House was asked for more than is needed on 8 May: the trip has it on 10 May now. "
+        "Change the booking."
+    ) in says
+    assert "Net Loft was asked for 8 May, but isn't needed. Cancel it." in says, "made for nobody knows what"
+    shifted = replace(booked, trip=replace(inputs.trip, start=date(2027, 5, 12)))
+    assert (
+        "Birch House was asked for 8 May, but isn't needed then: the trip has it on 12 May and 13 May now. "
+        "Cancel it."
+    ) in [each.says for each in found(shifted)]
+
+
+@pytest.mark.parametrize(
+    ("travellers", "says"),
+    [
+        (("t1", "t2"), None),
+        (("t2", "t7"), "Birch House was asked on 8 May for a guest who no longer travels. Change it."),
+        (("t8", "t9"), "Birch House was asked on 8 May for 2 guests who no longer travel. Cancel it."),
+    ],
+)
+def test_what_was_asked_for_guests_who_left_the_party_is_told(
+    travellers: tuple[str, ...], says: str | None
+) -> None:
+    told = found(trip_with(rooms(travellers=travellers), table()))
+    assert [each.says for each in told] == ([] if says is None else [says])
+    settled = rooms(travellers=travellers, state=BookingState.CANCELLED)
+    assert not any("guest" in each.says for each in found(trip_with(settled, rooms(id="b3"), table())))
 
 
 @pytest.mark.parametrize(("on", "number"), [(7, None), (8, 1), (10, 3), (11, None)])

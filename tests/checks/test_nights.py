@@ -12,13 +12,14 @@ from lacet.assess import Assessment, assess
 from lacet.checks.kept import per_catalogue
 from lacet.inputs import Inputs
 from lacet.settle import settle
+from lacet.trip.bookings import NO_BOOKINGS, Booking, Bookings
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.commitments import NO_COMMITMENTS, Commitments
 from lacet.trip.finding import Finding, Level
 from lacet.trip.house_rules import HouseRules
 from lacet.trip.library import DietAnswer, LibraryItem, Lodging, Ref, Room
 from lacet.trip.party import Need
-from lacet.trip.trip import Booking, Day, Meal, Night, Rest, RoomUse, Trip
+from lacet.trip.trip import Day, Meal, Night, Rest, RoomUse, Trip
 from lacet.trip.words import Answer, MealKind, NeedLevel, Payer, Service
 from tests.small_library import day, items, small_catalogue, small_trip, walk
 
@@ -29,14 +30,19 @@ OAK = replace(BIRCH, id="oak-house", name="Oak House")
 SINGLE = Room(kind="single", sleeps=1, count=2)
 
 
-def assessed(trip: Trip, *library: LibraryItem, taken: Commitments = NO_COMMITMENTS) -> Assessment:
-    return assess(Inputs(trip, "v1", small_catalogue(*library), RULES, taken, as_of=AS_OF))
+def assessed(
+    trip: Trip, *library: LibraryItem, taken: Commitments = NO_COMMITMENTS, booked: Bookings = NO_BOOKINGS
+) -> Assessment:
+    return assess(Inputs(trip, "v1", small_catalogue(*library), RULES, taken, booked, as_of=AS_OF))
 
 
 def found(
-    check: str, trip: Trip, *library: LibraryItem, taken: Commitments = NO_COMMITMENTS
-) -> list[Finding]:
-    return [each for each in assessed(trip, *library, taken=taken).findings if each.check == check]
+    check: str, trip: Trip, *library: LibraryItem, taken: Commitments = NO_COMMITMENTS,
+    booked: Bookings = NO_BOOKINGS,
+) -> list[Finding]:  # fmt: skip
+    return [
+        each for each in assessed(trip, *library, taken=taken, booked=booked).findings if each.check == check
+    ]
 
 
 def settled(check: str, trip: Trip, *library: LibraryItem) -> list[str]:
@@ -128,7 +134,7 @@ def test_no_later_start_is_offered_beyond_a_week_or_where_suppliers_were_asked()
     assert told.fixes == ()
     asked = Booking(id="b", service=Service.LODGING, supplier="birch-house", from_day=date(2027, 5, 8),
                     to_day=date(2027, 5, 9))  # fmt: skip
-    (told,) = found("lodging_open", at_birch(bookings=(asked,)), closed("05-01..05-09"))
+    (told,) = found("lodging_open", at_birch(), closed("05-01..05-09"), booked=Bookings((asked,)))
     assert told.fixes == ()
 
 

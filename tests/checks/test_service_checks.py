@@ -1,4 +1,4 @@
-"""The checks of nights, meals, bags, bikes and bookings: what triggers each, and a neighbour that doesn't."""
+"""The checks of nights, meals, bags and bikes: what triggers each, and a neighbour that doesn't."""
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
@@ -15,8 +15,8 @@ from lacet.trip.finding import Finding, Level
 from lacet.trip.house_rules import HouseRules
 from lacet.trip.library import Bike, Depot, DietAnswer, LibraryItem, Lodging, Ref, Restaurant, Transfer
 from lacet.trip.party import ALLERGENS, Need
-from lacet.trip.trip import Booking, Hire, Meal, Move, Night, Rest, Trip
-from lacet.trip.words import Answer, BookingState, Load, MealKind, NeedLevel, Payer, Service
+from lacet.trip.trip import Hire, Meal, Move, Night, Rest, Trip
+from lacet.trip.words import Answer, Load, MealKind, NeedLevel, Payer, Service
 from tests.small_library import cycle, day, items, ride, small_catalogue, small_trip, walk
 
 AS_OF = date(2026, 11, 25)
@@ -101,23 +101,6 @@ def hired(height_cm: float = 170.0, mass_kg: float = 70.0) -> Trip:
     return replace(trip, party=replace(trip.party, travellers=(guest,)))
 
 
-def booked(**more: Any) -> Trip:
-    usual: dict[str, Any] = {
-        "id": "b1",
-        "service": Service.LODGING,
-        "supplier": "birch-house",
-        "from_day": date(2027, 5, 8),
-        "to_day": date(2027, 5, 9),
-    }
-    booking = Booking(**usual | more)
-    return replace(two_days(), bookings=(booking,), proposed="v1")
-
-
-def option(until: int) -> Trip:
-    """An option to a day of November; today is the 25th."""
-    return booked(state=BookingState.OPTION, option_until=date(2026, 11, until))
-
-
 @dataclass(frozen=True)
 class Case:
     """What triggers a check at which level, and its neighbour just on the right side."""
@@ -191,12 +174,6 @@ CASES = (
          lambda: small_trip(day("d1", ride("i1", "alder", "birch", transfer=Ref("taxi"), minutes=20))),
          lambda: small_trip(day("d1", ride("i1", "alder", "birch", transfer=Ref("taxi"), minutes=20))),
          (replace(TAXI, runs="Mo-Fr 08:00-18:00"),), (replace(TAXI, runs="Sa 08:00-18:00"),)),
-    Case("bookings_kept", Level.WARN, lambda: option(28), lambda: option(29)),
-    Case("bookings_kept", Level.STOP, lambda: option(24), lambda: option(29)),
-    Case("bookings_kept", Level.WARN, lambda: replace(booked(), bookings=()),
-         lambda: booked(state=BookingState.CONFIRMED)),
-    Case("bookings_kept", Level.WARN, lambda: booked(supplier="cedar-inn", state=BookingState.CONFIRMED),
-         lambda: booked(state=BookingState.CONFIRMED)),
 )  # fmt: skip
 
 

@@ -136,14 +136,14 @@ def test_an_overruled_stop_lets_it_leave() -> None:
 
 
 def test_a_trip_without_a_party_stays_in_the_house() -> None:
-    trip = replace(trips()[0], party=NOBODY, bookings=())
+    trip = replace(trips()[0], party=NOBODY)
     assert not may_leave(missing(told(island(), trip)))
 
 
 def test_a_variant_without_days_stays_in_the_house() -> None:
     trip = trips()[0]
     empty = replace(trip.variants[0], days=(), hires=())
-    lacks = missing(told(island(), replace(trip, variants=(empty,), bookings=()), empty))
+    lacks = missing(told(island(), replace(trip, variants=(empty,)), empty))
     assert [each.says[:27] for each in lacks if each.weight is Weight.STOP] == ["The variant has no days yet"]
     assert not may_leave(lacks)
 

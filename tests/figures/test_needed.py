@@ -8,8 +8,9 @@ from typing import Any
 import pytest
 
 from lacet.figures.needed import Matching, Needed, match, needed
+from lacet.trip.bookings import Booking, Bookings
 from lacet.trip.library import Ref, Transfer
-from lacet.trip.trip import Booking, Day, Hire, Meal, Move, Rest, Trip
+from lacet.trip.trip import Day, Hire, Meal, Move, Rest, Trip
 from lacet.trip.words import BookingState, Carrier, Load, MealKind, Payer, Service
 from tests.small_library import day, night, ride, small_catalogue, small_trip, walk
 
@@ -45,8 +46,8 @@ def booked(**more: Any) -> Booking:
 
 
 def held(*bookings: Booking, trip: Callable[..., Trip] = two_nights) -> Matching:
-    given = trip(bookings=bookings)
-    return match(given, needed(given, given.variants[0], CATALOGUE), CATALOGUE)
+    given = trip()
+    return match(given, Bookings(bookings), needed(given, given.variants[0], CATALOGUE), CATALOGUE)
 
 
 def test_equal_nights_in_one_house_run_together_until_the_day_of_departure() -> None:
@@ -154,8 +155,10 @@ def test_services_that_no_variant_names_are_let_be() -> None:
 
 
 def test_without_a_start_there_is_nothing_to_match() -> None:
-    given = two_nights(start=None, bookings=(booked(),))
-    assert match(given, needed(given, given.variants[0], CATALOGUE), CATALOGUE) == Matching((), ())
+    given = two_nights(start=None)
+    assert match(
+        given, Bookings((booked(),)), needed(given, given.variants[0], CATALOGUE), CATALOGUE
+    ) == Matching((), ())
 
 
 def test_what_is_hired_is_needed_on_its_last_day_too_and_a_room_not_after_its_last_night() -> None:

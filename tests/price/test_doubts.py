@@ -11,10 +11,11 @@ from lacet.price.doubt import DoubtKind
 from lacet.price.doubts import doubts
 from lacet.price.quote import quote
 from lacet.price.rise import PACKAGE_DIRECTIVE, package_doubts, price_rise
+from lacet.trip.bookings import NO_BOOKINGS, Booking, Bookings
 from lacet.trip.commitments import NO_COMMITMENTS, Commitments
 from lacet.trip.library import LibraryItem
 from lacet.trip.money import CurrencyMismatch, Money
-from lacet.trip.trip import Booking, Day, Trip, Variant
+from lacet.trip.trip import Day, Trip, Variant
 from lacet.trip.words import Board, BookingState, Payer, Service, Unit
 from tests.price.small_library import (
     AS_OF,
@@ -51,12 +52,13 @@ def told(
     variant: Variant,
     *items: LibraryItem,
     trip: Trip | None = None,
+    bookings: Bookings = NO_BOOKINGS,
     commitments: Commitments = NO_COMMITMENTS,
     as_of: date = AS_OF,
 ) -> Told:
     catalogue = catalogue_with(*items)
     asked = trip_of(variant) if trip is None else trip
-    found = doubts(quote(asked, variant, catalogue, RULES, as_of), asked, catalogue, commitments)
+    found = doubts(quote(asked, variant, catalogue, RULES, as_of), asked, catalogue, bookings, commitments)
     return [(doubt.kind, doubt.day, doubt.figure, doubt.limit) for doubt in found]
 
 
@@ -101,8 +103,7 @@ def test_rooms_past_their_release_day_are_told_unless_they_are_held() -> None:
     late = MONDAY - timedelta(days=29)
     assert told(NIGHT, held, as_of=late) == [(DoubtKind.RELEASED, 1, 29.0, 30.0)]
     assert told(NIGHT, held, as_of=MONDAY - timedelta(days=30)) == []
-    booked = replace(trip_of(NIGHT), bookings=(BOOKED,))
-    assert told(NIGHT, held, trip=booked, as_of=late) == []
+    assert told(NIGHT, held, bookings=Bookings((BOOKED,)), as_of=late) == []
 
 
 def test_half_board_and_dinner_elsewhere_on_one_evening_is_told() -> None:
@@ -116,10 +117,10 @@ def test_half_board_and_dinner_elsewhere_on_one_evening_is_told() -> None:
 
 def test_a_supplier_who_now_asks_more_than_booked_is_told() -> None:
     # 118.00 + 82.50 by tariff.
-    booked = replace(trip_of(NIGHT), bookings=(replace(BOOKED, price=euro("160.40")),))
-    assert told(NIGHT, trip=booked) == [(DoubtKind.BOOKED_FOR_LESS, 1, 0.25, 0.0)]
-    agreed = replace(booked, bookings=(replace(BOOKED, price=euro("200.50")),))
-    assert told(NIGHT, trip=agreed) == []
+    booked = Bookings((replace(BOOKED, price=euro("160.40")),))
+    assert told(NIGHT, bookings=booked) == [(DoubtKind.BOOKED_FOR_LESS, 1, 0.25, 0.0)]
+    agreed = Bookings((replace(BOOKED, price=euro("200.50")),))
+    assert told(NIGHT, bookings=agreed) == []
 
 
 def test_a_trip_without_a_date_says_that_its_price_is_assumed() -> None:

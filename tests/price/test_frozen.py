@@ -6,7 +6,9 @@ import pytest
 
 from lacet.price.frozen import FrozenQuoteUnread, freeze, thaw
 from lacet.price.quote import quote
-from lacet.trip.plain import NotPlain
+from lacet.trip.bookings import NO_BOOKINGS, Booking, Bookings
+from lacet.trip.plain import NotPlain, to_plain
+from lacet.trip.words import Service
 from tests.price.small_library import AS_OF, CATALOGUE, RULES, TRIP, VARIANT
 
 
@@ -36,3 +38,15 @@ def test_the_trip_and_the_rules_of_that_day_are_kept_with_the_quote() -> None:
     thawed = thaw(json.loads(json.dumps(freeze(issued, "digest", trip=TRIP, variant="a", rules=RULES))))
     assert (thawed.trip, thawed.variant, thawed.rules) == (TRIP, "a", RULES)
     assert thaw(freeze(issued, "digest")).trip is None
+
+
+def test_bookings_are_kept_where_they_lay_when_they_were_part_of_the_trip() -> None:
+    """What was issued before they got rows of their own is read the same way."""
+    issued = quote(TRIP, VARIANT, CATALOGUE, RULES, AS_OF)
+    asked = Booking(id="k1", service=Service.LODGING, supplier="weir", from_day=AS_OF, to_day=AS_OF)
+    frozen = freeze(issued, "digest", trip=TRIP, variant="a", rules=RULES, bookings=Bookings((asked,)))
+    assert frozen["trip"] == to_plain(TRIP) | {"bookings": [to_plain(asked)]}
+    thawed = thaw(json.loads(json.dumps(frozen)))
+    assert (thawed.trip, thawed.bookings) == (TRIP, Bookings((asked,)))
+    assert thaw(freeze(issued, "digest", trip=TRIP)).bookings == NO_BOOKINGS
+    assert thaw(freeze(issued, "digest")).bookings is None, "today's are all there is to ask"

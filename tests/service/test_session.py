@@ -13,9 +13,10 @@ from lacet.service.session import NothingOpen, Session
 from lacet.service.shown import Opened
 from lacet.store import FileBusy, Project, StaleRevision, open_project
 from lacet.trip import edits
+from lacet.trip.bookings import Booking, add
 from lacet.trip.kept import Kept
 from lacet.trip.library import Lodging
-from lacet.trip.trip import Booking, Trip
+from lacet.trip.trip import Trip
 from lacet.trip.words import BookingState, Service
 from lacet.wording import Wording
 from tests.small_library import small_trip, walk, write_small_project
@@ -113,7 +114,8 @@ def fill_the_quay_house(other: Session) -> None:
         detail="double",
         state=BookingState.CONFIRMED,
     )
-    other.add_trip(replace(small_trip(), id="full", name="Full", bookings=(booking,)))
+    other.add_trip(replace(small_trip(), id="full", name="Full"))
+    other.book(lambda held: add(held, booking), "ask the Quay House")
 
 
 def test_what_others_booked_is_known_without_opening_the_trip_again(

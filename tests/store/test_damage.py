@@ -34,6 +34,8 @@ def _read_all(project: Project) -> None:
         for row in unit.trips.rows():
             unit.trips.load(row.id)
             unit.trips.history(row.id)
+            unit.bookings.of(row.id)
+            unit.bookings.history(row.id)
         unit.commitments("")
         unit.documents.rows()
         unit.settings.house_rules()
@@ -53,6 +55,8 @@ DAMAGE = {
     "an instant that is none": "UPDATE revisions SET saved_at = 'now'",
     "a body that is nothing": "UPDATE revisions SET body = x''",
     "settings that are a list": "INSERT INTO settings VALUES ('HouseRules', 99, '', '[]')",
+    "a booking that is no JSON": "UPDATE bookings SET body = '{'",
+    "an act that is no JSON": "UPDATE booking_steps SET body = '['",
     "no table of bookings": "DROP TABLE bookings",
     "no table of items": "DROP TABLE items",
     "no counters": "DROP TABLE counters",

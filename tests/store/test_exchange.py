@@ -5,19 +5,19 @@ from dataclasses import replace
 from datetime import UTC, date, datetime
 from decimal import Decimal
 from pathlib import Path
-from typing import Any
 
 import pytest
 
 from lacet.store import Project, open_project
 from lacet.store.errors import FileThere, NotALacetFile, UnknownTrip
 from lacet.store.pictures import Picture
+from lacet.trip.bookings import add, change
 from lacet.trip.library import Bike, Lodging, Place, Ref, Restaurant, Stage, Tariff, Transfer
 from lacet.trip.money import Money
 from lacet.trip.region import Region
 from lacet.trip.trip import Accepted, Crossing, Day, Hire, Leg, Meal, Move, Night, Ride, Trip, Variant, Visit
 from lacet.trip.words import BikeKind, Carrier, Load, MealKind, Means, Service, Way
-from tests.store.things import guests_trip, house, place, raw, stage
+from tests.store.things import guests_bookings, guests_trip, house, place, raw, stage
 
 
 @pytest.fixture
@@ -201,7 +201,7 @@ def test_a_newer_version_of_the_same_item_is_added_and_told(
         unit.library.add_version(house("weir", name="Weir Farm"))
         unit.library.add_version(house("weir", name="Weir Farm & Mill"))
         day = Day(id="d1", nights=(Night(lodging=Ref("weir", 3)),))
-        later = guests_trip("later", variants=(Variant(id="v1", name="A", days=(day,)),), bookings=())
+        later = guests_trip("later", variants=(Variant(id="v1", name="A", days=(day,)),))
         unit.trips.save(later, 0, "new")
         unit.commit()
     # The export holds version 3 alone, and still knows what it descends from.
@@ -279,11 +279,32 @@ def test_what_is_refused_leaves_no_trace(act: str, project: Project, tmp_path: P
 
 
 def test_prices_come_along_with_their_currency(project: Project, other: Project, tmp_path: Path) -> None:
-    booking: Any = replace(guests_trip().bookings[0], price=Money(Decimal("12.50"), "GBP"))
+    held = guests_bookings()
+    dear = change(held, replace(held.held[0], price=Money(Decimal("12.50"), "GBP")))
     with project.unit_of_work() as unit:
-        unit.trips.save(guests_trip(bookings=(booking,)), 1, "price")
+        unit.bookings.put("may", held, dear, "price")
         unit.commit()
     project.export_trip("may", tmp_path / "may.lacet")
     other.take_in(tmp_path / "may.lacet")
     with other.reading() as unit:
-        assert unit.trips.load("may")[0].bookings == (booking,)
+        assert unit.bookings.of("may") == dear
+        assert [(step.says, step.revision) for step in unit.bookings.history("may")] == [
+            ("from another file", 1)
+        ]
+
+
+def test_a_trip_that_differs_comes_beside_ours_with_what_only_they_booked(
+    project: Project, other: Project, tmp_path: Path
+) -> None:
+    project.export_trip("may", tmp_path / "may.lacet")
+    other.take_in(tmp_path / "may.lacet")
+    with project.unit_of_work() as unit:
+        held = unit.bookings.of("may")
+        forge = replace(held.held[0], supplier="forge")
+        unit.bookings.put("may", held, add(held, forge), "ask the forge")
+        unit.commit()
+    project.export_trip("may", tmp_path / "again.lacet")
+    assert other.take_in(tmp_path / "again.lacet").trips == ("may-2",)
+    with other.reading() as unit:
+        assert unit.bookings.of("may") == held
+        assert [each.supplier for each in unit.bookings.of("may-2")] == ["forge"], "no room is taken twice"

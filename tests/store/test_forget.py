@@ -16,10 +16,11 @@ from lacet.store.documents import NoSuchDocument
 from lacet.store.errors import FileBusy
 from lacet.store.known_by import KnownBy
 from lacet.store.scrub import FORGOTTEN_NAME, without_guests
+from lacet.trip.bookings import Bookings, change
 from lacet.trip.party import Party, Traveller
 from lacet.trip.plain import to_plain
 from lacet.trip.trip import Trip
-from tests.store.things import CONTACTS, GUESTS, guests_trip, read_elsewhere
+from tests.store.things import CONTACTS, GUESTS, guests_bookings, guests_trip, read_elsewhere
 from tests.trip.strategies import trips
 
 WORDS = [word for text in (*GUESTS, *CONTACTS) for word in text.split() if len(word) > 4]
@@ -78,6 +79,12 @@ def live_a_little(project: Project) -> int:
         unit.trips.save(replace(trip, party=party), 1, f"add {other.name}")
         unit.trips.undo("may", 2)
         unit.trips.save(replace(trip, note=f"{GUESTS[3]} pays"), 3, "note")
+        held = unit.bookings.of("may")
+        named = change(
+            held, replace(held.held[0], reference=f"{GUESTS[2]} rang", detail=f"{GUESTS[3]}'s room")
+        )
+        named = unit.bookings.put("may", held, named, f"{GUESTS[1]} moves", by=GUESTS[2])
+        unit.bookings.put("may", named, change(named, held.held[0]), "back")
         unit.commit()
     project.backup(project.path.with_name("on a stick.lacet"))
     return 4
@@ -101,18 +108,21 @@ def test_no_byte_of_any_file_names_a_guest_afterwards(project: Project) -> None:
 
 
 def test_the_trip_stays_without_its_guests(project: Project) -> None:
-    before = guests_trip()
+    before, booked = guests_trip(), guests_bookings()
     done = project.forget_party("may", live_a_little(project))
     with project.reading() as unit:
         trip, revision = unit.trips.load("may")
         assert (done.trip_id, done.revision, revision) == ("may", 5, 5)
         assert len(unit.trips.history("may")) == 1
+        bare = replace(booked.held[0], reference="")
+        assert unit.bookings.of("may") == Bookings((bare,))
+        (step,) = unit.bookings.history("may")
+        assert (step.before, step.after, step.by) == (None, bare, "")
     assert (trip.name, trip.start, trip.party.name) == (FORGOTTEN_NAME, before.start, "")
     assert [guest.id for guest in trip.party.travellers] == ["t1", "t2", "t3", "t4"]
     assert trip.party.sharing == (("t1", "t2"), ("t3", "t4"))
     assert trip.variants[0].days[0].legs()[0].travellers == ("t1", "t2")
     assert trip.variants[0].overrules[0].subject == "traveller t1"
-    assert trip.bookings == (replace(before.bookings[0], reference=""),)
 
 
 def test_documents_lose_their_bytes_and_keep_their_figures(project: Project) -> None:
@@ -137,6 +147,7 @@ def test_copies_stay_whole_and_openable(project: Project) -> None:
 def test_a_trip_whose_id_names_a_guest_gets_another(project: Project) -> None:
     with project.unit_of_work() as unit:
         unit.trips.save(guests_trip("vantreese-2027"), 0, "new")
+        unit.bookings.place("vantreese-2027", guests_bookings(), f"ask for {GUESTS[0]}")
         unit.trips.remove("may", 1)
         unit.commit()
     done = project.forget_party("vantreese-2027", 1)
@@ -144,7 +155,8 @@ def test_a_trip_whose_id_names_a_guest_gets_another(project: Project) -> None:
     with project.reading() as unit:
         assert [row.id for row in unit.trips.rows()] == [done.trip_id]
         kept = unit.trips.load(done.trip_id)[0]
-        assert (kept.id, kept.bookings[0].supplier) == (done.trip_id, "weir")
+        assert kept.id == done.trip_id
+        assert [each.supplier for each in unit.bookings.of(done.trip_id)] == ["weir"]
     project.check()
     assert found(project) == []
 

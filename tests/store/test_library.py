@@ -74,7 +74,7 @@ def test_the_file_itself_refuses_to_change_or_lose_a_version_in_use(project: Pro
 
 def test_a_version_only_history_uses_is_kept_too(project: Project, path: Path) -> None:
     with project.unit_of_work() as unit:
-        unit.trips.save(guests_trip(variants=(), bookings=()), 1, "start again")
+        unit.trips.save(guests_trip(variants=()), 1, "start again")
         unit.commit()
     assert raw(path, "SELECT current FROM uses WHERE id = 'weir'") == [(0,)]
     with pytest.raises(sqlite3.IntegrityError, match="a trip uses"):

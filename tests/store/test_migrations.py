@@ -6,9 +6,11 @@ import sqlite3
 import subprocess
 import sys
 from contextlib import closing
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 from textwrap import dedent
+from typing import Any
 
 import pytest
 from alembic.autogenerate import compare_metadata
@@ -21,7 +23,10 @@ from lacet.store.engine import WRITES, make_engine
 from lacet.store.keeping import digest_of
 from lacet.store.schema import APPLICATION_ID, SCHEMA
 from lacet.store.tables import METADATA
+from lacet.trip.bookings import change
+from lacet.trip.plain import to_plain
 from lacet.trip.region import EmergencyNumber
+from lacet.trip.words import BookingState, Service
 from tests.store.things import guests_trip, raw
 
 MIGRATIONS = Path(migrate.__file__).parent / "migrations"
@@ -37,7 +42,7 @@ def first_file(filled_file: Path, tmp_path: Path) -> Path:
     with engine.connect().execution_options(**{WRITES: True}) as connection, connection.begin():
         migrate.upgrade(connection, "0001")
     engine.dispose()
-    tables = ["tracks", "items", "stages", "trips", "revisions", "parties", "travellers", "bookings", "uses"]
+    tables = ["tracks", "items", "stages", "trips", "revisions", "parties", "travellers", "uses"]
     with closing(sqlite3.connect(path, isolation_level=None)) as plain:
         plain.execute("ATTACH ? AS filled", (str(filled_file),))
         for table in (*tables, "search_text"):
@@ -199,3 +204,101 @@ def test_numbers_of_days_become_their_ids_in_every_revision_and_crossings_get_da
             assert [each.id for each in b.days[0].moves] == ["mv3", "mv3.2"]
             assert (b.days[0].nights[0].id, trip.arrivals[0].id, trip.departures[0].id) == ("n3", "c1", "c2")
             assert (trip.arrivals[0].on, trip.departures[0].on) == (date(2026, 5, 2), None)
+
+
+def _old_trip(plain: sqlite3.Connection, revisions: list[dict[str, Any]], stored: int) -> None:
+    """A trip as it was kept before bookings had rows: each revision, by its columns, held some."""
+    then = "2026-01-0{}T00:00:00+00:00"
+    plain.execute(
+        "INSERT INTO trips VALUES ('old', ?, 'Old', NULL, NULL, 0, '', '[]', NULL, NULL, ?)", (stored, then)
+    )
+    for number, row in enumerate(revisions, start=1):
+        body = row.get("bookings")
+        text = None
+        if body is not None:
+            whole = {"id": "old", "name": "Old", "note": row["note"], "bookings": body}
+            text = json.dumps(whole, separators=(",", ":")).encode()
+        plain.execute(
+            "INSERT INTO revisions VALUES ('old', ?, ?, NULL, 0, ?, ?, ?, ?, ?, ?, ?)",
+            (
+                number, row.get("content", number), None if text is None else digest_of(text),
+                None if text is None else delta.pack(text), row.get("undo_to"), row.get("redo_to"),
+                row["says"], row["says"], then.format(number),
+            ),
+        )  # fmt: skip
+
+
+ASKED = {
+    "id": "k1",
+    "service": "lodging",
+    "supplier": "weir",
+    "from_day": "2027-05-03",
+    "to_day": "2027-05-05",
+}
+HELD = ASKED | {"state": "option", "option_until": "2027-01-05", "price": "90.00 EUR"}
+TAXI = ASKED | {"id": "k2", "service": "transfer", "supplier": "taxi"}
+
+
+def test_bookings_become_rows_with_the_history_that_revisions_tell(first_file: Path) -> None:
+    revisions: list[dict[str, Any]] = [
+        {"note": "a", "bookings": [ASKED], "says": "new"},
+        {"note": "b", "bookings": [ASKED], "says": "word", "undo_to": 1},
+        {"note": "b", "bookings": [HELD, TAXI], "says": "hold", "undo_to": 2},
+        {"note": "b", "bookings": [HELD], "says": "out", "undo_to": 3},
+    ]
+    with closing(sqlite3.connect(first_file)) as plain, plain:
+        _old_trip(plain, revisions, 4)
+    with open_project(first_file) as project, project.unit_of_work() as unit:
+        held = unit.bookings.of("old")
+        assert [to_plain(each) for each in held] == [HELD]
+        steps = unit.bookings.history("old")
+        assert [(each.booking_id, each.revision, each.says, each.by, each.at.day) for each in steps] == [
+            ("k1", 1, "new", "", 1), ("k1", 2, "hold", "", 3),
+            ("k2", 1, "hold", "", 3), ("k2", 2, "out", "", 4),
+        ]  # fmt: skip
+        assert steps[1].before == steps[0].after
+        assert (steps[-1].before is not None, steps[-1].after) == (True, None)
+        assert unit.commitments("other", date(2027, 1, 1)).count(
+            Service.LODGING, "weir", "", date(2027, 5, 3)
+        ) == 1  # fmt: skip
+        # A step that only booked is passed over by undo, and takes no booking with it.
+        assert unit.trips.position("old").undo_says == "word"
+        trip, revision = unit.trips.undo("old", 4)
+        assert (trip.note, revision) == ("a", 5)
+        assert unit.trips.redo("old", 5)[0].note == "b"
+        assert unit.bookings.of("old") == held
+        confirmed = change(held, replace(held.held[0], state=BookingState.CONFIRMED))
+        unit.bookings.put("old", held, confirmed, "confirm", by="anna")
+        assert unit.bookings.history("old")[-1].revision == 3
+
+
+def test_redo_passes_over_steps_that_only_booked(first_file: Path) -> None:
+    revisions: list[dict[str, Any]] = [
+        {"note": "a", "bookings": [], "says": "new"},
+        {"note": "a", "bookings": [ASKED], "says": "ask", "undo_to": 1},
+        {"note": "b", "bookings": [ASKED], "says": "word", "undo_to": 2},
+        {"content": 2, "says": "undo word", "undo_to": 1, "redo_to": 3},
+        {"content": 1, "says": "undo ask", "undo_to": None, "redo_to": 4},
+    ]
+    with closing(sqlite3.connect(first_file)) as plain, plain:
+        _old_trip(plain, revisions, 5)
+    with open_project(first_file) as project, project.unit_of_work() as unit:
+        assert not unit.bookings.of("old"), "as the trip stood: nothing asked"
+        assert [each.after is None for each in unit.bookings.history("old")] == [False, True]
+        position = unit.trips.position("old")
+        assert (position.undo_says, position.redo_says) == (None, "word")
+        assert unit.trips.redo("old", 5)[0].note == "b"
+
+
+def test_of_a_trip_nobody_can_read_the_bookings_that_were_listed_stay(first_file: Path) -> None:
+    with closing(sqlite3.connect(first_file)) as plain, plain:
+        _old_trip(plain, [{"note": "a", "bookings": [ASKED], "says": "new"}], 1)
+        plain.execute("UPDATE revisions SET body = x'00' WHERE trip_id = 'old'")
+        plain.execute(
+            "INSERT INTO bookings VALUES ('old', 'k1', 'lodging', 'weir', '', '2027-05-03', '2027-05-05', 1,"
+            " 'confirmed', NULL)"
+        )
+    with open_project(first_file) as project, project.reading() as unit:
+        assert [(each.supplier, each.state) for each in unit.bookings.of("old")] == [
+            ("weir", BookingState.CONFIRMED)
+        ]

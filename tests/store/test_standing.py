@@ -23,11 +23,12 @@ from lacet.store.errors import (
     NotALacetFile,
 )
 from lacet.store.unit_of_work import UnitOfWork
+from lacet.trip.bookings import add, cancel
 from lacet.trip.catalogue import Office
 from lacet.trip.house_rules import HouseRules
 from lacet.trip.library import Lodging
 from lacet.trip.region import Region
-from tests.store.things import guests_trip, house
+from tests.store.things import guests_bookings, guests_trip, house
 
 
 def remove(path: Path) -> None:
@@ -126,12 +127,17 @@ def test_a_file_that_lost_its_name_is_saved_elsewhere_whole(
         with project.unit_of_work() as unit:
             edit(unit, "the last kept")
         lose(deep)
-        saved = project.rescue(tmp_path / "saved.lacet", [guests_trip(note="only in the window")])
+        more = add(guests_bookings(), replace(guests_bookings().held[0], supplier="forge"))
+        seen = {"may": cancel(more, "k2")}
+        saved = project.rescue(
+            tmp_path / "saved.lacet", [guests_trip(note="only in the window")], bookings=seen
+        )
         assert (saved.whole, saved.trips, saved.lost) == (True, ("may",), ())
     assert stat.S_IMODE(saved.target.stat().st_mode) == 0o600
     with open_project(saved.target) as project, project.reading() as unit:
         assert unit.trips.load("may") == (guests_trip(note="only in the window"), 3)
         assert unit.trips.load_revision("may", 2).note == "the last kept"
+        assert unit.bookings.of("may") == seen["may"]
 
 
 @pytest.mark.parametrize("spoil", [cut_short, empty, write_over])
@@ -144,12 +150,14 @@ def test_of_a_spoiled_file_what_is_in_memory_is_saved(
         }
         spoil(path)
         seen = (Region(currency="GBP"), Office(name="Far Walks"), HouseRules(walking_limit_m=12_345.0))
-        saved = project.rescue(tmp_path / "saved.lacet", [guests_trip(note="only in the window")], seen)
+        trips = [guests_trip(note="only in the window")]
+        saved = project.rescue(tmp_path / "saved.lacet", trips, seen, {"may": guests_bookings()})
         assert not saved.whole
         assert saved.lost == ("History, documents and pictures could not be reached.",)
     with open_project(saved.target) as project:
         with project.reading() as unit:
             assert unit.trips.load("may")[0].note == "only in the window"
+            assert unit.bookings.of("may") == guests_bookings()
             settings = unit.settings
             assert (settings.region(), settings.office(), settings.house_rules()) == seen
         assert {item: project.catalogue().latest(Lodging, item) for item in kept} == kept

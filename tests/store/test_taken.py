@@ -6,9 +6,10 @@ from datetime import date, timedelta
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from lacet.store import Project
+from lacet.store import Project, UnitOfWork
+from lacet.trip.bookings import Booking, Bookings, cancel
 from lacet.trip.commitments import NO_COMMITMENTS
-from lacet.trip.trip import Booking, Trip
+from lacet.trip.trip import Trip
 from lacet.trip.words import BookingState, Service
 
 DAY = date(2027, 2, 26)
@@ -44,6 +45,11 @@ def sound(bookings: list[Booking]) -> list[Booking]:
     return [one for one in bookings if one.from_day <= one.to_day]
 
 
+def booked(unit: UnitOfWork, trip_id: str, bookings: list[Booking]) -> None:
+    unit.trips.save(Trip(id=trip_id, name="x"), 0, "new")
+    unit.bookings.place(trip_id, Bookings(tuple(bookings)), "new")
+
+
 @settings(max_examples=40, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(st.lists(BOOKINGS, max_size=5).map(sound), st.lists(BOOKINGS, max_size=5).map(sound))
 def test_other_trips_bookings_are_counted_by_date(
@@ -51,8 +57,8 @@ def test_other_trips_bookings_are_counted_by_date(
 ) -> None:
     with project.unit_of_work() as unit:
         unit.trips.remove("may", 1)
-        unit.trips.save(Trip(id="ours", name="Ours", bookings=tuple(ours)), 0, "new")
-        unit.trips.save(Trip(id="theirs", name="Theirs", bookings=tuple(theirs)), 0, "new")
+        booked(unit, "ours", ours)
+        booked(unit, "theirs", theirs)
         assert unit.commitments("ours").taken == by_hand(theirs, None)
         assert unit.commitments("ours", AS_OF).taken == by_hand(theirs, AS_OF)
         assert unit.commitments("none", AS_OF).taken == by_hand(ours + theirs, AS_OF)
@@ -66,7 +72,7 @@ def test_one_reading_for_a_list_equals_a_query_for_each_trip(
     ids = [f"trip {number}" for number in range(len(lists))]
     with project.unit_of_work() as unit:
         for trip_id, bookings in zip(ids, lists, strict=True):
-            unit.trips.save(Trip(id=trip_id, name="x", bookings=tuple(bookings)), 0, "new")
+            booked(unit, trip_id, bookings)
         for as_of in (None, AS_OF):
             taken = unit.all_taken(as_of)
             for trip_id in (*ids, "may", "none"):
@@ -80,10 +86,14 @@ def test_a_lone_trip_finds_nothing_taken(project: Project) -> None:
         assert unit.commitments("other").count(Service.LODGING, "weir", "double", date(2027, 5, 5)) == 0
 
 
-def test_bookings_taken_back_free_what_they_held(project: Project) -> None:
+def test_what_is_cancelled_frees_what_it_held_and_undo_of_the_trip_takes_nothing_back(
+    project: Project,
+) -> None:
     with project.unit_of_work() as unit:
-        trip, revision = unit.trips.load("may")
-        unit.trips.save(Trip(id="may", name=trip.name), revision, "no bookings")
-        assert unit.commitments("other") == NO_COMMITMENTS
-        unit.trips.undo("may", revision + 1)
+        held = unit.bookings.of("may")
+        revision = unit.trips.save(Trip(id="may", name="Bare"), unit.trips.revision("may"), "all out")
         assert unit.commitments("other") != NO_COMMITMENTS
+        unit.bookings.put("may", held, cancel(held, "k1"), "cancel")
+        assert unit.commitments("other") == NO_COMMITMENTS
+        unit.trips.undo("may", revision)
+        assert unit.commitments("other") == NO_COMMITMENTS

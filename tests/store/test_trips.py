@@ -59,7 +59,7 @@ def test_what_sql_wrote_is_what_the_store_reads(project: Project, path: Path) ->
 
 
 def test_no_text_of_a_guest_stands_in_a_revision(project: Project, path: Path) -> None:
-    plain_trip = replace(guests_trip("plain"), name="May", note="", variants=(), bookings=())
+    plain_trip = replace(guests_trip("plain"), name="May", note="", variants=())
     with project.unit_of_work() as unit:
         unit.trips.save(plain_trip, 0, "new")
         unit.commit()
@@ -221,7 +221,7 @@ def test_a_removed_trip_takes_everything_of_its_own_along(project: Project, path
     with project.unit_of_work() as unit:
         unit.trips.remove("may", 1)
         unit.commit()
-    for table in ("trips", "revisions", "travellers", "parties", "bookings", "uses"):
+    for table in ("trips", "revisions", "travellers", "parties", "bookings", "booking_steps", "uses"):
         assert raw(path, f"SELECT count(*) FROM {table}") == [(0,)], table
 
 

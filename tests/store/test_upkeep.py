@@ -196,11 +196,13 @@ def test_restoring_while_another_goes_on_writing_is_refused(
 def test_restoring_an_older_lacets_copy_brings_it_up_to_date(project: Project, tmp_path: Path) -> None:
     copy = tmp_path / "copy.lacet"
     project.backup(copy)
-    for table in ("documents", "pictures", "copies", "filed"):
+    for table in ("documents", "pictures", "copies", "filed", "booking_steps", "bookings"):
         raw(copy, f"DROP TABLE {table}")
     for index in ("items_named", "items_retired"):
         raw(copy, f"DROP INDEX {index}")
     raw(copy, "CREATE TABLE totals (trip_id TEXT)")
+    of_old = "trip_id, id, service, supplier, detail, from_day, to_day, quantity, state, option_until"
+    raw(copy, f"CREATE TABLE bookings ({of_old})")
     raw(copy, "DELETE FROM counters WHERE name = 'restored'")
     raw(copy, "UPDATE alembic_version SET version_num = '0001'")
     raw(copy, "PRAGMA user_version = 1")

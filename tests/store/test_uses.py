@@ -7,6 +7,7 @@ from typing import Any, get_args, get_type_hints
 from hypothesis import given, settings
 
 from lacet.store.uses import EITHER, PLACES, VERSIONED, renamed, uses_of
+from lacet.trip.bookings import Bookings
 from lacet.trip.library import Ref
 from lacet.trip.plain import from_plain, to_plain
 from lacet.trip.trip import Trip
@@ -31,10 +32,13 @@ def dataclasses_below(kind: type, seen: set[type]) -> set[type]:
     return seen
 
 
+KINDS = dataclasses_below(Trip, set()) | dataclasses_below(Bookings, set())
+
+
 def test_every_field_that_holds_a_version_is_known() -> None:
     holding = {
         part.name
-        for kind in dataclasses_below(Trip, set())
+        for kind in KINDS
         for part in fields(kind)
         if Ref in inner_types(get_type_hints(kind)[part.name])
     }
@@ -42,7 +46,7 @@ def test_every_field_that_holds_a_version_is_known() -> None:
 
 
 def test_every_field_that_may_hold_a_place_is_known() -> None:
-    names = {part.name for kind in dataclasses_below(Trip, set()) for part in fields(kind)}
+    names = {part.name for kind in KINDS for part in fields(kind)}
     assert names >= PLACES
     telling = {name for name in names if "place" in name or name in ("hub",) or name.endswith("_id")}
     assert telling == PLACES | set(EITHER) - {"tariff"}

@@ -12,9 +12,10 @@ import numpy as np
 
 from lacet.store import Project, open_project
 from lacet.tracks.track import Track, track
+from lacet.trip.bookings import NO_BOOKINGS, Booking, Bookings
 from lacet.trip.library import Lodging, Place, Ref, Room, Stage, StageWay
 from lacet.trip.party import Need, Party, Traveller
-from lacet.trip.trip import Booking, Day, Leg, Night, Note, Overrule, RoomUse, Trip, Variant
+from lacet.trip.trip import Day, Leg, Night, Note, Overrule, RoomUse, Trip, Variant
 from lacet.trip.words import BookingState, Footing, NeedLevel, Service, Way
 
 # Names that occur nowhere else in the code or in SQLite itself, so that finding one means something.
@@ -96,17 +97,6 @@ def guests_trip(trip_id: str = "may", **more: Any) -> Trip:
         name="Consultant",
         reason=f"{GUESTS[0]} is fit",
     )
-    booking = Booking(
-        id="k1",
-        service=Service.LODGING,
-        supplier="weir",
-        from_day=date(2027, 5, 3),
-        to_day=date(2027, 5, 5),
-        quantity=2,
-        detail="double",
-        state=BookingState.CONFIRMED,
-        reference=f"WF/{GUESTS[0]}",
-    )
     plain: dict[str, Any] = {
         "name": f"{GUESTS[0]}, May",
         "party": Party(
@@ -119,10 +109,25 @@ def guests_trip(trip_id: str = "may", **more: Any) -> Trip:
         "variants": (
             Variant(id="v1", name=f"A for {GUESTS[3]}", days=(day,), overrules=(overrule,), note=GUESTS[0]),
         ),
-        "bookings": (booking,),
         "note": f"met {GUESTS[0]} in March",
     }
     return Trip(id=trip_id, **plain | more)
+
+
+def guests_bookings() -> Bookings:
+    """What was asked for that trip; one of its texts names a guest."""
+    booking = Booking(
+        id="k1",
+        service=Service.LODGING,
+        supplier="weir",
+        from_day=date(2027, 5, 3),
+        to_day=date(2027, 5, 5),
+        quantity=2,
+        detail="double",
+        state=BookingState.CONFIRMED,
+        reference=f"WF/{GUESTS[0]}",
+    )
+    return Bookings((booking,))
 
 
 def fill(project: Project) -> None:
@@ -136,6 +141,7 @@ def fill(project: Project) -> None:
         unit.library.add_stage(lane, line(44.2, 0.3))
         unit.library.add_version(house("weir"))
         unit.trips.save(guests_trip(), 0, "new trip")
+        unit.bookings.put("may", NO_BOOKINGS, guests_bookings(), "ask Weir", by="consultant")
         unit.commit()
 
 

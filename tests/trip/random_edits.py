@@ -14,7 +14,6 @@ from lacet.trip.library import Bike, Lodging, Ref, Stage
 from lacet.trip.party import Party, Traveller, placeholder_party
 from lacet.trip.trip import (
     Alternative,
-    Booking,
     Crossing,
     Day,
     Hire,
@@ -34,7 +33,7 @@ from lacet.trip.trip import (
     Variant,
     Visit,
 )
-from lacet.trip.words import BookingState, Load, MealKind, Means, Reason, Service, Way
+from lacet.trip.words import Load, MealKind, Means, Reason, Way
 from tests.trip.strategies import HOUSES, PLACES, STAGES
 
 Arguments: TypeAlias = dict[str, Any]
@@ -140,20 +139,6 @@ class _Draw:
     def traveller(self) -> Traveller:
         from_day = self.number(3)
         return Traveller(id=self.one_of(self.guests), from_day=from_day, to_day=self.maybe(self.number(5)))
-
-    def booking(self) -> Booking:
-        ids = [booking.id for booking in self.trip.bookings]
-        state = self.chance.choice(list(BookingState))
-        day, last = date(2026, 6, 3), date(2026, 6, self.number(9) + 2)
-        return Booking(
-            id=self.one_of(ids),
-            service=Service.BIKE,
-            supplier="b-hill",
-            from_day=day,
-            to_day=last,
-            travellers=self.some(),
-            state=state,
-        )
 
     def party(self) -> Party:
         return placeholder_party(self.chance.randint(0, 4))
@@ -308,19 +293,13 @@ class _Draw:
             "set_month": lambda: {"month": self.maybe(self.number(12))},
             "set_crossings": lambda: {"arrivals": self.crossings(), "departures": self.crossings()},
             "set_fixed_through": lambda: {"day_id": self.chance.choice((None, None, self.day()))},
-            "add_booking": lambda: {"booking": self.booking()},
-            "change_booking": lambda: {"booking": self.booking()},
-            "remove_booking": lambda: {"booking_id": self.booking().id},
         }
 
 
 FOR_THE_TRIP = frozenset(
     {
-        "add_booking",
         "add_traveller",
         "add_variant",
-        "change_booking",
-        "remove_booking",
         "remove_traveller",
         "rename_trip",
         "set_agent",

@@ -14,14 +14,13 @@ def assert_sound(trip: Trip) -> None:
     hash(trip)
     assert trip.variants
     assert_unique(variant.id for variant in trip.variants)
-    assert_unique(booking.id for booking in trip.bookings)
     known = {guest.id for guest in trip.party.travellers}
     for group in trip.party.sharing:
         assert group
         assert known.issuperset(group)
     assert all(each.id for each in (*trip.arrivals, *trip.departures))
     assert_unique(each.id for each in (*trip.arrivals, *trip.departures))
-    assert_named((*trip.arrivals, *trip.departures, *trip.bookings), known)
+    assert_named((*trip.arrivals, *trip.departures), known)
     variant_ids = {variant.id for variant in trip.variants}
     assert trip.proposed is None or trip.proposed in variant_ids
     assert trip.accepted is None or trip.accepted.variant in variant_ids

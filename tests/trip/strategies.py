@@ -5,7 +5,7 @@ frozen value from its annotations alone, with no regard to what its parts mean.
 """
 
 from dataclasses import fields
-from datetime import date, time
+from datetime import date, time, timedelta
 from decimal import Decimal
 from enum import Enum
 from types import UnionType
@@ -13,14 +13,14 @@ from typing import Any, Union, get_args, get_origin, get_type_hints
 
 from hypothesis import strategies as st
 
+from lacet.trip.bookings import NO_BOOKINGS, Booking, Bookings, add_all
 from lacet.trip.edits.naming import named, with_ids
 from lacet.trip.library import Ref
 from lacet.trip.money import Money
-from lacet.trip.party import Party, Traveller
+from lacet.trip.party import Party, Traveller, placeholder_party
 from lacet.trip.trip import (
     Accepted,
     Alternative,
-    Booking,
     Crossing,
     Day,
     Hire,
@@ -185,17 +185,24 @@ def variants(draw: st.DrawFn, variant_id: str, party: Party) -> Variant:
 
 
 @st.composite
-def bookings(draw: st.DrawFn, booking_id: str, party: Party) -> Booking:
+def bookings(draw: st.DrawFn, booking_id: str = "") -> Booking:
+    first = draw(st.dates(date(2026, 6, 1), date(2026, 6, 6)))
     return Booking(
         id=booking_id,
         service=draw(st.sampled_from(Service)),
         supplier=draw(st.sampled_from(HOUSES)),
-        from_day=date(2026, 6, 1),
-        to_day=date(2026, 6, 3),
-        travellers=draw(travellers_of(party)),
+        from_day=first,
+        to_day=first + timedelta(days=draw(st.integers(0, 3))),
+        travellers=draw(travellers_of(placeholder_party(3))),
         state=draw(st.sampled_from(BookingState)),
         price=draw(st.none() | AMOUNTS),
+        made_for=tuple(draw(st.lists(st.sampled_from(("n1", "n2", "n3")), max_size=2, unique=True))),
     )
+
+
+def booked() -> st.SearchStrategy[Bookings]:
+    """What was asked for one trip: up to four bookings, under the ids acts give."""
+    return st.lists(bookings(), max_size=4).map(lambda asked: add_all(NO_BOOKINGS, asked))
 
 
 @st.composite
@@ -222,7 +229,6 @@ def trips(draw: st.DrawFn) -> Trip:
         arrivals=with_ids("c", draw(st.lists(crossing, max_size=2))),
         departures=with_ids("c", draw(st.lists(crossing, max_size=1)), ("c1", "c2")),
         variants=tuple(draw(variants(f"v{number}", party)) for number in range(1, count + 1)),
-        bookings=tuple(draw(bookings(f"k{n}", party)) for n in range(1, draw(st.integers(0, 2)) + 1)),
         accepted=draw(accepted),
         fixed_through=draw(st.sampled_from((None, None, "d1"))),
         note=draw(WORDS),

@@ -1,7 +1,6 @@
 """Guests come and go without a trace; trips begin as enquiries or from standard trips."""
 
 from collections.abc import Callable
-from dataclasses import replace
 from datetime import date
 
 import pytest
@@ -10,8 +9,8 @@ from lacet.trip import edits
 from lacet.trip.edits import EditRefused
 from lacet.trip.library import Ref
 from lacet.trip.party import NOBODY, Need, Party, Traveller, placeholder_party
-from lacet.trip.trip import Booking, Crossing, Day, Hire, Meal, Night, Overrule, RoomUse, Trip
-from lacet.trip.words import BookingState, MealKind, Means, NeedLevel, Service
+from lacet.trip.trip import Crossing, Day, Hire, Meal, Night, Overrule, RoomUse, Trip
+from lacet.trip.words import MealKind, Means, NeedLevel
 from tests.trip.tables import PARTY, WEIR, four_days, leg, trip_of
 
 
@@ -46,18 +45,6 @@ def parted() -> Trip:
     return edits.set_crossings(trip, arrivals=(flight, Crossing(hub="harbour", means=Means.FERRY)))
 
 
-def booking(state: BookingState) -> Booking:
-    return Booking(
-        id="",
-        service=Service.BIKE,
-        supplier="b-hill",
-        from_day=date(2026, 6, 1),
-        to_day=date(2026, 6, 2),
-        travellers=("t3",),
-        state=state,
-    )
-
-
 def test_a_guest_who_stays_at_home_leaves_no_trace() -> None:
     trip = edits.remove_traveller(parted(), "t3")
     assert "t3" not in repr(trip)
@@ -68,14 +55,6 @@ def test_a_guest_who_stays_at_home_leaves_no_trace() -> None:
     assert trip.variants[0].hires == ()
     assert trip.arrivals == (Crossing(id="c2", hub="harbour", means=Means.FERRY),)
     assert trip.party.sharing == (("t1", "t2"),)
-
-
-def test_nobody_is_forgotten_while_a_supplier_holds_something_for_them_alone() -> None:
-    held = edits.add_booking(parted(), booking(BookingState.OPTION))
-    with pytest.raises(EditRefused, match="'b-hill' from 2026-06-01 still stands"):
-        edits.remove_traveller(held, "t3")
-    called_off = edits.change_booking(held, replace(held.bookings[0], state=BookingState.CANCELLED))
-    assert edits.remove_traveller(called_off, "t3").bookings == ()
 
 
 def test_nobody_is_taken_out_of_a_party_under_way() -> None:
@@ -114,15 +93,6 @@ def test_dates_stand_once_the_party_is_under_way() -> None:
     with pytest.raises(EditRefused, match="its dates stand"):
         edits.set_start(trip, date(2026, 6, 2))
     assert edits.set_start(trip, date(2026, 6, 1)) is trip
-
-
-def test_a_booking_gets_a_fresh_id_and_runs_forward() -> None:
-    trip = edits.add_booking(four_days(), booking(BookingState.REQUESTED))
-    assert edits.add_booking(trip, trip.bookings[0]).bookings[1].id == "k2"
-    with pytest.raises(EditRefused, match="the same day or a later one"):
-        edits.change_booking(trip, replace(trip.bookings[0], to_day=date(2026, 5, 1)))
-    with pytest.raises(EditRefused, match="no booking 'k9'"):
-        edits.remove_booking(trip, "k9")
 
 
 @pytest.mark.parametrize("year", [1, 1899, 2201, 9999])

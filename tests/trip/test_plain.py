@@ -10,6 +10,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from lacet.trip.bookings import Booking, Bookings
 from lacet.trip.catalogue import Office
 from lacet.trip.errors import LacetError
 from lacet.trip.house_rules import HouseRules
@@ -17,9 +18,9 @@ from lacet.trip.library import LibraryItem, Ref
 from lacet.trip.money import Money
 from lacet.trip.plain import NotPlain, from_plain, to_plain
 from lacet.trip.region import Region
-from lacet.trip.trip import Booking, Day, Leg, Note, Trip, Variant
+from lacet.trip.trip import Day, Leg, Note, Trip, Variant
 from lacet.trip.words import Service, Way
-from tests.trip.strategies import of_type, trips
+from tests.trip.strategies import booked, of_type, trips
 
 LEG = Leg(id="i1", stage=Ref("s-moor"), way=Way.WALKING)
 TRIP = Trip(
@@ -33,17 +34,23 @@ TRIP = Trip(
             days=(Day(id="d1", items=(LEG, Note(id="i2", says="map")), departs=time(8, 30)),),
         ),
     ),
-    bookings=(
-        Booking(
-            id="k1",
-            service=Service.LODGING,
-            supplier="h-weir",
-            from_day=date(2026, 6, 1),
-            to_day=date(2026, 6, 1),
-            price=Money(Decimal("12.50"), "EUR"),
-        ),
-    ),
 )
+BOOKING = Booking(
+    id="k1",
+    service=Service.LODGING,
+    supplier="h-weir",
+    from_day=date(2026, 6, 1),
+    to_day=date(2026, 6, 1),
+    price=Money(Decimal("12.50"), "EUR"),
+)
+PLAIN_BOOKING = {
+    "id": "k1",
+    "service": "lodging",
+    "supplier": "h-weir",
+    "from_day": "2026-06-01",
+    "to_day": "2026-06-01",
+    "price": "12.50 EUR",
+}
 PLAIN = {
     "id": "trip",
     "name": "Moor and salt",
@@ -64,16 +71,6 @@ PLAIN = {
             ],
         }
     ],
-    "bookings": [
-        {
-            "id": "k1",
-            "service": "lodging",
-            "supplier": "h-weir",
-            "from_day": "2026-06-01",
-            "to_day": "2026-06-01",
-            "price": "12.50 EUR",
-        }
-    ],
 }
 
 
@@ -84,12 +81,26 @@ def through_json(value: Any) -> Any:
 def test_a_trip_is_stored_small_and_readable() -> None:
     assert to_plain(TRIP) == PLAIN
     assert from_plain(Trip, PLAIN) == TRIP
+    assert to_plain(BOOKING) == PLAIN_BOOKING
+    assert from_plain(Booking, PLAIN_BOOKING) == BOOKING
 
 
 @settings(suppress_health_check=[HealthCheck.too_slow])
 @given(trips())
 def test_any_trip_comes_back_equal(trip: Trip) -> None:
     assert from_plain(Trip, through_json(trip)) == trip
+
+
+@given(booked())
+def test_any_bookings_come_back_equal(bookings: Bookings) -> None:
+    assert from_plain(Bookings, through_json(bookings)) == bookings
+
+
+@pytest.mark.parametrize("price", ["12.50", "NaN EUR"])
+def test_a_price_that_is_no_amount_is_refused(price: str) -> None:
+    with pytest.raises(NotPlain, match=r"12\.50 EUR") as refusal:
+        from_plain(Booking, PLAIN_BOOKING | {"price": price})
+    assert refusal.value.place == "booking.price"
 
 
 @pytest.mark.parametrize(
@@ -105,7 +116,7 @@ def test_any_library_item_or_setting_comes_back_equal(kind: type) -> None:
 
 
 def test_cents_keep_their_trailing_nought() -> None:
-    (booking,) = from_plain(Trip, PLAIN).bookings
+    booking = from_plain(Booking, PLAIN_BOOKING)
     assert str(booking.price.amount if booking.price else None) == "12.50"
 
 
@@ -137,8 +148,6 @@ ITEM = ["variants", 0, "days", 0, "items", 0]
         (["month"], True, "trip.month", "a whole number"),
         (["start"], "soon", "trip.start", "a date"),
         (["variants", 0, "days", 0, "departs"], "08:30+02:00", "trip.variants[0].days[0].departs", "a time"),
-        (["bookings", 0, "price"], "12.50", "trip.bookings[0].price", "12.50 EUR"),
-        (["bookings", 0, "price"], "NaN EUR", "trip.bookings[0].price", "12.50 EUR"),
         (["variants"], {"v1": {}}, "trip.variants", "a list"),
     ],
 )

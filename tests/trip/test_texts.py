@@ -8,6 +8,7 @@ from typing import Any, get_args, get_type_hints
 import pytest
 
 from lacet.trip import edits
+from lacet.trip.bookings import Bookings
 from lacet.trip.library import Ref
 from lacet.trip.party import Party, Traveller
 from lacet.trip.texts import Holds, marks_of, rewritten, words_in
@@ -42,7 +43,7 @@ def has_text(hint: Any) -> bool:
     return hint is str or any(has_text(part) for part in get_args(hint))
 
 
-KINDS = sorted(set(kinds_within(Trip)), key=lambda kind: kind.__name__)
+KINDS = sorted({*kinds_within(Trip), *kinds_within(Bookings)}, key=lambda kind: kind.__name__)
 
 
 @pytest.mark.parametrize("kind", KINDS, ids=lambda kind: kind.__name__)

@@ -1,32 +1,28 @@
 """Options don't run out, rooms aren't released, bookings match what the chosen variant needs.
 
 Bookings are made for the variant the client accepted, else for the one proposed. Rooms and bikes are scarce
-and missed at once; dinners, transfers and bag moves are asked for when the client has said yes.
+and missed at once; dinners, transfers and bag moves are asked for when the client has said yes. Where
+trip and bookings no longer fit, nothing follows by itself: it is told here.
 """
 
 from collections.abc import Iterator
 from dataclasses import replace
-from datetime import timedelta
+from datetime import date, timedelta
 from functools import partial
 
 from lacet.checks.case import Case
 from lacet.checks.words import begun, listed, on_day
-from lacet.figures.needed import COUNTED, LIVE, Needed, Unasked, Unneeded, match, needed
-from lacet.trip import edits
+from lacet.figures.needed import COUNTED, Needed, Unasked, Unneeded, match, needed
+from lacet.trip import bookings
+from lacet.trip.bookings import LIVE, Booking, booked_dates
 from lacet.trip.finding import Finding, Fix, Level
-from lacet.trip.library import Bike, Lodging, Restaurant, Transfer
-from lacet.trip.trip import Booking, Trip
+from lacet.trip.library import Lodging
+from lacet.trip.suppliers import supplier_name
+from lacet.trip.trip import Trip
 from lacet.trip.words import BookingState, Service
 
 ID = "bookings_kept"
 SAYS = "Options are confirmed in time, and bookings match what the accepted or proposed variant needs."
-_KINDS = {
-    Service.LODGING: Lodging,
-    Service.RESTAURANT: Restaurant,
-    Service.TRANSFER: Transfer,
-    Service.BIKE: Bike,
-    Service.BAG_MOVE: Transfer,
-}
 _WHAT = {
     Service.RESTAURANT: "a table",
     Service.TRANSFER: "a transfer",
@@ -35,13 +31,15 @@ _WHAT = {
 
 
 def check(case: Case) -> Iterator[Finding]:
-    for booking in case.trip.bookings:
+    for booking in case.bookings:
         yield from _option(case, booking)
         yield from _release(case, booking)
+        yield from _guests(case, booking)
     if case.trip.start is not None and case.variant_id == _chosen(case):
-        told = match(case.trip, needed(case.trip, case.variant, case.catalogue), case.catalogue)
+        wanted = needed(case.trip, case.variant, case.catalogue)
+        told = match(case.trip, case.bookings, wanted, case.catalogue)
         yield from _unasked(case, told.unasked)
-        yield from (_unneeded(case, each) for each in told.unneeded)
+        yield from (_unneeded(case, each, wanted) for each in told.unneeded)
 
 
 def _chosen(case: Case) -> str | None:
@@ -78,6 +76,19 @@ def _release(case: Case, booking: Booking) -> Iterator[Finding]:
         yield _told(case, booking, Level.WARN, says, "release", left, case.rules.release_warn_days)
 
 
+def _guests(case: Case, booking: Booking) -> Iterator[Finding]:
+    """What was asked for guests by name who are no longer in the party."""
+    gone = [who for who in booking.travellers or () if who not in case.guests]
+    if not gone or booking.state not in LIVE:
+        return
+    name, count = _name(case, booking.service, booking.supplier), len(gone)
+    who = "a guest who no longer travels" if count == 1 else f"{count} guests who no longer travel"
+    nobody = count == len(booking.travellers or ())
+    says = f"{name} was asked on {on_day(booking.from_day)} for {who}. {'Cancel' if nobody else 'Change'} it."
+    cancelled = (_written("Write it down as cancelled", replace(booking, state=BookingState.CANCELLED)),)
+    yield _told(case, booking, Level.WARN, says, "guests", None, None, cancelled if nobody else ())
+
+
 def _unasked(case: Case, found: tuple[Unasked, ...]) -> Iterator[Finding]:
     """Each supplier once, however many days it is needed for."""
     by_supplier: dict[tuple[Service, str], list[Unasked]] = {}
@@ -94,7 +105,7 @@ def _unasked(case: Case, found: tuple[Unasked, ...]) -> Iterator[Finding]:
             figure=float(sum(each.missing * len(each.days) for each in missing)),
             limit=0.0,
             unit={Service.LODGING: "room nights", Service.BIKE: "bike days"}.get(service, "services"),
-            fixes=(Fix(says="Write it down as requested", edit=partial(_requested, missing)),),
+            fixes=(Fix(says="Write it down as requested", act=_requested(case.trip, missing)),),
         )
 
 
@@ -129,15 +140,21 @@ def _refused(case: Case, service: Service, supplier: str, missing: list[Unasked]
         booking.state is BookingState.REFUSED
         and (booking.service, booking.supplier) == (service, supplier)
         and any(on is not None and booking.from_day <= on <= booking.to_day for on in dates)
-        for booking in case.trip.bookings
+        for booking in case.bookings
     )
 
 
-def _requested(missing: list[Unasked], trip: Trip) -> Trip:
-    for each in missing:
-        for first, last in _spans(each.days):
-            trip = edits.add_booking(trip, _asked_for(trip, each.needed, first, last, each.missing))
-    return trip
+def _requested(trip: Trip, missing: list[Unasked]) -> bookings.Act:
+    asked = tuple(
+        _asked_for(trip, each.needed, first, last, each.missing)
+        for each in missing
+        for first, last in _spans(each.days)
+    )
+    return partial(_all_added, asked)
+
+
+def _all_added(asked: tuple[Booking, ...], before: bookings.Bookings) -> bookings.Bookings:
+    return bookings.add_all(before, asked)
 
 
 def _spans(days: tuple[int, ...]) -> Iterator[tuple[int, int]]:
@@ -154,24 +171,42 @@ def _asked_for(trip: Trip, need: Needed, first: int, last: int, quantity: int) -
     from_day, to_day = trip.date_of(first), trip.date_of(leaves)
     assert from_day is not None
     assert to_day is not None, "nothing is unasked without a start"
-    return Booking(id="", service=need.service, supplier=need.supplier, detail=need.detail,
-                   quantity=quantity, from_day=from_day, to_day=to_day)  # fmt: skip
+    parts = need.parts[first - need.from_day : last + 1 - need.from_day]
+    return Booking(id="", service=need.service, supplier=need.supplier, detail=need.detail, quantity=quantity,
+                   from_day=from_day, to_day=to_day,
+                   made_for=tuple(dict.fromkeys(part for each in parts for part in each)))  # fmt: skip
 
 
-def _unneeded(case: Case, found: Unneeded) -> Finding:
+def _unneeded(case: Case, found: Unneeded, wanted: tuple[Needed, ...]) -> Finding:
     booking = found.booking
     name = _name(case, booking.service, booking.supplier)
     cancelled = _written("Write it down as cancelled", replace(booking, state=BookingState.CANCELLED))
+    moved = _moved(case, booking, wanted)
     if _wholly(found):
         until = booking.free_cancel_until
         free = f" It is free until {on_day(until)}." if until is not None and until >= case.as_of else ""
-        says = f"{name} was asked for {on_day(booking.from_day)}, but isn't needed. Cancel it.{free}"
+        says = f"{name} was asked for {on_day(booking.from_day)}, but isn't needed{moved}. Cancel it.{free}"
         fixes: tuple[Fix, ...] = (cancelled,)
     else:
         dates = listed([on_day(on) for on in found.dates])
-        says = f"{name} was asked for more than is needed on {dates}. Change the booking."
+        there = moved.replace(" then:", ":")
+        says = f"{name} was asked for more than is needed on {dates}{there}. Change the booking."
         fixes = ()
     return _told(case, booking, Level.WARN, says, "unneeded", None, None, fixes)
+
+
+def _moved(case: Case, booking: Booking, wanted: tuple[Needed, ...]) -> str:
+    """When the trip has what it was made for, if on other days: ' then: the trip has it on 12 May now'."""
+    on: list[date] = []
+    for need in wanted:
+        for day, parts in zip(need.days, need.parts, strict=True):
+            at = case.trip.date_of(day)
+            if at is not None and not set(booking.made_for).isdisjoint(parts):
+                on.append(at)
+    dates = sorted(set(on).difference(booked_dates(booking)))
+    if not dates:
+        return ""
+    return f" then: the trip has it on {listed([on_day(each) for each in dates])} now"
 
 
 def _wholly(found: Unneeded) -> bool:
@@ -181,17 +216,16 @@ def _wholly(found: Unneeded) -> bool:
 
 
 def _written(says: str, booking: Booking) -> Fix:
-    return Fix(says=says, edit=partial(_with_booking, booking))
+    return Fix(says=says, act=partial(_with_booking, booking))
 
 
-def _with_booking(booking: Booking, trip: Trip) -> Trip:
-    return edits.change_booking(trip, booking)
+def _with_booking(booking: Booking, before: bookings.Bookings) -> bookings.Bookings:
+    return bookings.change(before, booking)
 
 
 def _name(case: Case, service: Service, supplier: str) -> str:
-    kind = _KINDS.get(service)
-    item = case.catalogue.latest(kind, supplier) if kind else None
-    return item.name if item else begun(supplier)
+    name = supplier_name(case.catalogue, service, supplier)
+    return begun(name) if name == supplier else name
 
 
 def _told(

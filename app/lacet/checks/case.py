@@ -9,10 +9,10 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import Any
 
-from lacet.figures.needed import LIVE
 from lacet.figures.values import DayFigures, GroupFigures, VariantFigures
 from lacet.inputs import Inputs
 from lacet.price.quote import Quote
+from lacet.trip.bookings import LIVE
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.commitments import Commitments
 from lacet.trip.hires import hires_by_day
@@ -85,7 +85,7 @@ class DayCase(Ground):
     Attributes
     ----------
     trip
-        Party, dates and crossings only: its variants and bookings are left out.
+        Party, dates and crossings only: its variants are left out.
     asked
         Whether suppliers were asked for anything: the dates of the trip then stand.
     before
@@ -186,9 +186,10 @@ def case_of(
         catalogue=inputs.catalogue,
         rules=inputs.rules,
         commitments=inputs.commitments,
+        bookings=inputs.bookings,
         as_of=inputs.as_of,
         itinerary=itinerary,
         figures=figures,
         quote=quote,
-        asked=any(booking.state in LIVE for booking in inputs.trip.bookings),
+        asked=any(booking.state in LIVE for booking in inputs.bookings),
     )

@@ -48,7 +48,7 @@ def check(case: Case) -> Iterator[Finding]:
         return
     told: set[str] = set()
     counts: Counter[str] = Counter()
-    for doubt in doubts(case.quote, case.trip, case.catalogue, case.commitments):
+    for doubt in doubts(case.quote, case.trip, case.catalogue, case.bookings, case.commitments):
         if doubt.says not in told:
             told.add(doubt.says)
             about = _about(case, doubt)

@@ -14,6 +14,7 @@ from lacet.intake.sheets import SheetsRead, read_sheets
 from lacet.resources import example_project
 from lacet.store import open_project
 from lacet.tracks.track import Track
+from lacet.trip.bookings import NO_BOOKINGS, Bookings
 from lacet.trip.catalogue import Office
 from lacet.trip.library import LibraryItem, Stage
 from lacet.trip.plain import from_plain
@@ -59,8 +60,10 @@ def _fill(path: Path, source: Traversable, progress: Progress | None) -> None:
         region, office = demo_settings(source)
         unit.settings.save(region)
         unit.settings.save(office)
+        booked = demo_bookings(source)
         for trip in demo_trips(source):
             unit.trips.save(trip, 0, "new trip")
+            unit.bookings.put(trip.id, NO_BOOKINGS, booked[trip.id], "new trip")
         unit.commit()
 
 
@@ -78,6 +81,15 @@ def demo_tracks(source: Traversable | None = None) -> dict[str, Track]:
 
 def demo_trips(source: Traversable | None = None) -> tuple[Trip, ...]:
     """Verrin's trips, in the order of their file names."""
+    return tuple(trip for trip, _ in _journeys(source))
+
+
+def demo_bookings(source: Traversable | None = None) -> dict[str, Bookings]:
+    """What was asked for each of Verrin's trips, by the trip's id."""
+    return {trip.id: booked for trip, booked in _journeys(source)}
+
+
+def _journeys(source: Traversable | None) -> tuple[tuple[Trip, Bookings], ...]:
     folder = (source or example_project("verrin")).joinpath("trips")
     files = sorted(
         (each for each in folder.iterdir() if each.name.endswith(".toml")), key=lambda each: each.name

@@ -12,6 +12,7 @@ from datetime import date, time
 from importlib.resources.abc import Traversable
 from typing import Any
 
+from lacet.trip.bookings import Booking, Bookings
 from lacet.trip.edits import set_crossings
 from lacet.trip.edits.naming import named
 from lacet.trip.errors import LacetError
@@ -20,7 +21,6 @@ from lacet.trip.party import Party
 from lacet.trip.plain import from_plain
 from lacet.trip.trip import (
     Alternative,
-    Booking,
     Crossing,
     Day,
     Hire,
@@ -48,8 +48,8 @@ WAYS = {"walk": Way.WALKING, "cycle": Way.CYCLING}
 DINNER_AT = time(19, 30)
 
 
-def read_trip(source: Traversable) -> Trip:
-    """One trip from its TOML source.
+def read_trip(source: Traversable) -> tuple[Trip, Bookings]:
+    """One trip and what was asked for it, from its TOML source.
 
     Raises
     ------
@@ -58,7 +58,7 @@ def read_trip(source: Traversable) -> Trip:
     """
     told = tomllib.loads(source.read_text(encoding="utf-8"))
     try:
-        return _trip(told)
+        return _trip(told), Bookings(tuple(_booking(each) for each in told.get("bookings", [])))
     except (KeyError, ValueError, IndexError) as error:
         raise SourceRefused("{source}: {error}", source=source.name, error=error) from error
 
@@ -71,7 +71,6 @@ def _trip(told: Mapping[str, Any]) -> Trip:
         start=told.get("start"),
         month=told.get("month"),
         variants=tuple(_variant(each, index) for index, each in enumerate(told["variants"], start=1)),
-        bookings=tuple(_booking(each) for each in told.get("bookings", [])),
         standard=told.get("standard", False),
         note=told.get("note", ""),
     )

@@ -12,11 +12,12 @@ from lacet.price.doubt import Doubt, DoubtKind, counted, said
 from lacet.price.lines import QuoteLine, Unknown
 from lacet.price.rise import price_rise
 from lacet.price.values import Quote
+from lacet.trip.bookings import NO_BOOKINGS, Booking, Bookings
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.commitments import NO_COMMITMENTS, Commitments
 from lacet.trip.library import Lodging, Tariff
 from lacet.trip.money import Money
-from lacet.trip.trip import Booking, Trip
+from lacet.trip.trip import Trip
 from lacet.trip.words import Board, BookingState, MealKind, Service, Unit
 
 _WITH_DINNER = (Board.HALF_BOARD, Board.FULL_BOARD)
@@ -31,6 +32,7 @@ def doubts(
     quote: Quote,
     trip: Trip,
     catalogue: Catalogue,
+    bookings: Bookings = NO_BOOKINGS,
     commitments: Commitments = NO_COMMITMENTS,
 ) -> tuple[Doubt, ...]:
     """Everything to doubt about a quote's own lines, in their order."""
@@ -38,9 +40,9 @@ def doubts(
         *_of_unknown(quote),
         *_of_minimum_nights(quote),
         *_of_allotments(quote, trip, catalogue, commitments),
-        *_of_releases(quote, trip, catalogue),
+        *_of_releases(quote, trip, catalogue, bookings),
         *_of_dinners(quote),
-        *_of_bookings(quote, trip),
+        *_of_bookings(quote, trip, bookings),
     ]
     return tuple(sorted(found, key=lambda doubt: (doubt.day is None, doubt.day or 0)))
 
@@ -106,7 +108,7 @@ def _rooms(line: QuoteLine) -> int:
     return -(-int(line.quantity) // per_unit)
 
 
-def _of_releases(quote: Quote, trip: Trip, catalogue: Catalogue) -> Iterator[Doubt]:
+def _of_releases(quote: Quote, trip: Trip, catalogue: Catalogue, bookings: Bookings) -> Iterator[Doubt]:
     """Rooms held only until so many days before, and neither booked nor on option when that day is past."""
     told: set[tuple[int, str]] = set()
     for line in quote.lines:
@@ -115,7 +117,7 @@ def _of_releases(quote: Quote, trip: Trip, catalogue: Catalogue) -> Iterator[Dou
         if on is None or line.day is None or days is None or (line.day, line.subject) in told:
             continue
         released = on - timedelta(days=days)
-        if quote.as_of > released and not _is_held(trip, line, on):
+        if quote.as_of > released and not _is_held(bookings, line, on):
             told.add((line.day, line.subject))
             yield Doubt(
                 kind=DoubtKind.RELEASED,
@@ -136,8 +138,8 @@ def _release_days(line: QuoteLine, trip: Trip, quote: Quote, catalogue: Catalogu
     return None if house is None else house.release_days
 
 
-def _is_held(trip: Trip, line: QuoteLine, on: date) -> bool:
-    return any(_covers(booking, line, on) for booking in trip.bookings if booking.state in _HOLDS)
+def _is_held(bookings: Bookings, line: QuoteLine, on: date) -> bool:
+    return any(_covers(booking, line, on) for booking in bookings if booking.state in _HOLDS)
 
 
 def _covers(booking: Booking, line: QuoteLine, on: date) -> bool:
@@ -164,9 +166,9 @@ def _of_dinners(quote: Quote) -> Iterator[Doubt]:
                 )
 
 
-def _of_bookings(quote: Quote, trip: Trip) -> Iterator[Doubt]:
+def _of_bookings(quote: Quote, trip: Trip, bookings: Bookings) -> Iterator[Doubt]:
     """Suppliers who now ask more than they were booked for."""
-    for booking in trip.bookings:
+    for booking in bookings:
         now = _asked_now(quote, trip, booking)
         if booking.state not in _HOLDS or booking.price is None or now is None:
             continue

@@ -16,7 +16,6 @@ from lacet.service.session import Session
 from lacet.service.shown import Opened
 from lacet.store import Project
 from lacet.trip.catalogue import Catalogue
-from lacet.trip.commitments import AllTaken
 from lacet.trip.house_rules import HouseRules
 from lacet.trip.trip import Trip, Variant
 
@@ -64,7 +63,7 @@ def gather(project: Project, trip: str, variant: str, as_of: date) -> tuple[Inpu
         chosen = variant_named(whole, variant)
         inputs = Inputs(
             whole, chosen.id, project.catalogue(), unit.settings.house_rules(),
-            unit.commitments(whole.id, as_of), as_of=as_of,
+            unit.commitments(whole.id, as_of), unit.bookings.of(whole.id), as_of=as_of,
         )  # fmt: skip
     return inputs, revision
 
@@ -86,14 +85,17 @@ def every_trip(project: Project, as_of: date) -> list[tuple[Trip, list[Inputs]]]
         catalogue, rules = project.catalogue(), unit.settings.house_rules()
         taken = unit.all_taken(as_of)
         trips = [unit.trips.load(row.id)[0] for row in unit.trips.rows()]
-    return [(trip, _of_each_variant(trip, catalogue, rules, taken, as_of)) for trip in trips]
-
-
-def _of_each_variant(
-    trip: Trip, catalogue: Catalogue, rules: HouseRules, taken: AllTaken, as_of: date
-) -> list[Inputs]:
-    others = taken.without(trip.id)
-    return [Inputs(trip, each.id, catalogue, rules, others, as_of=as_of) for each in trip.variants]
+        booked = {trip.id: unit.bookings.of(trip.id) for trip in trips}
+    return [
+        (
+            trip,
+            [
+                Inputs(trip, each.id, catalogue, rules, taken.without(trip.id), booked[trip.id], as_of=as_of)
+                for each in trip.variants
+            ],
+        )
+        for trip in trips
+    ]
 
 
 def sides_of(project: Project, trip: str, variants: list[str], as_of: date) -> tuple[Assessed, list[Side]]:

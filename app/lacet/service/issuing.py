@@ -56,6 +56,7 @@ def issued_quote(project: Project, now: Assessed, number: int) -> Assessed:
     # A quote issued before trips were kept with it names a variant of the trip as it is now.
     inputs = Inputs(
         frozen.trip or now.trip, now.variant.id, now.catalogue, frozen.rules or now.rules,
+        bookings=now.inputs.bookings if frozen.bookings is None else frozen.bookings,
         as_of=frozen.quote.as_of,
     )  # fmt: skip
     return Assessed(inputs=inputs, revision=row.revision, found=replace(assess(inputs), quote=frozen.quote))
@@ -116,13 +117,21 @@ def _issue(unit: UnitOfWork, it: Assessed) -> int:
             variant=inputs.variant.name,
         )
     stamp = digest(inputs)
+    frozen = freeze(
+        quote,
+        stamp,
+        trip=inputs.trip,
+        variant=inputs.variant_id,
+        rules=inputs.rules,
+        bookings=inputs.bookings,
+    )
     figures = {"as_of": inputs.as_of.isoformat(), "price": plain_price(quote), "net": amount_text(quote.net)}
     return unit.documents.freeze(
         QUOTE,
         inputs.trip.id,
         inputs.variant_id,
         it.revision,
-        orjson.dumps(freeze(quote, stamp, trip=inputs.trip, variant=inputs.variant_id, rules=inputs.rules)),
+        orjson.dumps(frozen),
         issued_at=datetime.now(UTC),
         digest=stamp,
         media_type="application/json",

@@ -1,6 +1,7 @@
 """Edits on their way to the file: saved in order, each a step of the history; what fails waits, unforgotten.
 
 An edit is made in memory first, so that nobody waits for the disk. It is acknowledged when its commit is.
+What is booked goes the same way; it waits for no clash of edits, and one of its own is refused at once.
 """
 
 import sys
@@ -12,6 +13,7 @@ from typing import NamedTuple
 
 from lacet.service.saver import Saver
 from lacet.store import Position, Project, StaleRevision, UnitOfWork
+from lacet.trip.bookings import BookedMeanwhile, Bookings
 from lacet.trip.commitments import Commitments
 from lacet.trip.errors import LacetError
 from lacet.trip.merge import Conflict, merge
@@ -47,7 +49,19 @@ class Back:
     again: bool
 
 
-Waiting = Unsaved | Back
+@dataclass(frozen=True, slots=True)
+class Booked:
+    """One act on a trip's bookings: these before and after it, who did it, and a word that is its alone."""
+
+    trip_id: str
+    before: Bookings
+    after: Bookings
+    says: str
+    by: str
+    act: str
+
+
+Waiting = Unsaved | Back | Booked
 
 
 class Saved(NamedTuple):
@@ -57,6 +71,7 @@ class Saved(NamedTuple):
     revision: int
     position: Position
     commitments: Commitments
+    bookings: Bookings
 
 
 class Outbox:
@@ -125,13 +140,15 @@ class Outbox:
             self.retry()
         finally:
             self._listening = False
-        told, self._refused = self._refused or self.failure, None
+        # A clash of edits is nothing to who books.
+        failure = None if isinstance(waiting, Booked) and self._clashes else self.failure
+        told, self._refused = self._refused or failure, None
         if told is not None:
             raise told
 
     def retry(self) -> None:
         """Try again what failed; a clash stays until somebody decides it."""
-        if not isinstance(self.failure, StaleRevision):
+        if not self._clashes:
             self.failure = None
         self._send()
 
@@ -157,12 +174,30 @@ class Outbox:
             raise self.failure
 
     def drop(self, trip_id: str) -> None:
-        """Give up what isn't saved of a trip; the rest goes on."""
-        self._waiting = deque(each for each in self._waiting if each.trip_id != trip_id)
+        """Give up the edits of a trip that aren't saved; what was booked, and the rest, goes on."""
+        self._waiting = deque(
+            each for each in self._waiting if each.trip_id != trip_id or isinstance(each, Booked)
+        )
         self.failure = None
         self._send()
 
     # --- on the way
+
+    @property
+    def _clashes(self) -> bool:
+        return isinstance(self.failure, StaleRevision)
+
+    def _next(self) -> Waiting | None:
+        """The first that may go: behind a clash what was booked alone."""
+        if self.failure is None:
+            return self._waiting[0] if self._waiting else None
+        return next((each for each in self._waiting if isinstance(each, Booked) and self._clashes), None)
+
+    def _take_out(self, done: Waiting) -> bool:
+        """Whether it still waited: it may have been given up meanwhile; saved it is all the same."""
+        left = deque(each for each in self._waiting if each is not done)
+        waited, self._waiting = len(left) < len(self._waiting), left
+        return waited
 
     def _send(self) -> None:
         # Saved at once, each answer would send the next from within the one before.
@@ -170,9 +205,9 @@ class Outbox:
             return
         self._sending = True
         try:
-            while self._waiting and not self._under_way and self.failure is None:
+            while not self._under_way and (first := self._next()) is not None:
                 self._under_way = True
-                first, known = self._waiting[0], self._known[self._waiting[0].trip_id]
+                known = self._known[first.trip_id]
                 self.saver.run(
                     lambda first=first, known=known: self._save(first, *known),  # type: ignore[misc]
                     lambda done, error, first=first: self._on_done(first, done, error),  # type: ignore[misc]
@@ -182,34 +217,38 @@ class Outbox:
 
     def _save(self, waiting: Waiting, trip: Trip, revision: int) -> Saved:
         with self._project.unit_of_work() as unit:
-            if isinstance(waiting, Back):
+            if isinstance(waiting, Booked):
+                unit.bookings.put(
+                    trip.id, waiting.before, waiting.after, waiting.says, by=waiting.by, act=waiting.act
+                )
+                now = unit.trips.revision(trip.id)
+                after = trip if now == revision else unit.trips.load(trip.id)[0]
+            elif isinstance(waiting, Back):
                 step = unit.trips.redo if waiting.again else unit.trips.undo
                 after, now = step(trip.id, revision)
             else:
                 after, stored = _with_theirs(unit, waiting, trip, revision)
                 now = unit.trips.save(after, stored, waiting.says)
             taken = unit.commitments(trip.id, self._as_of())
-            position = unit.trips.position(trip.id)
+            position, booked = unit.trips.position(trip.id), unit.bookings.of(trip.id)
             unit.commit()
-        return Saved(after, now, position, taken)
+        return Saved(after, now, position, taken, booked)
 
     def _on_done(self, first: Waiting, done: Saved | None, error: Exception | None) -> None:
         self._under_way = False
         if done is not None:
-            # It may have been given up meanwhile; saved it is all the same.
-            if self._waiting and self._waiting[0] is first:
-                self._waiting.popleft()
+            self._take_out(first)
             self._known[done.trip.id] = (done.trip, done.revision)
             self._saved(first, done)
-        elif error is not None and self._waiting and self._waiting[0] is first:
+        elif error is not None and any(each is first for each in self._waiting):
             self._fail(first, error)
         self._send()
 
     def _fail(self, first: Waiting, error: Exception) -> None:
         failure = error if isinstance(error, LacetError) else _unforeseen(error)
-        if isinstance(first, Back):
-            # Nothing is lost by an undo that wasn't done.
-            self._waiting.popleft()
+        if isinstance(first, Back) or isinstance(failure, BookedMeanwhile):
+            # Nothing is lost by an undo that wasn't done, and who booked too late has to look first.
+            self._take_out(first)
             if isinstance(failure, StaleRevision):
                 failure = ChangedMeanwhile(
                     "Somebody else changed this trip meanwhile. Look at it as it is now, then try again."

@@ -7,16 +7,21 @@ here and never from each other. Nothing is sent when nothing changed.
 from collections.abc import Callable
 from dataclasses import replace
 from datetime import date
+from functools import partial
 from pathlib import Path
+from secrets import token_hex
 
 from lacet.assess import Assessment, assess
 from lacet.inputs import Inputs
-from lacet.service.outbox import Back, ChangedMeanwhile, Outbox, Saved, Unsaved, Waiting
+from lacet.service.outbox import Back, Booked, ChangedMeanwhile, Outbox, Saved, Unsaved, Waiting
 from lacet.service.saver import AtOnce, Saver
 from lacet.service.shown import Opened, Selection, Shown, still_there
+from lacet.service.who import who
 from lacet.settle import settle_one
 from lacet.signals import Signal
-from lacet.store import FileBusy, Position, Project, Rescued, UnitOfWork, as_kept
+from lacet.store import BookingStep, FileBusy, Position, Project, Rescued, UnitOfWork, as_kept
+from lacet.trip import bookings as asked
+from lacet.trip.bookings import NO_BOOKINGS, Act, BookedMeanwhile, Bookings, as_they_are
 from lacet.trip.catalogue import Catalogue, Office
 from lacet.trip.commitments import NO_COMMITMENTS, Commitments
 from lacet.trip.errors import LacetError
@@ -25,6 +30,7 @@ from lacet.trip.house_rules import HouseRules
 from lacet.trip.kept import forget_kept
 from lacet.trip.merge import lay_beside
 from lacet.trip.region import Region
+from lacet.trip.suppliers import supplier_name
 from lacet.trip.trip import Trip
 from lacet.wording import ENGLISH, Wording, speaking
 
@@ -52,19 +58,21 @@ class Session:
     """
 
     def __init__(
-        self, project: Project, today: Callable[[], date] = date.today, saver: Saver | None = None
-    ) -> None:
+        self, project: Project, today: Callable[[], date] = date.today, saver: Saver | None = None,
+        by: str | None = None,
+    ) -> None:  # fmt: skip
         self.project = project
         self._today = today
+        self._by = who() if by is None else by
         self.catalogue: Catalogue = project.catalogue()
         self.rules: HouseRules = project.house_rules()
         self.commitments: Commitments = NO_COMMITMENTS
+        self.bookings: Bookings = NO_BOOKINGS
         self.wording: Wording = ENGLISH
         self.opened: Opened | None = None
         self._loaded: dict[str, Trip] = {}
-        self._outbox = Outbox(
-            project, saver or AtOnce(), lambda: self.as_of, self._on_saved, lambda why: self.failed.send(why)
-        )
+        self._booked: dict[str, Bookings] = {}
+        self._outbox = Outbox(project, saver or AtOnce(), lambda: self.as_of, self._on_saved, self._on_failed)
         self.selection = Selection()
         self.preview: Shown | None = None
         self._previewed_by: object = None
@@ -83,7 +91,9 @@ class Session:
 
     def inputs(self, trip: Trip, variant_id: str) -> Inputs:
         """What a variant is assessed from here and now."""
-        return Inputs(trip, variant_id, self.catalogue, self.rules, self.commitments, as_of=self.as_of)
+        return Inputs(
+            trip, variant_id, self.catalogue, self.rules, self.commitments, self.bookings, as_of=self.as_of
+        )
 
     # --- opening
 
@@ -165,6 +175,7 @@ class Session:
         self._behind = False
         # Of the trips seen before, others may have made something newer.
         self._loaded.clear()
+        self._booked.clear()
         try:
             return self._take_changes()
         except FileBusy:
@@ -181,11 +192,12 @@ class Session:
         return told if self.opened is None else self._take_trip(self.opened, told)
 
     def _take_trip(self, here: Opened, told: tuple[str, ...]) -> tuple[str, ...]:
-        taken = self.commitments
+        held = self.commitments, self.bookings
         with self.project.reading() as unit:
             trip, revision = unit.trips.load(here.trip.id)
             position = self._looked_up(unit, trip.id)
-        told += ("this trip",) * (revision != here.revision) + ("bookings",) * (self.commitments != taken)
+        booked = (self.commitments, self.bookings) != held
+        told += ("this trip",) * (revision != here.revision) + ("bookings",) * booked
         if told:
             self._show_kept(trip, revision, position, still_there(trip, here.variant_id))
         return told
@@ -224,7 +236,7 @@ class Session:
         StoreError
         """
         settings = (self.catalogue.region, self.catalogue.office, self.rules)
-        return self.project.rescue(target, tuple(self._loaded.values()), settings)
+        return self.project.rescue(target, tuple(self._loaded.values()), settings, self._booked)
 
     def close(self) -> None:
         """Let go of the file, when what is on its way has arrived or failed."""
@@ -244,14 +256,13 @@ class Session:
         here = self.opened
         if here is None or here.trip.id != done.trip.id:
             self._loaded[done.trip.id] = done.trip
-        elif here.trip == done.trip and done.commitments == self.commitments:
+        elif here.trip == done.trip and self._holds(done.commitments, done.bookings):
             self.opened = replace(here, revision=done.revision, position=done.position)
         elif self.preview is not None:
             # Never under a drag: the next look at the file shows it.
             self._behind = True
         else:
-            if done.commitments != self.commitments:
-                self.commitments = done.commitments
+            self._hold(done.commitments, done.bookings)
             self._show(done.trip, done.revision, done.position, still_there(done.trip, here.variant_id))
 
     # --- edits
@@ -282,6 +293,68 @@ class Session:
         self._show(trip, here.revision, position, still_there(trip, here.variant_id))
         self._outbox.add(Unsaved(here.trip, trip, says))
         return True
+
+    # --- bookings
+
+    def book(self, act: Act, says: str) -> bool:
+        """Write down what was asked of a supplier, or what became of it. Returns whether it is another.
+
+        It isn't part of the trip's history: undo leaves it, and taking it back is an act like this one.
+
+        Raises
+        ------
+        LacetError
+            When the act has no meaning or the project may only be read: nothing has changed then. When it
+            can't be saved now: it waits in memory.
+        BookedMeanwhile
+            When somebody else did something with the same; theirs is shown.
+        """
+        here = self.need_open()
+        before, after = here.bookings, act(here.bookings)
+        self.stop_preview()
+        if after == before:
+            return False
+        self.project.refuse_if_read_only()
+        self.bookings = as_kept(after)
+        self._show(here.trip, here.revision, here.position, here.variant_id)
+        try:
+            self._outbox.add(Booked(here.trip.id, before, self.bookings, says, self._by, token_hex(8)))
+        except BookedMeanwhile:
+            self._look_again()
+            raise
+        return True
+
+    def cancel(self, booking_id: str) -> bool:
+        """Note that a supplier was told it isn't wanted any more."""
+        booking = self.need_open().bookings.get(booking_id)
+        name = "" if booking is None else supplier_name(self.catalogue, booking.service, booking.supplier)
+        return self.book(partial(asked.cancel, booking_id=booking_id), f"cancel {name}".strip())
+
+    def booking_history(self) -> tuple[BookingStep, ...]:
+        """Every act on the bookings of the open trip that is kept, oldest first."""
+        with self.project.reading() as unit:
+            return unit.bookings.history(self.need_open().trip.id)
+
+    def take(self, fix: ProvedFix) -> bool:
+        """Do what a remedy says to the trip or to its bookings. Returns whether either is another."""
+        booked = self.book(fix.act, fix.says)
+        return self.apply(fix.edit, fix.says) or booked
+
+    def _on_failed(self, why: LacetError) -> None:
+        if isinstance(why, BookedMeanwhile):
+            self._look_again()
+        self.failed.send(why)
+
+    def _look_again(self) -> None:
+        """Show the bookings as the file holds them, unless more of them is on its way: that tells as well."""
+        here = self.need_open()
+        if self._outbox.waits(here.trip.id):
+            return
+        with self.project.reading() as unit:
+            position = self._looked_up(unit, here.trip.id)
+        self._show(here.trip, here.revision, position, here.variant_id)
+
+    # --- after a clash
 
     def take_theirs(self) -> None:
         """After a clash: show the trip as somebody else saved it; what is in memory alone is given up."""
@@ -332,19 +405,19 @@ class Session:
 
     # --- previews and fixes
 
-    def try_out(self, edit: Edit) -> Shown | None:
+    def try_out(self, edit: Edit, act: Act = as_they_are) -> Shown | None:
         """What the open variant would become; None when the edit has no meaning. Nothing is kept or told."""
         here = self.need_open()
         try:
-            trip = edit(here.trip)
+            trip, bookings = edit(here.trip), act(here.bookings)
         except LacetError:
             return None
         variant_id = still_there(trip, here.variant_id)
-        return Shown(trip, variant_id, self._assess(trip, variant_id))
+        return Shown(trip, variant_id, self._assess(trip, variant_id, bookings), bookings)
 
-    def start_preview(self, edit: Edit, by: object = None) -> None:
+    def start_preview(self, edit: Edit, by: object = None, act: Act = as_they_are) -> None:
         """Let every view show what the trip would become; the newest takes the place of the one before."""
-        self.preview, self._previewed_by = self.try_out(edit), by
+        self.preview, self._previewed_by = self.try_out(edit, act), by
         self.previewed.send(self.preview)
 
     def stop_preview(self, by: object = None) -> None:
@@ -389,17 +462,24 @@ class Session:
             raise NothingOpen("No trip is open: choose one or start a new one first.")
         return self.opened
 
-    def _assess(self, trip: Trip, variant_id: str) -> Assessment:
+    def _assess(self, trip: Trip, variant_id: str, bookings: Bookings) -> Assessment:
         with speaking(self.wording):
-            return assess(self.inputs(trip, variant_id))
+            return assess(replace(self.inputs(trip, variant_id), bookings=bookings))
 
     def _looked_up(self, unit: UnitOfWork, trip_id: str) -> Position:
-        """Where the trip stands in its history; what others have booked meanwhile is taken with it."""
-        taken = unit.commitments(trip_id, self.as_of)
-        if taken != self.commitments:
-            # The same object while nothing changed: what was assessed by it is still true.
-            self.commitments = taken
+        """Where the trip stands in its history; bookings, of others too, are taken with it."""
+        self._hold(unit.commitments(trip_id, self.as_of), unit.bookings.of(trip_id))
         return unit.trips.position(trip_id)
+
+    def _hold(self, taken: Commitments, booked: Bookings) -> None:
+        # The same object while nothing changed: what was assessed by it is still true.
+        if taken != self.commitments:
+            self.commitments = taken
+        if booked != self.bookings:
+            self.bookings = booked
+
+    def _holds(self, taken: Commitments, booked: Bookings) -> bool:
+        return (taken, booked) == (self.commitments, self.bookings)
 
     def _show_kept(self, trip: Trip, revision: int, position: Position, variant_id: str) -> None:
         """Show a trip as the file holds it."""
@@ -407,9 +487,11 @@ class Session:
         self._show(trip, revision, position, variant_id)
 
     def _show(self, trip: Trip, revision: int, position: Position, variant_id: str) -> None:
-        assessment = self._assess(trip, variant_id)
-        self.opened = Opened(trip, variant_id, assessment, revision, position)
-        self._loaded[trip.id] = trip
+        assessment = self._assess(trip, variant_id, self.bookings)
+        self.opened = Opened(
+            trip, variant_id, assessment, self.bookings, revision=revision, position=position
+        )
+        self._loaded[trip.id], self._booked[trip.id] = trip, self.bookings
         self._keep_selection_inside()
         self.changed.send(self.opened)
 

@@ -1,9 +1,10 @@
 """What a session shows: what is pointed at, a variant with its assessment, the open trip."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from lacet.assess import Assessment
 from lacet.store import Position
+from lacet.trip.bookings import NO_BOOKINGS, Bookings
 from lacet.trip.trip import Trip, Variant
 
 
@@ -24,6 +25,7 @@ class Shown:
     trip: Trip
     variant_id: str
     assessment: Assessment
+    bookings: Bookings = NO_BOOKINGS
 
     @property
     def variant(self) -> Variant:
@@ -36,8 +38,8 @@ class Shown:
 class Opened(Shown):
     """The open trip as the person sees it; `revision` is the last that is known to be saved."""
 
-    revision: int
-    position: Position
+    revision: int = field(kw_only=True)
+    position: Position = field(kw_only=True)
 
 
 def still_there(trip: Trip, variant_id: str) -> str:

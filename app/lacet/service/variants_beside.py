@@ -24,22 +24,23 @@ class Assessed:
         """The assessment of a variant of what is shown."""
         if variant.id == shown.variant_id:
             return shown.assessment
-        self._forget_what_changed(shown.trip)
+        self._forget_what_changed(shown)
         kept = self._kept.get(variant.id)
         if kept is None or kept[0] != variant:
-            kept = self._kept[variant.id] = (variant, self._made(shown.trip, variant))
+            kept = self._kept[variant.id] = (variant, self._made(shown, variant))
         return kept[1]
 
-    def _made(self, trip: Trip, variant: Variant) -> Assessment:
+    def _made(self, shown: Shown, variant: Variant) -> Assessment:
+        inputs = self._session.inputs(shown.trip, variant.id)
         with speaking(self._session.wording):
-            return assess(self._session.inputs(trip, variant.id))
+            return assess(replace(inputs, bookings=shown.bookings))
 
-    def _forget_what_changed(self, trip: Trip) -> None:
-        """What lies around the variants: party, dates, bookings; the library, the rules, today."""
+    def _forget_what_changed(self, shown: Shown) -> None:
+        """What lies around the variants: party, dates; bookings; the library, the rules, today."""
         inner = self._session
-        basis = (inner.catalogue, inner.rules, inner.commitments, inner.wording)
+        basis = (inner.catalogue, inner.rules, inner.commitments, shown.bookings, inner.wording)
         same = len(basis) == len(self._basis) and all(map(_is, basis, self._basis))
-        around = replace(trip, variants=())
+        around = replace(shown.trip, variants=())
         if not same or inner.as_of != self._as_of or around != self._around:
             self._kept.clear()
         self._basis, self._as_of, self._around = basis, inner.as_of, around

@@ -14,6 +14,7 @@ from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
+    from lacet.store.bookings import BookingStep as BookingStep
     from lacet.store.documents import DocumentRow as DocumentRow
     from lacet.store.erasing_words import after_erasing as after_erasing
     from lacet.store.erasing_words import all_done as all_done
@@ -49,6 +50,7 @@ if TYPE_CHECKING:
     from lacet.store.written import delete_files as delete_files
 
 _HOMES = {
+    "BookingStep": "bookings",
     "DocumentRow": "documents",
     "after_erasing": "erasing_words",
     "all_done": "erasing_words",

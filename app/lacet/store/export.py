@@ -12,10 +12,13 @@ from lacet.store.library import Kept
 from lacet.store.tables import DOCUMENTS, TRACKS
 from lacet.store.unit_of_work import UnitOfWork
 from lacet.store.uses import SUPPLIERS, loose_ids, uses_of
+from lacet.trip.bookings import Bookings
 from lacet.trip.filing import place_ids
 from lacet.trip.library import LibraryItem, Place, Ref, Stage, Tariff
 from lacet.trip.plain import to_plain
 from lacet.trip.trip import Trip
+
+SAYS = "from another file"
 
 
 def export_trip(source: UnitOfWork, target: UnitOfWork, trip_id: str) -> None:
@@ -24,7 +27,8 @@ def export_trip(source: UnitOfWork, target: UnitOfWork, trip_id: str) -> None:
     for setting in (source.settings.region(), source.settings.office(), source.settings.house_rules()):
         target.settings.save(setting)
     lineages = source.library.lineages()
-    for item in _in_order(_needed(source, [trip for trip, _ in versions])):
+    booked = source.bookings.of(trip_id)
+    for item in _in_order(_needed(source, [trip for trip, _ in versions], booked)):
         if isinstance(item, Stage):
             copy_track(source, target, item.track_id)
         copy_pictures(source, target, getattr(item, "picture_ids", ()))
@@ -32,6 +36,7 @@ def export_trip(source: UnitOfWork, target: UnitOfWork, trip_id: str) -> None:
     says = {row.revision: row.says for row in source.trips.history(trip_id)}
     for trip, revision in versions:
         target.trips.place(trip, revision, says[revision])
+    target.bookings.place(trip_id, booked, SAYS)
     copy_documents(source, target, trip_id, trip_id)
 
 
@@ -68,13 +73,14 @@ def _kept_versions(source: UnitOfWork, trip_id: str) -> list[tuple[Trip, int]]:
     return [*accepted, (trip, revision)]
 
 
-def _needed(source: UnitOfWork, trips: list[Trip]) -> list[LibraryItem]:
+def _needed(source: UnitOfWork, trips: list[Trip], booked: Bookings) -> list[LibraryItem]:
     found: dict[tuple[str, str, int], LibraryItem] = {}
     for trip in trips:
         plain = to_plain(trip)
-        suppliers = {(SUPPLIERS.get(booking.service, ""), booking.supplier, 0) for booking in trip.bookings}
-        for kind, item_id, version in uses_of(plain) | loose_ids(plain) | suppliers:
+        for kind, item_id, version in uses_of(plain) | loose_ids(plain):
             _add(source, found, kind, item_id, version)
+    for booking in booked:
+        _add(source, found, SUPPLIERS.get(booking.service, ""), booking.supplier, 0)
     subjects = {item.id for item in found.values()} | {""}
     for row in source.library.item_rows(Tariff):
         tariff = source.library.get(Tariff, Ref(row.id, row.version))

@@ -14,8 +14,9 @@ from sqlalchemy import Connection, Table, bindparam, delete, select, update
 from lacet.store.known_by import KnownBy
 from lacet.store.mentions import Mention
 from lacet.store.rewrite import begun_from
-from lacet.store.scrub import without_guests
+from lacet.store.scrub import bookings_without_guests, without_guests
 from lacet.store.tables import (
+    BOOKING_STEPS,
     BOOKINGS,
     COPIES,
     DOCUMENTS,
@@ -108,7 +109,9 @@ def forget_in(unit: UnitOfWork, trip_id: str, expected_revision: int, known: Kno
     """Take the guests out of one trip of one file; returns its id (another if it named them) and revision."""
     connection = unit.connection
     trip, _ = unit.trips.load(trip_id)
+    booked = bookings_without_guests(unit.bookings.of(trip_id), trip, known)
     new_id = _renamed_if_telling(connection, trip_id, known)
+    unit.bookings.begin_anew(new_id, booked, SAYS)
     revision = unit.trips.begin_anew(without_guests(trip, known, new_id), expected_revision, SAYS)
     if new_id != trip_id:
         begun_from(connection, trip_id, new_id)
@@ -163,7 +166,7 @@ def _renamed_if_telling(connection: Connection, trip_id: str, known: KnownBy) ->
     new_id = fresh_trip_id(set(connection.execute(select(TRIPS.c.id)).scalars()))
     # The references are put right one after the other; they are looked at when all of them are.
     connection.exec_driver_sql("PRAGMA defer_foreign_keys = ON")
-    for table in (REVISIONS, PARTIES, TRAVELLERS, BOOKINGS, USES, DOCUMENTS, COPIES):
+    for table in (REVISIONS, PARTIES, TRAVELLERS, BOOKINGS, BOOKING_STEPS, USES, DOCUMENTS, COPIES):
         connection.execute(
             update(table).where(table.c.trip_id == bindparam("old")).values(trip_id=bindparam("new")),
             {"old": trip_id, "new": new_id},

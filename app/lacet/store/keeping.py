@@ -6,6 +6,7 @@ import struct
 import zlib
 from collections.abc import Iterator
 from contextlib import contextmanager
+from datetime import UTC, datetime
 from typing import Any, TypeVar
 
 import orjson
@@ -100,6 +101,11 @@ def decoding(what: str) -> Iterator[None]:
                 error=str(error)[:200],
             )
         ) from error
+
+
+def stamp(at: datetime | None = None) -> str:
+    """An instant as it is kept: UTC to the second; None = now."""
+    return (datetime.now(UTC) if at is None else at.astimezone(UTC)).isoformat(timespec="seconds")
 
 
 def digest_of(data: bytes | str) -> str:

@@ -20,7 +20,7 @@ _NUMBERS = frozenset(
     {("tracks", "packed"), ("tracks", "outline"), ("tracks", "sparkline"), ("stages", "sparkline")}
 )
 _AROUND = 24
-_TRIPS_OWN = "trips", "revisions", "parties", "travellers", "bookings", "documents"
+_TRIPS_OWN = "trips", "revisions", "parties", "travellers", "bookings", "booking_steps", "documents"
 
 
 class Mention(NamedTuple):

@@ -1,10 +1,10 @@
 """A project: one .lacet file that holds a library and its trips, opened."""
 
 import os
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager, suppress
 from pathlib import Path
-from types import TracebackType
+from types import MappingProxyType, TracebackType
 
 from lacet.passing import passing_folder
 from lacet.store import export, forget, guard, take_in, upkeep
@@ -22,6 +22,7 @@ from lacet.store.unit_of_work import UnitOfWork
 from lacet.store.written import forget_written, noted, remember_written
 from lacet.tracks.raster import ElevationRaster
 from lacet.tracks.raster_files import readable
+from lacet.trip.bookings import Bookings
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.house_rules import HouseRules
 from lacet.trip.trip import Trip
@@ -187,18 +188,20 @@ class Project:
             return
 
     def rescue(
-        self, target: Path | str, trips: Iterable[Trip] = (), settings: Iterable[Setting] = ()
-    ) -> Rescued:
+        self, target: Path | str, trips: Iterable[Trip] = (), settings: Iterable[Setting] = (),
+        bookings: Mapping[str, Bookings] = MappingProxyType({}),
+    ) -> Rescued:  # fmt: skip
         """Write what can still be reached of a lost file, and these trips, to a new project elsewhere.
 
         The open file itself is taken if it is whole, whatever became of its name; otherwise what was read of
-        the library, with these settings. The trips are put on top of it where they differ.
+        the library, with these settings. The trips, and the bookings by the
+        ids of their trips, are put on top of it where they differ.
 
         Raises
         ------
         FileThere, StoreError
         """
-        rest = Seen(tuple(self._snapshots.in_memory()), tuple(settings), tuple(trips))
+        rest = Seen(tuple(self._snapshots.in_memory()), tuple(settings), tuple(trips), bookings)
         return rescue(self._access, rest, Path(target))
 
     # --- care

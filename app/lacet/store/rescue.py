@@ -1,6 +1,8 @@
 """Saves elsewhere what can still be reached of a project whose file was replaced, removed or spoiled."""
 
+from collections.abc import Mapping
 from contextlib import suppress
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -12,6 +14,7 @@ from lacet.store.errors import DamagedFile, FileMissing, FileThere, StoreError, 
 from lacet.store.lock import has_hot_journal
 from lacet.store.making import make, name_without_overwriting
 from lacet.store.unit_of_work import UnitOfWork
+from lacet.trip.bookings import Bookings
 from lacet.trip.catalogue import Office
 from lacet.trip.errors import LacetError
 from lacet.trip.house_rules import HouseRules
@@ -31,12 +34,14 @@ class Rescued(NamedTuple):
     lost: tuple[str, ...]
 
 
-class Seen(NamedTuple):
-    """What a program has in memory of a lost file."""
+@dataclass(frozen=True, slots=True)
+class Seen:
+    """What a program has in memory of a lost file; bookings by the id of their trip."""
 
     items: tuple[Any, ...]
     settings: tuple[Setting, ...]
     trips: tuple[Trip, ...]
+    bookings: Mapping[str, Bookings]
 
 
 def rescue(access: Access, seen: Seen, target: Path) -> Rescued:
@@ -58,7 +63,7 @@ def rescue(access: Access, seen: Seen, target: Path) -> Rescued:
         lost = () if whole else ("History, documents and pictures could not be reached.",)
         if not whole:
             make(draft)
-        more = _put_on_top(draft, Seen((), (), seen.trips) if whole else seen)
+        more = _put_on_top(draft, replace(seen, items=(), settings=()) if whole else seen)
         name_without_overwriting(draft, target)
     return Rescued(target, whole, tuple(trip.id for trip in seen.trips), (*lost, *more))
 
@@ -91,6 +96,9 @@ def _put_on_top(draft: Path, seen: Seen) -> tuple[str, ...]:
             for trip in seen.trips:
                 with suppress(_Same):
                     _put_trip(unit, trip, trip.id in kept, lost)
+            kept = {row.id for row in unit.trips.rows()}
+            for trip_id in seen.bookings.keys() & kept:
+                _put_bookings(unit, trip_id, seen.bookings[trip_id])
             unit.commit()
     finally:
         access.close()
@@ -99,6 +107,13 @@ def _put_on_top(draft: Path, seen: Seen) -> tuple[str, ...]:
 
 class _Same(Exception):
     """The trip is kept as it is already."""
+
+
+def _put_bookings(unit: UnitOfWork, trip_id: str, seen: Bookings) -> None:
+    """What was seen over what is kept; what is only kept, others may have written down meanwhile."""
+    kept = unit.bookings.of(trip_id)
+    others = tuple(each for each in kept if seen.get(each.id) is None)
+    unit.bookings.place(trip_id, Bookings((*seen.held, *others)), SAYS)
 
 
 def _put_trip(unit: UnitOfWork, trip: Trip, is_kept: bool, lost: list[str]) -> None:

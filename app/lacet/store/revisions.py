@@ -1,16 +1,16 @@
 """How revisions are written and read: the one place that keeps a trip's tables in step with its text."""
 
-from datetime import UTC, datetime
+from datetime import datetime
 from typing import Any
 
 import orjson
 from sqlalchemy import Connection, bindparam, delete, insert, select, update
 
 from lacet.store import people
-from lacet.store.beside import keep_bookings, keep_uses
+from lacet.store.beside import keep_uses
 from lacet.store.bodies import Bodies, RecentTexts
 from lacet.store.errors import StaleRevision, UnknownTrip
-from lacet.store.keeping import decoding, json_of, value_of
+from lacet.store.keeping import decoding, json_of, stamp, value_of
 from lacet.store.tables import REVISIONS, TRIPS
 from lacet.store.trip_rows import trip_columns
 from lacet.trip.plain import to_plain
@@ -84,7 +84,7 @@ class Revisions:
         int
             `number`, or `found` when the trip equals what is stored.
         """
-        when, plain = _stamp(at), to_plain(trip)
+        when, plain = stamp(at), to_plain(trip)
         if not found:
             empty = trip_columns({"name": ""}, None) | {"id": trip.id, "revision": 0, "changed_at": when}
             self._connection.execute(insert(TRIPS), empty)
@@ -103,7 +103,7 @@ class Revisions:
         self, trip_id: str, revision: int, there: Any, ways: dict[str, Any], at: datetime | None
     ) -> tuple[Trip, int]:
         """Add a revision that shows the contents of another; `ways` are its own undo, redo and text."""
-        when = _stamp(at)
+        when = stamp(at)
         no_body = dict.fromkeys(("base", "depth", "digest", "body"))
         shown = {"content": there.content, "step": there.step}
         self._add(trip_id, revision + 1, no_body | shown | ways, when)
@@ -117,7 +117,7 @@ class Revisions:
         """Keep a trip as its only revision: history, guests and uses of the earlier ones go."""
         self._connection.execute(delete(REVISIONS).where(REVISIONS.c.trip_id == trip.id))
         people.forget(self._connection, trip.id)
-        when, plain = _stamp(None), to_plain(trip)
+        when, plain = stamp(None), to_plain(trip)
         party_row = people.put_apart(self._connection, trip.id, plain)
         kept = self._bodies.columns(trip.id, json_of(plain), None)
         only = {"content": found + 1, "undo_to": None, "redo_to": None, "step": says, "says": says}
@@ -138,10 +138,4 @@ class Revisions:
         if moved.rowcount != 1:
             # The write lock is held, so this is a second guard for databases that lock otherwise.
             raise StaleRevision(trip_id, found, self.stored(trip_id))
-        keep_bookings(self._connection, trip_id, plain.get("bookings", []))
         keep_uses(self._connection, trip_id, plain)
-
-
-def _stamp(at: datetime | None) -> str:
-    """An instant as it is kept: UTC to the second."""
-    return (datetime.now(UTC) if at is None else at.astimezone(UTC)).isoformat(timespec="seconds")

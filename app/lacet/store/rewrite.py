@@ -2,12 +2,14 @@
 
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from functools import partial
 from typing import Any
 
 import orjson
 from sqlalchemy import Connection, bindparam, select, update
 
 from lacet.store import delta, search
+from lacet.store.bookings import BookingRows
 from lacet.store.keeping import digest_of, json_of, value_of
 from lacet.store.kinds import KINDS, searched_notes
 from lacet.store.known_by import KnownBy, composed
@@ -53,6 +55,8 @@ def redact(connection: Connection, trip_id: str, known: KnownBy) -> bool:
         return text if whose in (Holds.KEY, Holds.GUEST) else without_names(text, known)
 
     changed = _rewrite(connection, trip_id, lambda trip: rewritten(trip, change))
+    words = partial(without_names, known=known)
+    changed |= BookingRows(connection).rewrite(trip_id, lambda each: rewritten(each, change), words)
     rows = connection.execute(select(REVISIONS).where(REVISIONS.c.trip_id == trip_id)).all()
     for row in rows:
         new = {name: without_names(getattr(row, name), known) for name in ("step", "says")}

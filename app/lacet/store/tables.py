@@ -200,11 +200,13 @@ TRAVELLERS = Table(
     Index("travellers_by_trip", "trip_id"),
 )
 
+# What was asked of suppliers as it stands now: the body is the truth, the columns are for questions over all.
 BOOKINGS = Table(
     "bookings",
     METADATA,
     _trip_id(primary_key=True),
     Column("id", Text, primary_key=True),
+    _needed("revision", Integer),  # counts the acts on this booking, from 1
     _needed("service", Text),
     _needed("supplier", Text),
     _needed("detail", Text),
@@ -213,6 +215,24 @@ BOOKINGS = Table(
     _needed("quantity", Integer),
     _needed("state", Text),
     Column("option_until", Text),
+    _needed("body", Text),
+)
+
+# Every act on a booking, the last one that of the row above. A booking taken out has no row there.
+BOOKING_STEPS = Table(
+    "booking_steps",
+    METADATA,
+    Column("number", Integer, primary_key=True),
+    _trip_id(),
+    _needed("booking_id", Text),
+    _needed("revision", Integer),
+    Column("body", Text),  # as it was after the act; NULL = taken out
+    _needed("says", Text),
+    _needed("by", Text),  # who, as the system knows them; '' = from before this was noted
+    _needed("at", Text),
+    _needed("act", Text),  # tells an act whose answer was lost from one that wasn't done; '' = none
+    UniqueConstraint("trip_id", "booking_id", "revision"),
+    Index("booking_steps_by_trip", "trip_id", "number"),
 )
 
 USES = Table(

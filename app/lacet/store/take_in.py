@@ -10,13 +10,14 @@ from typing import Any, NamedTuple
 import orjson
 from sqlalchemy import select
 
-from lacet.store.export import copy_documents, copy_pictures, copy_track
+from lacet.store.export import SAYS, copy_documents, copy_pictures, copy_track
 from lacet.store.keeping import decoding, json_of, value_of
 from lacet.store.kinds import KINDS
 from lacet.store.lineage import Lineage
 from lacet.store.tables import ITEMS
 from lacet.store.unit_of_work import UnitOfWork
 from lacet.store.uses import renamed
+from lacet.trip.bookings import Booking, Bookings
 from lacet.trip.library import LibraryItem, Stage
 from lacet.trip.plain import to_plain
 from lacet.trip.trip import Trip
@@ -121,15 +122,28 @@ def _take_trip(taking: _Taking, trip_id: str) -> str | None:
         for row in taking.source.trips.history(trip_id)
     ]
     here = {row.id: row.revision for row in taking.target.trips.rows()}
-    if trip_id in here and taking.target.trips.load(trip_id)[0] == versions[-1][0]:
-        return None
+    booked = _booked(taking, trip_id)
+    if trip_id in here:
+        ours = taking.target.bookings.of(trip_id)
+        if taking.target.trips.load(trip_id)[0] == versions[-1][0] and booked == ours:
+            return None
+        # Two trips with the same bookings would take the same rooms twice.
+        booked = Bookings(tuple(each for each in booked if ours.get(each.id) != each))
     new_id = _free(trip_id, set(here)) if trip_id in here else trip_id
     if new_id != trip_id:
         taking.renamed.append(Renamed("trip", versions[-1][0].name, trip_id, new_id))
     for trip, row in versions:
         taking.target.trips.place(_with_id(trip, new_id), row.revision, row.says, row.saved_at)
+    taking.target.bookings.place(new_id, booked, SAYS)
     copy_documents(taking.source, taking.target, trip_id, new_id)
     return new_id
+
+
+def _booked(taking: _Taking, trip_id: str) -> Bookings:
+    def follow(booking: Booking) -> Booking:
+        return value_of(Booking, json_of(renamed(to_plain(booking), taking.new_id)))
+
+    return Bookings(tuple(map(follow, taking.source.bookings.of(trip_id))))
 
 
 def _follow(taking: _Taking, trip: Trip) -> Trip:

@@ -168,7 +168,7 @@ class Trips:
         return self._revisions.show(trip_id, here.revision, there, ways, at)
 
     def remove(self, trip_id: str, expected_revision: int) -> None:
-        """Delete a trip with its history, guests, bookings and documents.
+        """Delete a trip with its history, guests, bookings and theirs, and documents.
 
         Raises
         ------

@@ -17,6 +17,7 @@ from types import TracebackType
 from sqlalchemy import Connection
 
 from lacet.store.bodies import RecentTexts
+from lacet.store.bookings import BookingRows
 from lacet.store.documents import Documents
 from lacet.store.engine import Access, Transaction
 from lacet.store.errors import sentence_for
@@ -33,12 +34,13 @@ class UnitOfWork:
 
     Attributes
     ----------
-    library, trips, documents, settings, pictures
+    library, trips, bookings, documents, settings, pictures
         The file's parts; they live as long as the block.
     """
 
     library: Library
     trips: Trips
+    bookings: BookingRows
     documents: Documents
     settings: Settings
     pictures: Pictures
@@ -58,6 +60,7 @@ class UnitOfWork:
         connection = self.connection
         self.library = Library(connection)
         self.trips = Trips(connection, self._recent)
+        self.bookings = BookingRows(connection)
         self.documents = Documents(connection)
         self.settings = Settings(connection)
         self.pictures = Pictures(connection)

@@ -4,6 +4,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from enum import StrEnum
 
+from lacet.trip.bookings import Act, as_they_are
 from lacet.trip.money import Money
 from lacet.trip.trip import Overrule, Trip
 
@@ -18,12 +19,21 @@ class Level(StrEnum):
     NOTE = "note"
 
 
+def unchanged(trip: Trip) -> Trip:
+    """The edit of a remedy that leaves the trip as it is."""
+    return trip
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Fix:
-    """A candidate remedy: a pure edit and what it is called. Whether it helps is for `settle` to prove."""
+    """A candidate remedy: what it is called, and a pure edit of the trip or an act on its bookings.
+
+    Whether it helps is for `settle` to prove.
+    """
 
     says: str
-    edit: Callable[[Trip], Trip] = field(compare=False, repr=False)
+    edit: Callable[[Trip], Trip] = field(default=unchanged, compare=False, repr=False)
+    act: Act = field(default=as_they_are, compare=False, repr=False)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -32,7 +42,8 @@ class ProvedFix:
 
     says: str
     result: str
-    edit: Callable[[Trip], Trip] = field(compare=False, repr=False)
+    edit: Callable[[Trip], Trip] = field(default=unchanged, compare=False, repr=False)
+    act: Act = field(default=as_they_are, compare=False, repr=False)
     settles: int = 0
     price_change: Money | None = None
 

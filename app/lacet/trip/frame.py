@@ -10,7 +10,7 @@ _FRAMES: Kept[Trip] = Kept(256)
 
 
 def frame_of(trip: Trip, catalogue: Catalogue) -> Trip:
-    """The trip without variants, bookings and what only an office reads; the same object while that holds.
+    """The trip without variants and what only an office reads; the same object while that holds.
 
     What is worked out from a frame and one day can't rest on another day, and can be kept by both.
     """

@@ -46,7 +46,7 @@ _Named = TypeVar("_Named", bound=Any)
 _Whole = TypeVar("_Whole")
 _NO_PARTS: dict[str, Any] = dict.fromkeys(OF_A_DAY, ())
 # What a change of the trip's field rests on besides itself.
-_RESTS_ON_PARTY = frozenset({"arrivals", "departures", "bookings"})
+_RESTS_ON_PARTY = frozenset({"arrivals", "departures"})
 _RESTS_ON_VARIANTS = frozenset({"accepted", "proposed"})
 # What names a variant, and which.
 _CHOSEN: tuple[tuple[str, Callable[[Trip], str | None]], ...] = (

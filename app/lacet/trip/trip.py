@@ -4,6 +4,7 @@ A value is equal to another when every part is equal, which is what undo and the
 Ids are stable: moving a day or a card keeps them, copying a variant keeps those of its days (they are
 told apart by the variant's own id). Nights, meals, moves, hires and crossings get theirs from the edit that
 puts them in; until then it is empty. Travellers of an item: None = everybody there that day.
+What was asked of suppliers lies beside the trip (`trip.bookings`).
 """
 
 from collections.abc import Iterator
@@ -17,13 +18,11 @@ from lacet.trip.party import NOBODY, Party
 from lacet.trip.texts import ClientText, GuestKey, Key, LibraryText, OfficeText
 from lacet.trip.words import (
     Board,
-    BookingState,
     Load,
     MealKind,
     Means,
     Payer,
     Reason,
-    Service,
     Way,
 )
 
@@ -264,25 +263,6 @@ class Crossing:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Booking:
-    """What was asked of a supplier. Belongs to the trip: variants come and go, bookings are kept."""
-
-    id: Key
-    service: Service
-    supplier: Key
-    from_day: date
-    to_day: date
-    quantity: int = 1
-    detail: LibraryText = ""
-    travellers: Travellers = None
-    state: BookingState = BookingState.REQUESTED
-    option_until: date | None = None
-    free_cancel_until: date | None = None
-    reference: ClientText = ""
-    price: Money | None = None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Accepted:
     """The variant the client said yes to, as it was at that revision of the trip.
 
@@ -312,7 +292,6 @@ class Trip:
     arrivals: tuple[Crossing, ...] = ()
     departures: tuple[Crossing, ...] = ()
     variants: tuple[Variant, ...] = ()
-    bookings: tuple[Booking, ...] = ()
     accepted: Accepted | None = None
     proposed: Key | None = None
     fixed_through: Key | None = None

@@ -12,7 +12,9 @@ from lacet.service.outbox import Back, Waiting
 from lacet.service.session import Edit, Session
 from lacet.service.shown import Opened, Selection
 from lacet.store import FileLost, StaleRevision
+from lacet.trip.bookings import Act
 from lacet.trip.errors import LacetError
+from lacet.trip.finding import ProvedFix
 from lacet.wording import Wording
 
 FOLLOWED_EVERY_MS = 500
@@ -102,6 +104,16 @@ class QtSession(QObject):
         """Make one edit, and say so when it is saved; a refusal is shown as a sentence."""
         self._slow.start()
         return self._guarded(lambda: self.session.apply(edit, says), "")
+
+    def book(self, act: Act, says: str) -> bool:
+        """Do something with the bookings of the open trip, as `apply` does with the trip."""
+        self._slow.start()
+        return self._guarded(lambda: self.session.book(act, says), "")
+
+    def take(self, fix: ProvedFix) -> bool:
+        """Do what a proved fix says."""
+        self._slow.start()
+        return self._guarded(lambda: self.session.take(fix), "")
 
     def keep_mine(self) -> bool:
         """After a lost race: what could not be saved lives on beside theirs; what can't is named."""

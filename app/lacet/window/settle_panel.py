@@ -188,15 +188,15 @@ class FixButton(QPushButton):
         self.installEventFilter(self)
 
     def _on_pressed(self, _: bool = False) -> None:
-        self.session.apply(self.fix.edit, self.fix.says)
+        self.session.take(self.fix)
 
     # --- Qt overrides
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         inner = self.session.session
         begins: dict[QEvent.Type, Callable[[], None]] = {
-            QEvent.Type.Enter: lambda: inner.start_preview(self.fix.edit, self),
-            QEvent.Type.FocusIn: lambda: inner.start_preview(self.fix.edit, self),
+            QEvent.Type.Enter: lambda: inner.start_preview(self.fix.edit, self, self.fix.act),
+            QEvent.Type.FocusIn: lambda: inner.start_preview(self.fix.edit, self, self.fix.act),
             QEvent.Type.Leave: lambda: inner.stop_preview(self),
             QEvent.Type.FocusOut: lambda: inner.stop_preview(self),
         }

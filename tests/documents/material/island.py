@@ -6,13 +6,14 @@ from functools import cache
 from typing import Any
 
 from lacet.assess import Assessment, assess
-from lacet.demo import demo_items, demo_tracks, demo_trips
+from lacet.demo import demo_bookings, demo_items, demo_tracks, demo_trips
 from lacet.demo.building import demo_settings
 from lacet.documents.language import language
 from lacet.documents.material.gather import gather, telling_of
 from lacet.documents.material.telling import Telling
 from lacet.documents.material.values import Drawn, ProposalMaterial
 from lacet.inputs import Inputs
+from lacet.trip.bookings import NO_BOOKINGS, Bookings
 from lacet.trip.catalogue import Catalogue, catalogue_of
 from lacet.trip.house_rules import HouseRules
 from lacet.trip.trip import Trip, Variant
@@ -34,13 +35,19 @@ def trips() -> tuple[Trip, ...]:
 
 
 @cache
+def booked(trip: int = 0) -> Bookings:
+    return demo_bookings()[trips()[trip].id]
+
+
+@cache
 def assessed(trip: int = 0, variant: int = 0) -> Assessment:
     return assess(inputs_of(trip, variant))
 
 
 def inputs_of(trip: int = 0, variant: int = 0) -> Inputs:
     chosen = trips()[trip]
-    return Inputs(chosen, chosen.variants[variant].id, island(), RULES, as_of=TODAY)
+    variant_id = chosen.variants[variant].id
+    return Inputs(chosen, variant_id, island(), RULES, bookings=booked(trip), as_of=TODAY)
 
 
 def told_from(trip: int = 0, variant: int = 0, tag: str = "en") -> Telling:
@@ -52,15 +59,17 @@ def told_from(trip: int = 0, variant: int = 0, tag: str = "en") -> Telling:
 @cache
 def proposal(trip: int = 0, variant: int = 0, tag: str = "en") -> ProposalMaterial:
     chosen = trips()[trip]
-    return made(chosen, chosen.variants[variant], assessed(trip, variant), tag=tag)
+    inputs = chosen, chosen.variants[variant], assessed(trip, variant)
+    return made(*inputs, tag=tag, bookings=booked(trip))
 
 
 def made(
-    trip: Trip, variant: Variant, found: Assessment | None = None, *, tag: str = "en", **more: Any
-) -> ProposalMaterial:
+    trip: Trip, variant: Variant, found: Assessment | None = None, *, tag: str = "en",
+    bookings: Bookings = NO_BOOKINGS, **more: Any,
+) -> ProposalMaterial:  # fmt: skip
     """The material of any trip on the island, with a plain drawing under each name."""
     trip = replace(trip, variants=tuple(variant if each.id == variant.id else each for each in trip.variants))
-    inputs = Inputs(trip, variant.id, island(), RULES, as_of=TODAY)
+    inputs = Inputs(trip, variant.id, island(), RULES, bookings=bookings, as_of=TODAY)
     told = telling_of(inputs, found or assess(inputs), language(tag), revision=3, made_at=MADE_AT)
     return gather(told, drawings=_drawings, **more)
 

@@ -10,12 +10,13 @@ import pytest
 
 from lacet.documents.material.values import Fact, ProposalMaterial
 from lacet.documents.material.words import WORDS
+from lacet.trip.bookings import Bookings
 from lacet.trip.finding import Level
 from lacet.trip.printable import clean
-from lacet.trip.trip import Booking, Pricing
+from lacet.trip.trip import Pricing
 from lacet.trip.words import BookingState, Payer, Service
 from lacet.wording import ENGLISH
-from tests.documents.material.island import assessed, island, made, proposal, told_from, trips
+from tests.documents.material.island import assessed, booked, island, made, proposal, told_from, trips
 
 
 def everything(material: ProposalMaterial) -> str:
@@ -107,19 +108,19 @@ def test_what_is_paid_on_the_spot_is_told_apart() -> None:
 )
 def test_rooms_are_told_as_the_bookings_stand(state: BookingState, quantity: int, says: str) -> None:
     trip = trips()[0]
-    booking: Booking = replace(trip.bookings[1], state=state, quantity=quantity)
+    booking = replace(booked().held[1], state=state, quantity=quantity)
     assert booking.service is Service.LODGING
-    material = made(replace(trip, bookings=(booking,)), trip.variants[0])
+    material = made(trip, trip.variants[0], bookings=Bookings((booking,)))
     assert f"Weir Farm: {says}" in material.rooms_held
     assert "Quay House: Subject to availability." in material.rooms_held
 
 
 def test_an_option_that_ran_out_holds_nothing() -> None:
     trip = trips()[0]
-    booking = replace(trip.bookings[1], option_until=assessed().as_of.replace(day=24))
+    booking = replace(booked().held[1], option_until=assessed().as_of.replace(day=24))
     assert (
         "Weir Farm: Subject to availability."
-        in made(replace(trip, bookings=(booking,)), trip.variants[0]).rooms_held
+        in made(trip, trip.variants[0], bookings=Bookings((booking,))).rooms_held
     )
 
 

@@ -8,9 +8,10 @@ from lacet.documents.material.values import BedTold, Fact
 from lacet.figures.values import DayFigures
 from lacet.language import begun, marked
 from lacet.price.rooms import rooms_used, sleepers
+from lacet.trip.bookings import Booking
 from lacet.trip.library import Lodging, Room
 from lacet.trip.stays import Stay, stay_of, stays
-from lacet.trip.trip import Booking, Night
+from lacet.trip.trip import Night
 from lacet.trip.words import Board, BookingState, Service
 
 BOARDS = {
@@ -138,7 +139,7 @@ def _standing(telling: Telling, lodging: str, number: int) -> list[Booking]:
     on = telling.trip.date_of(number)
     return [
         booking
-        for booking in telling.trip.bookings
+        for booking in telling.case.bookings
         if booking.service is Service.LODGING
         and booking.supplier == lodging
         and booking.state in (BookingState.CONFIRMED, BookingState.OPTION)

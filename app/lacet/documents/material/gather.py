@@ -1,6 +1,7 @@
 """Gathers the whole material of a proposal from one assessment."""
 
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import date, datetime
 
 from lacet.assess import Assessment
@@ -20,6 +21,7 @@ from lacet.figures.variant import follow
 from lacet.inputs import Inputs
 from lacet.language import Language
 from lacet.price.offering import selling_prices
+from lacet.trip.commitments import NO_COMMITMENTS
 
 
 def gather(
@@ -88,7 +90,7 @@ def telling_of(
     """
     trip, variant, catalogue = inputs.trip, inputs.variant, inputs.catalogue
     # Those who are told of a trip don't hear what others hold.
-    of_its_day = Inputs(trip, variant.id, catalogue, inputs.rules, as_of=found.as_of)
+    of_its_day = replace(inputs, commitments=NO_COMMITMENTS, as_of=found.as_of)
     case = case_of(of_its_day, follow(trip, variant, catalogue), found.figures, found.quote)
     return Telling(
         trip=trip, variant=variant, figures=found.figures, findings=found.findings,

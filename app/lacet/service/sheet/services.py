@@ -5,12 +5,13 @@ from decimal import Decimal
 from lacet.figures.values import GroupFigures
 from lacet.service.sheet.cells import Cell, Pill
 from lacet.service.shown import Shown
+from lacet.trip.bookings import Booking
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.finding import Level
 from lacet.trip.itinerary import night_of
 from lacet.trip.library import Lodging, Restaurant
 from lacet.trip.money import Money
-from lacet.trip.trip import Booking, Day, Meal, Night
+from lacet.trip.trip import Day, Meal, Night
 from lacet.trip.words import BookingState, Load, MealKind, Service
 from lacet.wording import Wording, listed
 
@@ -79,7 +80,7 @@ def _booking(shown: Shown, night: Night, first: int) -> Booking | None:
     on = shown.trip.date_of(first + 1)
     held = (
         booking
-        for booking in shown.trip.bookings
+        for booking in shown.bookings
         if booking.service is Service.LODGING
         and booking.supplier == night.lodging.id
         and on is not None

@@ -8,9 +8,6 @@ that changes nothing returns the same object. Undo is the list of past values.
 from lacet.trip.edits.beginnings import as_standard, fresh_trip_id, new_trip, trip_from_standard
 from lacet.trip.edits.change import EditRefused
 from lacet.trip.edits.dates import (
-    add_booking,
-    change_booking,
-    remove_booking,
     rename_trip,
     set_agent,
     set_crossings,
@@ -73,11 +70,9 @@ __all__ = [
     "EditRefused",
     "accept",
     "add_alternative",
-    "add_booking",
     "add_traveller",
     "add_variant",
     "as_standard",
-    "change_booking",
     "clear_meal",
     "clear_move",
     "clear_night",
@@ -98,7 +93,6 @@ __all__ = [
     "place_item_in_new_day",
     "propose",
     "remove_alternative",
-    "remove_booking",
     "remove_day",
     "remove_hire",
     "remove_item",

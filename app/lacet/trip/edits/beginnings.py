@@ -1,6 +1,6 @@
 """Where a trip comes from: an enquiry, a standard trip of the house, or a trip that is to become one.
 
-A standard trip carries no client: neither names nor dates nor bookings, only a placeholder party by whose
+A standard trip carries no client: neither names nor dates, only a placeholder party by whose
 ids ways may part. A trip made from one forgets what was overruled there, since that was decided for others.
 """
 
@@ -69,7 +69,7 @@ def trip_from_standard(
 def as_standard(trip: Trip, variant_id: str, standard_id: str, name: str) -> Trip:
     """A standard trip of one variant, without anything of the client's.
 
-    People, dates, rooms, hires and bookings go, every text marked as the client's (`trip.texts`), and of the
+    People, dates, rooms and hires go, every text marked as the client's (`trip.texts`), and of the
     office's own texts those in which a guest or the party is named.
     """
     standard = rename_trip(Trip(id=standard_id, name="", standard=True), name)

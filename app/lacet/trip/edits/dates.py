@@ -1,15 +1,14 @@
-"""The trip as a whole: its name, when it is, how people come and go, what is asked of suppliers.
+"""The trip as a whole: its name, when it is, how people come and go.
 
 A trip without a start is an enquiry: its weekdays are unknown. Once the party is under way its dates stand.
-Bookings belong to the trip: variants come and go, what was asked of a supplier is kept.
 """
 
 from collections.abc import Iterator
 from datetime import date
 
 from lacet.trip.edits.change import EditRefused, changed, checked_travellers, need_between
-from lacet.trip.edits.naming import OF_CROSSINGS, fresh_id, with_ids
-from lacet.trip.trip import Booking, Crossing, Trip
+from lacet.trip.edits.naming import OF_CROSSINGS, with_ids
+from lacet.trip.trip import Crossing, Trip
 
 # Days about a trip, such as when a balance is due or a price ends, must be dates as well.
 FIRST_YEAR, LAST_YEAR = 1900, 2200
@@ -74,26 +73,6 @@ def set_fixed_through(trip: Trip, day_id: str | None) -> Trip:
     return changed(trip, fixed_through=day_id)
 
 
-def add_booking(trip: Trip, booking: Booking) -> Trip:
-    """Write down what was asked of a supplier, under a fresh id."""
-    new_id = fresh_id("k", (each.id for each in trip.bookings))
-    new = _sound(trip, changed(booking, id=new_id))
-    return changed(trip, bookings=(*trip.bookings, new))
-
-
-def change_booking(trip: Trip, booking: Booking) -> Trip:
-    """What has become of a booking: its state, option date, reference, price."""
-    _need_booking(trip, booking.id)
-    new = _sound(trip, booking)
-    return changed(trip, bookings=tuple(new if each.id == new.id else each for each in trip.bookings))
-
-
-def remove_booking(trip: Trip, booking_id: str) -> Trip:
-    """Take out a booking written down by mistake; one that was called off is cancelled instead."""
-    _need_booking(trip, booking_id)
-    return changed(trip, bookings=tuple(each for each in trip.bookings if each.id != booking_id))
-
-
 def _checked(trip: Trip, crossings: tuple[Crossing, ...]) -> tuple[Crossing, ...]:
     for each in crossings:
         if each.on is not None:
@@ -101,14 +80,3 @@ def _checked(trip: Trip, crossings: tuple[Crossing, ...]) -> tuple[Crossing, ...
     return tuple(
         changed(each, travellers=checked_travellers(trip.party, each.travellers)) for each in crossings
     )
-
-
-def _sound(trip: Trip, booking: Booking) -> Booking:
-    if booking.to_day < booking.from_day or booking.quantity < 1:
-        raise EditRefused("A booking is for at least one, from a day to the same day or a later one.")
-    return changed(booking, travellers=checked_travellers(trip.party, booking.travellers))
-
-
-def _need_booking(trip: Trip, booking_id: str) -> None:
-    if all(each.id != booking_id for each in trip.bookings):
-        raise EditRefused("This trip has no booking '{booking_id}'.", booking_id=booking_id)

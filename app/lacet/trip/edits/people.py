@@ -1,8 +1,7 @@
 """The party: who travels. A guest who stays at home leaves no trace in any variant.
 
-Cards, meals and beds for that guest alone go; those shared with others stay for the others. While a supplier
-still holds something for that guest alone, or the party is under way, the removal is refused: a booking
-is never forgotten by the way.
+Cards, meals and beds for that guest alone go; those shared with others stay for the others. While the party
+is under way the removal is refused. What a supplier still holds for that guest stays booked and is told.
 """
 
 from collections.abc import Iterable
@@ -13,10 +12,7 @@ from lacet.trip.edits.naming import fresh_id
 from lacet.trip.edits.overrules import without_overrules_of
 from lacet.trip.edits.shared import rooms_for
 from lacet.trip.party import Party, Traveller
-from lacet.trip.trip import Alternative, Booking, Day, Night, Trip, Variant
-from lacet.trip.words import BookingState
-
-SETTLED = frozenset({BookingState.REFUSED, BookingState.CANCELLED})
+from lacet.trip.trip import Alternative, Day, Night, Trip, Variant
 
 
 def set_party(trip: Trip, party: Party) -> Trip:
@@ -25,8 +21,8 @@ def set_party(trip: Trip, party: Party) -> Trip:
     if len(ids) != len(set(ids)) or not all(ids):
         raise EditRefused("Each traveller needs an id of their own.")
     gone = [guest.id for guest in trip.party.travellers if guest.id not in ids]
-    for traveller_id in gone:
-        _need_free(trip, traveller_id)
+    if gone and trip.fixed_through:
+        raise EditRefused("The party is under way; say on which day the guest leaves it instead.")
     for guest in party.travellers:
         _need_sound(guest)
     return _settled(changed(trip, party=changed(party, sharing=_sharing(party))), set(gone))
@@ -64,7 +60,6 @@ def _settled(trip: Trip, gone: set[str]) -> Trip:
         variants=tuple(without_overrules_of(each, gone) for each in for_party(trip.variants, trip.party)),
         arrivals=_for_those(trip.party, trip.arrivals),
         departures=_for_those(trip.party, trip.departures),
-        bookings=_for_those(trip.party, trip.bookings),
     )
 
 
@@ -107,20 +102,6 @@ def _for_those(party: Party, parts: tuple[Any, ...]) -> tuple[Any, ...]:
 def _named(party: Party, part: Any) -> tuple[str, ...]:
     everybody = tuple(guest.id for guest in party.travellers)
     return everybody if part.travellers is None else tuple(who for who in part.travellers if who in everybody)
-
-
-def _need_free(trip: Trip, traveller_id: str) -> None:
-    if trip.fixed_through:
-        raise EditRefused("The party is under way; say on which day the guest leaves it instead.")
-    for booking in trip.bookings:
-        if booking.travellers == (traveller_id,) and booking.state not in SETTLED:
-            raise EditRefused(
-                "{said} still stands for that guest alone; cancel it first.", said=_said(booking)
-            )
-
-
-def _said(booking: Booking) -> str:
-    return f"The booking with '{booking.supplier}' from {booking.from_day.isoformat()}"
 
 
 def _need_sound(guest: Traveller) -> None:

@@ -204,7 +204,9 @@ class ComparePanel(Beside):
         if len(variants) < 2:
             return
         base = next((index for index, each in enumerate(variants) if each.id == self.base.currentData()), 0)
-        views = [Shown(shown.trip, each.id, self.assessed.of(shown, each)) for each in variants]
+        views = [
+            Shown(shown.trip, each.id, self.assessed.of(shown, each), shown.bookings) for each in variants
+        ]
         looks = self.session.client_looks_on
         views = [for_eyes(view, looks) for view in views]
         sides = [Side(view.variant, view.assessment) for view in views]

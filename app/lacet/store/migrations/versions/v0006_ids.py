@@ -1,33 +1,17 @@
-"""Nights, meals, moves, hires and crossings get ids; what named days by number names them by id, or a date.
+"""Nights, meals, moves, hires and crossings get ids; what named days by number names ids, or a date."""
 
-The bodies of all revisions are written anew, each as the difference it was. A revision that can't be read
-stays as it is, and so do those that rest on it: they were lost before.
-"""
-
-import hashlib
-import json
 import re
-import struct
-import zlib
 from datetime import date, timedelta
 from typing import Any
 
 import sqlalchemy as sa
 from alembic import op
 
-from lacet.store import delta
+from lacet.store.migrations.texts import rewrite
 
 revision = "0006"
 down_revision = "0005"
 
-_REVISIONS = sa.table(
-    "revisions",
-    sa.column("trip_id", sa.Text),
-    sa.column("revision", sa.Integer),
-    sa.column("base", sa.Integer),
-    sa.column("digest", sa.Text),
-    sa.column("body", sa.LargeBinary),
-)
 _TRIPS = sa.table("trips", sa.column("id", sa.Text))
 _OF_MOVES = ("bags_moved", "moves_carried")
 _MOVE = re.compile(r"(day )(\S+)( (?:late|count|kg|means|room|runs) )(\d+)")
@@ -37,41 +21,7 @@ _HIRE = re.compile(r"hire (\S+) (\d+) (.*)", re.DOTALL)
 def upgrade() -> None:
     connection = op.get_bind()
     for (trip_id,) in connection.execute(sa.select(_TRIPS.c.id)).all():
-        _rewrite(connection, trip_id)
-
-
-def _rewrite(connection: sa.Connection, trip_id: str) -> None:
-    ours = (_REVISIONS.c.trip_id == trip_id) & _REVISIONS.c.body.is_not(None)
-    found = sa.select(_REVISIONS).where(ours).order_by(_REVISIONS.c.revision)
-    before: dict[int, bytes] = {}
-    after: dict[int, bytes] = {}
-    for row in connection.execute(found).all():
-        text = _text(row, before)
-        if text is None:
-            continue
-        new = _compact(_brought_over(json.loads(text)))
-        before[row.revision], after[row.revision] = text, new
-        body = delta.pack(new, None if row.base is None else after[row.base])
-        here = (_REVISIONS.c.trip_id == trip_id) & (_REVISIONS.c.revision == row.revision)
-        connection.execute(sa.update(_REVISIONS).where(here).values(body=body, digest=_digest(new)))
-
-
-def _text(row: Any, before: dict[int, bytes]) -> bytes | None:
-    if row.base is not None and row.base not in before:
-        return None
-    try:
-        text = delta.unpack(row.body, None if row.base is None else before[row.base])
-    except (zlib.error, struct.error, ValueError):
-        return None
-    return text if _digest(text) == row.digest else None
-
-
-def _compact(plain: dict[str, Any]) -> bytes:
-    return json.dumps(plain, ensure_ascii=False, separators=(",", ":")).encode()
-
-
-def _digest(text: bytes) -> str:
-    return hashlib.blake2b(text, digest_size=16).hexdigest()
+        rewrite(connection, trip_id, lambda _, trip: _brought_over(trip))
 
 
 def _brought_over(trip: dict[str, Any]) -> dict[str, Any]:
