@@ -5,9 +5,9 @@ from dataclasses import replace
 from typing import TypeAlias
 
 from lacet.cli.telling import say
-from lacet.intake.pictures import read_picture
 from lacet.service.opening import NotFound, project_at
-from lacet.store import Picture, Project
+from lacet.service.picturing import keep_pictures, pictures_in
+from lacet.store import Project
 from lacet.trip.errors import LacetError
 from lacet.trip.library import Lodging, Place, Restaurant, Stage
 
@@ -23,19 +23,12 @@ def picture(arguments: argparse.Namespace) -> None:
     alt = " ".join(arguments.alt.split())
     if not alt:
         raise WordsMissing("Say in --alt what the picture shows, for those who can't see it.")
-    prepared = [read_picture(path) for path in dict.fromkeys(arguments.files)]
+    credit = " ".join(arguments.credit.split())
+    prepared = pictures_in(list(dict.fromkeys(arguments.files)), alt=alt, credit=credit)
     with project_at(arguments.project) as project:
         item = pictured(project, arguments.item)
         with project.unit_of_work() as unit:
-            ids = [
-                unit.pictures.keep(
-                    Picture(
-                        payload=each.payload, media_type=each.media_type, width=each.width,
-                        height=each.height, alt=alt, credit=" ".join(arguments.credit.split()),
-                    )
-                )
-                for each in prepared
-            ]  # fmt: skip
+            ids = keep_pictures(unit, prepared)
             order = (*ids, *item.picture_ids) if arguments.first else (*item.picture_ids, *ids)
             kept = unit.library.add_version(replace(item, picture_ids=tuple(dict.fromkeys(order))))
             unit.commit()

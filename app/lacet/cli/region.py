@@ -6,17 +6,10 @@ from typing import Any
 
 from lacet.cli.telling import print_json, print_table, say
 from lacet.days.region import accepted, checked, country_names, emergency_number, proposed, zone_doubt
-from lacet.files import is_there
-from lacet.service.opening import project_at
-from lacet.store import SUFFIX, open_project
-from lacet.trip.errors import LacetError
+from lacet.service.opening import make_project, project_at
 from lacet.trip.plain import to_plain
 from lacet.trip.region import Region
 from lacet.wording import UNKNOWN
-
-
-class NotMade(LacetError):
-    """No project was made."""
 
 
 def region(arguments: argparse.Namespace) -> None:
@@ -43,18 +36,8 @@ def region(arguments: argparse.Namespace) -> None:
 
 def new(arguments: argparse.Namespace) -> None:
     """Make an empty project and print its path."""
-    path = arguments.file
-    if path.suffix != SUFFIX:
-        raise NotMade(
-            "{path}: a project's name ends in {suffix}; give it that ending.", path=path, suffix=SUFFIX
-        )
-    if is_there(path):
-        raise NotMade("{path} is there already; choose another name, or open it.", path=path)
-    wanted = checked(named(Region(), arguments))
-    with open_project(path, create=True) as project, project.unit_of_work() as unit:
-        unit.settings.save(wanted)
-        unit.commit()
-    say(str(path))
+    make_project(arguments.file, checked(named(Region(), arguments)))
+    say(str(arguments.file))
 
 
 def named(region: Region, arguments: argparse.Namespace) -> Region:

@@ -8,10 +8,11 @@ sent each line only once.
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import NamedTuple, TypeAlias
+from typing import TypeAlias
 
 from lacet.figures.leg_line import LegLine, leg_line
-from lacet.figures.values import DayFigures, GroupFigures, LegFigures
+from lacet.figures.route import At, RouteLeg, position_of, route_legs, route_rides
+from lacet.figures.values import DayFigures, GroupFigures
 from lacet.service.sheet.reasons import said_as
 from lacet.service.shown import Shown
 from lacet.tracks.edit import nearest, position_at, simplify
@@ -20,14 +21,13 @@ from lacet.tracks.track import Track
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.itinerary import takes
 from lacet.trip.library import Lodging, Place
-from lacet.trip.trip import Day, Leg, Ride
+from lacet.trip.trip import Day, Leg
 
 TOLERANCE_M = 5.0
 # A hundred-thousandth of a degree is about a metre.
 DECIMALS = 5
 KEPT_LINES = 512
 
-At: TypeAlias = tuple[float, float]
 Line: TypeAlias = tuple[tuple[At, ...], ...]
 
 
@@ -94,28 +94,17 @@ class Scene:
     bounds: tuple[At, At] | None
 
 
-class _PlacedLeg(NamedTuple):
-    """A leg with the day, group and number it has."""
-
-    day: int
-    group: int
-    leg: int
-    figures: LegFigures
-
-
 def scene(shown: Shown, catalogue: Catalogue, selected_day: int | None) -> Scene:
     """Everything to draw of a variant, be it kept or only tried out."""
     lines: dict[str, Line] = {}
     legs: list[DrawnLeg] = []
-    for placed in _legs(shown):
-        line = leg_line(catalogue, placed.figures.leg)
-        if line is not None:
-            key = _key(placed.figures.leg)
-            lines[key] = drawn_line(line.track)
-            legs.append(_drawn(placed, key))
+    for routed in route_legs(shown.assessment.figures, catalogue):
+        key = _key(routed.figures.leg)
+        lines[key] = drawn_line(routed.line.track)
+        legs.append(_drawn(routed, key))
     others = tuple(_others(shown, catalogue, lines))
     stops = _stops(shown, catalogue)
-    rides = tuple(_rides(shown, catalogue))
+    rides = tuple(DrawnRide(each.day, each.ends) for each in route_rides(shown.assessment.figures, catalogue))
     waypoints = _waypoints(shown, catalogue, stops)
     houses = tuple(_houses(shown, catalogue))
     positions = [at for line in lines.values() for segment in line for at in segment]
@@ -168,21 +157,11 @@ def drawn_line(track: Track) -> Line:
     return tuple(positions[segment] for segment in thin.segments)
 
 
-def _legs(shown: Shown) -> Iterator[_PlacedLeg]:
-    """Every leg once: one that two groups share belongs to the first of them."""
-    for day, figures in enumerate(shown.assessment.figures.days):
-        seen: set[str] = set()
-        for group, spent in enumerate(figures.groups):
-            for index, leg in enumerate(spent.legs):
-                if leg.leg.id not in seen:
-                    seen.add(leg.leg.id)
-                    yield _PlacedLeg(day, group, index, leg)
-
-
-def _drawn(placed: _PlacedLeg, key: str) -> DrawnLeg:
-    figures = placed.figures
-    name = f"Day {placed.day + 1}: {figures.stage_name}"
-    return DrawnLeg(key, placed.day, placed.group, placed.leg, figures.leg.way.value, name)
+def _drawn(routed: RouteLeg, key: str) -> DrawnLeg:
+    figures = routed.figures
+    name = f"Day {routed.day + 1}: {figures.stage_name}"
+    # A leg that several groups travel belongs to the first of them.
+    return DrawnLeg(key, routed.day, routed.groups[0], routed.number, figures.leg.way.value, name)
 
 
 def _key(leg: Leg) -> str:
@@ -195,15 +174,6 @@ def _line_at(shown: Shown, catalogue: Catalogue, day: int, group: int, leg: int)
         return None
     legs = days[day].groups[group].legs
     return leg_line(catalogue, legs[leg].leg) if 0 <= leg < len(legs) else None
-
-
-def _rides(shown: Shown, catalogue: Catalogue) -> Iterator[DrawnRide]:
-    for day, content in enumerate(shown.variant.days):
-        for item in content.items:
-            if isinstance(item, Ride):
-                ends = [catalogue.place(end) for end in (item.from_place, item.to_place)]
-                if ends[0] is not None and ends[1] is not None:
-                    yield DrawnRide(day, (_place_at(ends[0]), _place_at(ends[1])))
 
 
 def _others(shown: Shown, catalogue: Catalogue, lines: dict[str, Line]) -> Iterator[DrawnOther]:
@@ -237,7 +207,7 @@ def _ends_of(day: Day, figures: DayFigures, catalogue: Catalogue) -> Iterator[tu
     for group in figures.groups:
         place = catalogue.place(_end_place(day, group, catalogue) or "")
         if place is not None:
-            yield _place_at(place), place.name
+            yield position_of(place), place.name
         elif group.legs:
             line = leg_line(catalogue, group.legs[-1].leg)
             if line is not None:
@@ -261,7 +231,7 @@ def _waypoints(shown: Shown, catalogue: Catalogue, stops: tuple[Stop, ...]) -> t
             for step in group.steps:
                 ids.update(dict.fromkeys(end for end in (step.from_place, step.to_place) if end))
     places = (catalogue.place(place_id) for place_id in ids)
-    marks = (Mark(_place_at(place), place.name) for place in places if place is not None)
+    marks = (Mark(position_of(place), place.name) for place in places if place is not None)
     return tuple(mark for mark in marks if mark.at not in taken)
 
 
@@ -271,7 +241,3 @@ def _houses(shown: Shown, catalogue: Catalogue) -> Iterator[Mark]:
         house = catalogue.get(Lodging, ref)
         if house is not None:
             yield Mark((house.latitude_deg, house.longitude_deg), house.name)
-
-
-def _place_at(place: Place) -> At:
-    return place.latitude_deg, place.longitude_deg

@@ -1,12 +1,13 @@
-"""Opens a project that must be there, and finds what a person named in it: a trip, a variant."""
+"""Opens a project that must be there, makes one that isn't, and finds trips and variants by name."""
 
 from collections.abc import Sequence
 from pathlib import Path
 
 from lacet.files import is_there
-from lacet.store import Project, TripRow, open_project
+from lacet.store import SUFFIX, Project, TripRow, open_project
 from lacet.trip.edits import letter
 from lacet.trip.errors import LacetError
+from lacet.trip.region import Region
 from lacet.trip.trip import Trip, Variant
 
 
@@ -14,11 +15,35 @@ class NotFound(LacetError):
     """Nothing, or more than one thing, goes by that name."""
 
 
+class NotMade(LacetError):
+    """No project was made."""
+
+
 def project_at(path: Path) -> Project:
     """The project in a file that must be there."""
     if not is_there(path):
         raise NotFound("{path}: there is no such file; 'lacet demo DIR' writes one to try.", path=path)
     return open_project(path)
+
+
+def make_project(path: Path, region: Region) -> None:
+    """Make an empty project in a file.
+
+    Raises
+    ------
+    NotMade
+        When its name isn't a project's, or something of that name is there.
+    StoreError
+    """
+    if path.suffix != SUFFIX:
+        raise NotMade(
+            "{path}: a project's name ends in {suffix}; give it that ending.", path=path, suffix=SUFFIX
+        )
+    if is_there(path):
+        raise NotMade("{path} is there already; choose another name, or open it.", path=path)
+    with open_project(path, create=True) as project, project.unit_of_work() as unit:
+        unit.settings.save(region)
+        unit.commit()
 
 
 def trip_row(rows: Sequence[TripRow], named: str) -> TripRow:

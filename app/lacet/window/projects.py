@@ -61,14 +61,11 @@ def new_library(parent: QWidget | None) -> Path | None:
     LacetError
         When it can't be made there. A file that is there already is left as it is.
     """
-    from lacet.store import open_project
+    from lacet.service.opening import make_project
     from lacet.window.dialogs.region_form import RegionDialog
 
     path = ask_new(parent)
     if path is None or is_there(path):
         return path
-    region = RegionDialog.ask(parent)
-    with open_project(path, create=True) as project, project.unit_of_work() as unit:
-        unit.settings.save(region)
-        unit.commit()
+    make_project(path, RegionDialog.ask(parent))
     return path

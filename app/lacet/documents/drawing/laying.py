@@ -22,8 +22,9 @@ from lacet.documents.drawing.marks import (
     scale_bar,
     stop_mark,
 )
-from lacet.documents.drawing.scene import PLACE_WEIGHT, Manner, position_of
+from lacet.documents.drawing.scene import PLACE_WEIGHT, Manner
 from lacet.documents.drawing.ways import MapLine, bed, way_line
+from lacet.figures.route import position_of
 from lacet.tracks.track import Floats
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.library import Lodging, Place

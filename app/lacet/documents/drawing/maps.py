@@ -20,11 +20,12 @@ from lacet.documents.drawing.laying import (
 from lacet.documents.drawing.leg_marks import leg_layers
 from lacet.documents.drawing.look import Look
 from lacet.documents.drawing.marks import badge, badge_box
-from lacet.documents.drawing.scene import At, Manner, Scene, SceneLeg, position_of
+from lacet.documents.drawing.scene import Manner, Scene, SceneLeg
 from lacet.documents.drawing.svg import drawn
 from lacet.documents.drawing.ways import MapLine, line_in, ride_line, straight_in
 from lacet.documents.material.values import Drawn
 from lacet.figures.leg_line import LegLine
+from lacet.figures.route import At, position_of
 from lacet.figures.values import LegFigures
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.library import Lodging, Place

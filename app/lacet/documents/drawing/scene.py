@@ -1,11 +1,11 @@
 """What of a variant stands on its maps: each leg once with its line, rides, and where days end."""
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 
 from lacet.documents.drawing.look import COLOUR, Look
 from lacet.documents.language import language
-from lacet.figures.leg_line import leg_line
+from lacet.figures.route import RouteRide, route_legs, route_rides
 from lacet.figures.values import GroupFigures, LegFigures, VariantFigures
 from lacet.language import Language
 from lacet.tracks.edit import simplify
@@ -13,14 +13,12 @@ from lacet.tracks.raster import ElevationRaster
 from lacet.tracks.track import Track
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.itinerary import takes
-from lacet.trip.library import Lodging, Place
-from lacet.trip.trip import Day, Ride
+from lacet.trip.library import Lodging
+from lacet.trip.trip import Day
 from lacet.trip.words import PlaceKind, Way
 
 # No map here shows less.
 TOLERANCE_M = 3.0
-
-At = tuple[float, float]
 
 # Which places are named first where there is room for some only.
 PLACE_WEIGHT = {
@@ -64,20 +62,13 @@ class SceneLeg:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class SceneRide:
-    day: int
-    groups: tuple[int, ...]
-    ends: tuple[At, At]
-
-
-@dataclass(frozen=True, slots=True, eq=False)
 class Scene:
     """All that maps of a variant show. `ends` maps a place's id to the numbers of the days that end there."""
 
     figures: VariantFigures
     catalogue: Catalogue
     legs: tuple[SceneLeg, ...]
-    rides: tuple[SceneRide, ...]
+    rides: tuple[RouteRide, ...]
     ends: dict[str, tuple[int, ...]]
     days: Sequence[Day] = ()
 
@@ -101,41 +92,11 @@ def scene_of(figures: VariantFigures, catalogue: Catalogue, days: Sequence[Day] 
 
     `days` are the variant's own, for the houses of its nights.
     """
-    legs, rides = tuple(_legs(figures, catalogue)), tuple(_rides(figures, catalogue))
-    return Scene(figures, catalogue, legs, rides, _ends(figures), days)
-
-
-def position_of(place: Place) -> At:
-    return place.latitude_deg, place.longitude_deg
-
-
-def _legs(figures: VariantFigures, catalogue: Catalogue) -> Iterator[SceneLeg]:
-    for number, day in enumerate(figures.days):
-        shared: dict[str, list[int]] = {}
-        told: dict[str, LegFigures] = {}
-        for index, group in enumerate(day.groups):
-            for leg in group.legs:
-                shared.setdefault(leg.leg.id, []).append(index)
-                told.setdefault(leg.leg.id, leg)
-        for leg_id, leg in told.items():
-            line = leg_line(catalogue, leg.leg)
-            if line is not None:
-                yield SceneLeg(number, tuple(shared[leg_id]), leg, simplify(line.track, TOLERANCE_M))
-
-
-def _rides(figures: VariantFigures, catalogue: Catalogue) -> Iterator[SceneRide]:
-    for number, day in enumerate(figures.days):
-        shared: dict[str, list[int]] = {}
-        ends: dict[str, tuple[At, At]] = {}
-        for index, group in enumerate(day.groups):
-            for step in group.steps:
-                places = [catalogue.place(end) for end in (step.from_place, step.to_place) if end]
-                known = [position_of(place) for place in places if place is not None]
-                if isinstance(step.item, Ride) and len(known) == 2 and known[0] != known[1]:
-                    shared.setdefault(step.item.id, []).append(index)
-                    ends[step.item.id] = (known[0], known[1])
-        for ride_id, between in ends.items():
-            yield SceneRide(number, tuple(shared[ride_id]), between)
+    legs = tuple(
+        SceneLeg(each.day, each.groups, each.figures, simplify(each.line.track, TOLERANCE_M))
+        for each in route_legs(figures, catalogue)
+    )
+    return Scene(figures, catalogue, legs, tuple(route_rides(figures, catalogue)), _ends(figures), days)
 
 
 def _ends(figures: VariantFigures) -> dict[str, tuple[int, ...]]:

@@ -6,7 +6,8 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QFont, QPainter, QPainterPath, QPaintEvent, QPen, QPixmap, QPolygonF
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
-from lacet.service.map_scene import At, Scene, bounds_of, scene
+from lacet.figures.route import At
+from lacet.service.map_scene import Scene, bounds_of, scene
 from lacet.service.shown import Shown
 from lacet.tracks.relief import Relief, mercator
 from lacet.trip.catalogue import Catalogue

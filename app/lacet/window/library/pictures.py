@@ -7,7 +7,6 @@ words belong to the picture, and are the same wherever it is shown.
 from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
-from typing import Any
 
 from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtGui import QDragEnterEvent, QDropEvent, QIcon, QPixmap
@@ -74,16 +73,11 @@ class PicturesRow(QWidget):
 
         def errand(step: Step) -> list[str]:
             # Late: the reader of pictures is no part of the desk's first second.
-            from lacet.intake.pictures import read_picture
+            from lacet.service.picturing import keep_pictures, pictures_in
 
-            made = []
-            for number, path in enumerate(paths):
-                step(number, len(paths))
-                read = read_picture(path)
-                made.append(Picture(payload=read.payload, media_type=read.media_type,
-                                    width=read.width, height=read.height))  # fmt: skip
+            made = pictures_in(paths, step=step)
             with project.unit_of_work() as unit:
-                ids = [_kept(unit.pictures, picture) for picture in made]
+                ids = keep_pictures(unit, made)
                 unit.commit()
             return ids
 
@@ -186,12 +180,6 @@ class PicturesRow(QWidget):
     def dropEvent(self, event: QDropEvent) -> None:
         event.acceptProposedAction()
         self.add(_pictures_of(event))
-
-
-def _kept(pictures: Any, picture: Picture) -> str:
-    """Keep a picture unless it is there, with whatever was said of it."""
-    there = pictures.get(picture.id)
-    return picture.id if there is not None else str(pictures.keep(picture))
 
 
 def _pictures_of(event: QDropEvent) -> list[Path]:
