@@ -118,9 +118,14 @@ def change(bookings: Bookings, booking: Booking) -> Bookings:
     return Bookings(tuple(new if each.id == new.id else each for each in bookings))
 
 
+def with_state(bookings: Bookings, booking_id: str, state: BookingState) -> Bookings:
+    """What the supplier answered, or was told."""
+    return change(bookings, replace(_need(bookings, booking_id), state=state))
+
+
 def cancel(bookings: Bookings, booking_id: str) -> Bookings:
     """The supplier was told that it isn't wanted any more; it stays written down as cancelled."""
-    return change(bookings, replace(_need(bookings, booking_id), state=BookingState.CANCELLED))
+    return with_state(bookings, booking_id, BookingState.CANCELLED)
 
 
 def take_out(bookings: Bookings, booking_id: str) -> Bookings:

@@ -253,6 +253,7 @@ class MainWindow(QMainWindow):
             "propose variant": lambda: self._with_variant(propose),
             "next variant": lambda: self.step_variant(1),
             "previous variant": lambda: self.step_variant(-1),
+            "bookings": lambda: self.others.show("bookings"),
             "compare": lambda: self.others.show("compare"),
             "price": lambda: self.others.show("price"),
             "what if": lambda: self.others.show("what if"),

@@ -1,4 +1,4 @@
-"""Windows beside the sheet, made when they are first asked for: price, what if, variants, standard trip."""
+"""Windows beside the sheet, made when first asked for: price, what if, variants, standard trip, bookings."""
 
 from collections.abc import Callable
 
@@ -16,7 +16,7 @@ class OtherWindows:
         self.made: dict[str, QWidget] = {}
 
     def show(self, what: str) -> None:
-        """Show 'price', 'what if', 'compare' or 'since standard'."""
+        """Show 'price', 'what if', 'compare', 'since standard' or 'bookings'."""
         if what not in self.made:
             self.made[what] = _MAKERS[what](self, self._session, self._parent)
         window = self.made[what]
@@ -52,9 +52,16 @@ def _since(_: OtherWindows, session: QtSession, parent: QWidget) -> QWidget:
     return SinceStandard(session, parent)
 
 
+def _bookings(_: OtherWindows, session: QtSession, parent: QWidget) -> QWidget:
+    from lacet.window.bookings import BookingsPanel
+
+    return BookingsPanel(session, parent)
+
+
 _MAKERS: dict[str, Callable[[OtherWindows, QtSession, QWidget], QWidget]] = {
     "price": _price,
     "what if": _what_if,
     "compare": _compare,
     "since standard": _since,
+    "bookings": _bookings,
 }

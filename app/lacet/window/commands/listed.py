@@ -101,6 +101,10 @@ def _main() -> Iterator[Command]:
         id="party", text="The party…", says="Guests, needs, limits and wishes", needs=_TRIP, menu=Menu.TITLE
     )
     yield Command(
+        id="bookings", text="Bookings…", says="What was asked of suppliers, who did it and when",
+        keys=("Ctrl+Shift+K",), needs=_TRIP, menu=Menu.TITLE,
+    )  # fmt: skip
+    yield Command(
         id="save standard", text="Save as a standard trip…", says="The open variant, without the client",
         needs=_TRIP, menu=Menu.TITLE,
     )  # fmt: skip
