@@ -19,7 +19,11 @@ RULES = HouseRules()
 
 
 def assessed(trip: Trip) -> Assessment:
-    return assess(Inputs(trip, "v1", small_catalogue(), RULES, as_of=AS_OF))
+    return assess(inputs_of(trip))
+
+
+def inputs_of(trip: Trip) -> Inputs:
+    return Inputs(trip, "v1", small_catalogue(), RULES, as_of=AS_OF)
 
 
 def of(check: str, assessment: Assessment) -> list[Finding]:
@@ -77,7 +81,7 @@ def test_an_overrule_binds_until_the_figure_gets_worse() -> None:
 
 def test_the_report_says_null_where_something_is_unknown() -> None:
     trip = small_trip(day("d1", walk("i1", "nowhere")))
-    told = plain_assessment(assessed(trip), trip, trip.variants[0], small_catalogue())
+    told = plain_assessment(inputs_of(trip), assessed(trip))
     assert told["days"][0]["distance_m"] is None
     assert told["totals"]["unknown_days"] == 1
     assert told["days"][0]["battery_left_share"] is None

@@ -143,12 +143,13 @@ def test_a_trip_is_held_against_the_standard_it_was_begun_from() -> None:
     begun = edits.trip_from_standard(standard, "t9", "For the Hollins", small_trip().party, start=MAY)
     changed = edits.remove_day(begun, "v1", "d2")
     catalogue, rules = small_catalogue(), HouseRules()
-    side = standard_side(standard, changed.variants[0], catalogue, rules, as_of=AS_OF)
-    own = Side(changed.variants[0], assess(Inputs(changed, "v1", catalogue, rules, as_of=AS_OF)))
+    inputs = Inputs(changed, "v1", catalogue, rules, as_of=AS_OF)
+    side = standard_side(standard, inputs)
+    own = Side(changed.variants[0], assess(inputs))
     found = compare([side, own], catalogue)
     assert (side.letter, side.variant.name) == ("S", f"{standard.variants[0].name} (standard)")
     assert ("dropped", "without rest at Birch (day 2)") in [
         (each.kind, each.says) for each in found.differences
     ]
     with pytest.raises(CannotCompare, match="no variant"):
-        standard_side(replace(standard, variants=()), own.variant, catalogue, rules, as_of=AS_OF)
+        standard_side(replace(standard, variants=()), inputs)

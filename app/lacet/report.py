@@ -9,28 +9,26 @@ from typing import Any
 
 from lacet.assess import Assessment
 from lacet.figures.values import DayFigures, GroupFigures, VariantTotals
+from lacet.inputs import Inputs
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.finding import Finding, ProvedFix
 from lacet.trip.library import Lodging, Restaurant
-from lacet.trip.trip import Day, Meal, Trip, Variant
+from lacet.trip.trip import Day, Meal, Trip
 from lacet.trip.words import MealKind
 from lacet.wording import rounded
 
 
 def plain_assessment(
-    assessment: Assessment,
-    trip: Trip,
-    variant: Variant,
-    catalogue: Catalogue,
-    proved: Sequence[tuple[ProvedFix, ...]] = (),
+    inputs: Inputs, assessment: Assessment, proved: Sequence[tuple[ProvedFix, ...]] = ()
 ) -> dict[str, Any]:
     """The whole assessment as plain data; `proved` runs parallel to its findings where given."""
+    trip = inputs.trip
     return {
         "trip": trip.name,
-        "variant": variant.name,
+        "variant": inputs.variant.name,
         "as_of": assessment.as_of.isoformat(),
         "works": assessment.works,
-        "days": [_day(assessment, trip, variant, day, catalogue) for day in assessment.figures.days],
+        "days": [_day(inputs, assessment, day) for day in assessment.figures.days],
         "totals": plain_totals(assessment.figures.totals),
         "travellers": [
             {
@@ -73,9 +71,8 @@ def clock_text(seconds: float | None) -> str | None:
     return f"{minutes // 60:02d}:{minutes % 60:02d}"
 
 
-def _day(
-    assessment: Assessment, trip: Trip, variant: Variant, day: DayFigures, catalogue: Catalogue
-) -> dict[str, Any]:
+def _day(inputs: Inputs, assessment: Assessment, day: DayFigures) -> dict[str, Any]:
+    trip, variant, catalogue = inputs.trip, inputs.variant, inputs.catalogue
     planned = variant.days[day.number - 1]
     group = day.group
     return {

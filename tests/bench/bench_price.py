@@ -15,6 +15,7 @@ from types import SimpleNamespace
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2] / "app"))
 
+from lacet.inputs import Inputs
 from lacet.price import tariffs
 from lacet.price.doubts import doubts
 from lacet.price.quote import quote
@@ -84,6 +85,7 @@ def one_day_changed(variant: Variant, trip: Trip) -> object:
 def main() -> None:
     variant, trip = fourteen_days()
     undated = replace(trip, start=None)
+    inputs = Inputs(trip, variant.id, SMALL.CATALOGUE, SMALL.RULES, as_of=SMALL.AS_OF)
     first = quote(trip, variant, SMALL.CATALOGUE, SMALL.RULES, SMALL.AS_OF)
     works: dict[str, Callable[[], object]] = {
         "asked again": lambda: quote(trip, variant, SMALL.CATALOGUE, SMALL.RULES, SMALL.AS_OF),
@@ -91,7 +93,7 @@ def main() -> None:
         "nothing kept": lambda: cold(variant, trip, SMALL.AS_OF),
         "nothing kept, no date": lambda: cold(variant, undated, SMALL.AS_OF),
         "doubts": lambda: doubts(first, trip, SMALL.CATALOGUE),
-        "17 what-ifs": lambda: what_if(trip, variant, SMALL.CATALOGUE, SMALL.RULES, SMALL.AS_OF),
+        "17 what-ifs": lambda: what_if(inputs),
     }
     print(f"price: 14 days, four guests, {len(first.lines)} lines, beside a frame of {FRAME_S * 1000:.1f} ms")
     for name, work in works.items():

@@ -19,7 +19,6 @@ from lacet.effort.ebike import (
     AssistLevel,
     Battery,
     available_wh,
-    battery_of,
     below_reserve_at_m,
     cold_share,
     share_left,
@@ -164,11 +163,6 @@ def test_below_the_reserve_and_share_left_tell_the_same(
     below = below_reserve_at_m(distance_m, used_wh, battery, temperature)
     if abs(left - battery.reserve_share) > 1e-9:
         assert (below is not None) == (left < battery.reserve_share)
-
-
-def test_a_bike_without_a_known_capacity_has_no_battery() -> None:
-    assert battery_of(None) is None
-    assert battery_of(400.0, 0.9) == Battery(400.0, 0.9)
 
 
 def test_batteries_that_cannot_be_are_refused() -> None:

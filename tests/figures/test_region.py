@@ -74,7 +74,7 @@ def by_sunset(trip: Trip, catalogue: Catalogue) -> list[tuple[Level, bool, str]]
 
 
 def sunset_told(trip: Trip, catalogue: Catalogue) -> object:
-    plain = plain_assessment(assessed(trip, catalogue), trip, trip.variants[0], catalogue)
+    plain = plain_assessment(inputs_of(trip, catalogue), assessed(trip, catalogue))
     return plain["days"][0]["sunset"]
 
 

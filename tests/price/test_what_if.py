@@ -3,6 +3,7 @@
 from dataclasses import replace
 from datetime import date
 
+from lacet.inputs import Inputs
 from lacet.price.quote import quote
 from lacet.price.shares import price_a_head
 from lacet.price.what_if import all_e_bikes, by_month, more_a_head, recast, what_if
@@ -22,9 +23,11 @@ from tests.price.small_library import (
     trip_of,
 )
 
+INPUTS = Inputs(TRIP, VARIANT.id, CATALOGUE, RULES, as_of=AS_OF)
+
 
 def test_every_supposition_is_a_quote_of_its_own() -> None:
-    rows = what_if(TRIP, VARIANT, CATALOGUE, RULES, AS_OF)
+    rows = what_if(INPUTS)
     assert [row.says for row in rows if row.group == "party"] == [
         "2 guests",
         "4 guests",
@@ -37,7 +40,7 @@ def test_every_supposition_is_a_quote_of_its_own() -> None:
 
 
 def test_a_supposition_costs_what_the_trip_would_cost_if_it_were_so() -> None:
-    rows = {row.says: row.quote for row in what_if(TRIP, VARIANT, CATALOGUE, RULES, AS_OF)}
+    rows = {row.says: row.quote for row in what_if(INPUTS)}
     party = placeholder_party(4)
     four = quote(trip_of(VARIANT, party), recast(VARIANT, TRIP.party, party), CATALOGUE, RULES, AS_OF)
     assert rows["4 guests"] == four
@@ -49,7 +52,7 @@ def test_a_supposition_costs_what_the_trip_would_cost_if_it_were_so() -> None:
 
 def test_what_a_head_pays_more_is_told_against_the_price_now() -> None:
     now = quote(TRIP, VARIANT, CATALOGUE, RULES, AS_OF)
-    rows = {row.says: row for row in what_if(TRIP, VARIANT, CATALOGUE, RULES, AS_OF)}
+    rows = {row.says: row for row in what_if(INPUTS)}
     change, then, here = (
         more_a_head(rows["8 guests"], now),
         price_a_head(rows["8 guests"].quote),

@@ -15,7 +15,7 @@ from rasterio.errors import NotGeoreferencedWarning
 
 from lacet.tracks.geodesy import length_m
 from lacet.tracks.profile import profile
-from lacet.tracks.raster import ElevationRaster, RasterRefused, fill, looks_like_feet
+from lacet.tracks.raster import ElevationRaster, RasterRefused, fill
 from lacet.tracks.track import Track, track
 
 CELL_DEG = 0.001
@@ -256,14 +256,6 @@ def test_filling_keeps_gaps(plane: ElevationRaster) -> None:
     filled = fill(line, plane)
     assert len(filled.segment_start) == 2
     assert length_m(filled) == pytest.approx(length_m(line), rel=1e-9)
-
-
-def test_heights_in_feet_are_suspected_beside_a_raster(plane: ElevationRaster) -> None:
-    latitude, longitude = np.linspace(44.25, 44.29, 9), np.full(9, -24.65)
-    ground = slope_m(latitude, longitude)
-    assert looks_like_feet(track(latitude, longitude, ground / 0.3048), plane)
-    assert not looks_like_feet(track(latitude, longitude, ground), plane)
-    assert not looks_like_feet(track(latitude, longitude), plane)
 
 
 def test_a_pipe_beside_a_raster_is_refused_without_waiting_for_its_writer(tmp_path: Path) -> None:

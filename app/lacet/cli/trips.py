@@ -52,7 +52,7 @@ def assess_variant(arguments: argparse.Namespace) -> None:
     with project_at(arguments.project) as project:
         it = assessed(project, arguments.trip, arguments.variant, as_of)
         proved = settle(it.inputs, it.found)
-        told = plain_assessment(it.found, it.trip, it.variant, it.catalogue, proved)
+        told = plain_assessment(it.inputs, it.found, proved)
     if arguments.json:
         print_json(told)
     else:

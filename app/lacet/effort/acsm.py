@@ -24,20 +24,9 @@ def acsm_walking_ml_kg_min(speed_m_s: Quantity, grade_share: Quantity) -> Quanti
     return 0.1 * speed + 1.8 * speed * grade_share + RESTING_ML_KG_MIN
 
 
-def acsm_running_ml_kg_min(speed_m_s: Quantity, grade_share: Quantity) -> Quantity:
-    """Oxygen uptake running: 0.2 S + 0.9 S G + 3.5, S in m/min."""
-    speed = speed_m_s * SECONDS_PER_MINUTE
-    return 0.2 * speed + 0.9 * speed * grade_share + RESTING_ML_KG_MIN
-
-
 def acsm_cycling_ml_kg_min(power_w: Quantity, mass_kg: float) -> Quantity:
     """Oxygen uptake of leg cycling: 10.8 W / M + 7; valid for 50 to 200 W."""
     return 1.8 * KGM_MIN_PER_W * power_w / mass_kg + 7.0
-
-
-def acsm_stepping_ml_kg_min(steps_per_min: Quantity, step_height_m: float) -> Quantity:
-    """Oxygen uptake of stepping: 0.2 f + 1.33 * 1.8 h f + 3.5."""
-    return 0.2 * steps_per_min + 1.33 * 1.8 * step_height_m * steps_per_min + RESTING_ML_KG_MIN
 
 
 def oxygen_energy_w(uptake_ml_kg_min: Quantity, mass_kg: float) -> Quantity:

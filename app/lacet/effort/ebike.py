@@ -71,13 +71,6 @@ class Battery:
                 raise EffortError("A battery's {field} lies between 0 and 1.", field=name.replace("_", " "))
 
 
-def battery_of(
-    capacity_wh: float | None, health_share: float = 1.0, start_share: float = 1.0, reserve_share: float = 0.2
-) -> Battery | None:
-    """The battery of a bike, None where it has none or nobody has entered its capacity."""
-    return None if capacity_wh is None else Battery(capacity_wh, health_share, start_share, reserve_share)
-
-
 def cold_share(temperature_c: float) -> float:
     """What the temperature leaves of a battery's capacity [-]; held at the ends of the table."""
     return float(np.interp(temperature_c, COLD_C, COLD_SHARE))

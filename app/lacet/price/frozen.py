@@ -34,10 +34,6 @@ class FrozenQuote:
     rules: HouseRules | None = None
     bookings: Bookings | None = None
 
-    def still_holds(self, inputs_digest: str) -> bool:
-        """Whether today's inputs are those it was made from."""
-        return self.inputs_digest == inputs_digest
-
 
 def freeze(
     quote: Quote,

@@ -8,12 +8,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
+from lacet.inputs import Inputs
 from lacet.price.quote import quote
 from lacet.price.season import InSeason, in_plain_season
 from lacet.price.shares import price_a_head
 from lacet.price.values import Quote
 from lacet.trip.catalogue import Catalogue
-from lacet.trip.house_rules import HouseRules
 from lacet.trip.library import Bike, Ref
 from lacet.trip.money import Money
 from lacet.trip.party import Party, placeholder_party
@@ -37,30 +37,17 @@ class WhatIf:
     quote: Quote
 
 
-def what_if(
-    trip: Trip,
-    variant: Variant,
-    catalogue: Catalogue,
-    rules: HouseRules,
-    as_of: date,
-    in_season: InSeason = in_plain_season,
-) -> tuple[WhatIf, ...]:
+def what_if(inputs: Inputs, in_season: InSeason = in_plain_season) -> tuple[WhatIf, ...]:
     """All suppositions, by party, by month, by e-bike."""
-    return tuple(each_what_if(trip, variant, catalogue, rules, as_of, in_season))
+    return tuple(each_what_if(inputs, in_season))
 
 
-def each_what_if(
-    trip: Trip,
-    variant: Variant,
-    catalogue: Catalogue,
-    rules: HouseRules,
-    as_of: date,
-    in_season: InSeason = in_plain_season,
-) -> Iterator[WhatIf]:
+def each_what_if(inputs: Inputs, in_season: InSeason = in_plain_season) -> Iterator[WhatIf]:
     """The same one by one, each priced when it is asked for: a window needn't wait for all of them."""
+    trip, variant, catalogue = inputs.trip, inputs.variant, inputs.catalogue
     supposed = (*by_party(trip, variant), *by_month(trip, variant), *all_e_bikes(trip, variant, catalogue))
     for group, says, other, changed in supposed:
-        priced = quote(other, changed, catalogue, rules, as_of, in_season)
+        priced = quote(other, changed, catalogue, inputs.rules, inputs.as_of, in_season)
         yield WhatIf(group=group, says=says, quote=priced)
 
 

@@ -126,7 +126,7 @@ def standard_of(project: Project, inputs: Inputs) -> Side:
         if trip.started_from not in {row.id for row in unit.trips.rows()}:
             raise NotFound("'{trip}' was not begun from a standard trip that is still here.", trip=trip.name)
         standard, _ = unit.trips.load(trip.started_from)
-    return standard_side(standard, inputs.variant, inputs.catalogue, inputs.rules, as_of=inputs.as_of)
+    return standard_side(standard, inputs)
 
 
 def as_open(session: Session, opened: Opened) -> Assessed:

@@ -100,11 +100,6 @@ def without_way(drawn: Drawn, way: Way) -> Drawn:
     return replace_stage(drawn, ways=ways)
 
 
-def with_heights(drawn: Drawn, track: Track) -> Drawn:
-    """Other heights, or more points, on the same line; distances along it stay."""
-    return Drawn(drawn.stage, track)
-
-
 def new_place(drawn: Drawn, at_m: float, place_id: str, name: str) -> Place:
     """A place where the line stands at a distance."""
     at = position_at(drawn.track, at_m)

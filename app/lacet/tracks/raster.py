@@ -183,16 +183,6 @@ def fill(track: Track, raster: ElevationRaster, every_m: float = SAMPLE_EVERY_M)
     return Track(dense.latitude_deg, dense.longitude_deg, height, dense.segment_start)
 
 
-def looks_like_feet(track: Track, raster: ElevationRaster) -> bool:
-    """Whether recorded heights are about 3.28 times those of a raster: feet, written as metres."""
-    known = ~np.isnan(track.height_m)
-    ground = raster.heights_m(track.latitude_deg[known], track.longitude_deg[known])
-    with np.errstate(divide="ignore", invalid="ignore"):
-        ratio = track.height_m[known] / ground
-    ratio = ratio[np.isfinite(ratio) & (ground > 20.0)]
-    return bool(len(ratio)) and abs(float(np.median(ratio)) * METRES_PER_FOOT - 1) < 0.1
-
-
 def _densified(track: Track, every_m: float) -> Track:
     along = cumulative_m(track)
     step = np.diff(along)

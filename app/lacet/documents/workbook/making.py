@@ -29,5 +29,5 @@ def quote_workbook(inputs: Inputs, found: Assessment, *, for_client: bool = Fals
         write_client_quote(book, told)
     else:
         write_office_quote(book, told, inputs.rules)
-    write_trip(book.page("Trip"), trip, variant, found, catalogue)
+    write_trip(book.page("Trip"), inputs, found)
     return book.to_bytes()

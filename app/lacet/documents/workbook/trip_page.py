@@ -12,12 +12,13 @@ from lacet.compare.differences import leg_words
 from lacet.documents.foot import foot
 from lacet.documents.workbook.page import UNKNOWN, Page
 from lacet.figures.values import DayFigures
+from lacet.inputs import Inputs
 from lacet.price.doubt import counted
 from lacet.report import plain_assessment
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.library import Transfer
 from lacet.trip.party import Party
-from lacet.trip.trip import Day, Leg, Move, Note, Rest, Ride, Travellers, Trip, Variant
+from lacet.trip.trip import Day, Leg, Move, Note, Rest, Ride, Travellers
 from lacet.trip.words import Load
 from lacet.wording import listed
 
@@ -37,12 +38,13 @@ _WHAT, _LODGING, _DINNER, _MOVES, _RIDES, _NOTE = 5, 12, 13, 14, 15, 16
 _FIRST = 3
 
 
-def write_trip(page: Page, trip: Trip, variant: Variant, found: Assessment, catalogue: Catalogue) -> None:
+def write_trip(page: Page, inputs: Inputs, found: Assessment) -> None:
     """Write the days of a variant and their sums."""
+    trip, variant, catalogue = inputs.trip, inputs.variant, inputs.catalogue
     page.text(1, 1, f"{trip.name}: {variant.name}", bold=True)
     page.heads(_FIRST - 1, _HEADS, wide=_WIDE)
     page.freeze(_FIRST, 3)
-    told = plain_assessment(found, trip, variant, catalogue)
+    told = plain_assessment(inputs, found)
     days = zip(variant.days, found.figures.days, told["days"], strict=True)
     row = _FIRST
     for day, figures, plain in days:

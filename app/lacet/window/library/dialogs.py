@@ -1,6 +1,6 @@
 """The questions of the desk: history, one field on many, retiring, leaving, newer versions for trips."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from datetime import date
 from typing import Any
 
@@ -33,7 +33,6 @@ from lacet.window.dialogs.base import FormDialog
 from lacet.window.fields import ComboBox
 from lacet.window.library.field_editors import FieldEditor, editor_for
 from lacet.window.parts import label
-from lacet.window.theme import current_theme
 
 
 def read_only_table(heads: Sequence[str], name: str, stretch: int) -> QTableWidget:
@@ -274,14 +273,3 @@ class LeavingDialog(FormDialog):
     def ask(cls, name: str, parent: QWidget | None = None) -> str:
         dialog = cls(name, parent)
         return dialog.chosen if dialog.said_yes() else STAY
-
-
-def colour_rows(table: QTableWidget, token_of: Callable[[int], str]) -> None:
-    """Give rows a ground colour; the word for it stands in the row as well."""
-    for row in range(table.rowCount()):
-        token = token_of(row)
-        for column in range(table.columnCount()):
-            item = table.item(row, column)
-            if item is not None and token:
-                item.setBackground(current_theme().color(token))
-                item.setData(Qt.ItemDataRole.ForegroundRole, current_theme().color("ink"))

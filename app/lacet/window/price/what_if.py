@@ -136,9 +136,7 @@ class WhatIfPanel(Beside):
         shown = self._shown = inner.preview or inner.opened
         if shown is not None:
             self.setWindowTitle(f"What would it cost if: {shown.variant.name} – Lacet")
-            self._coming = each_what_if(
-                shown.trip, shown.variant, inner.catalogue, inner.rules, inner.as_of, covers
-            )
+            self._coming = each_what_if(inner.inputs(shown.trip, shown.variant_id), covers)
             self._come = []
             self._next.start()
 
