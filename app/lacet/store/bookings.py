@@ -14,6 +14,7 @@ from sqlalchemy import Connection, delete, func, insert, select, update
 from lacet.store.errors import UnknownTrip
 from lacet.store.keeping import as_kept, decoding, stamp, text_of, value_of
 from lacet.store.tables import BOOKING_STEPS, BOOKINGS, TRIPS
+from lacet.store.taken import count_change
 from lacet.trip.bookings import Booking, Bookings, Change, changes, put_onto
 from lacet.trip.printable import without_commands
 
@@ -102,6 +103,7 @@ class BookingRows:
         """Keep these as all there is and ever was: for forgetting guests."""
         for table in (BOOKINGS, BOOKING_STEPS):
             self._connection.execute(delete(table).where(table.c.trip_id == trip_id))
+        count_change(self._connection)
         self.place(trip_id, bookings, says)
 
     def rewrite(
@@ -121,6 +123,8 @@ class BookingRows:
                     here = (table.c.trip_id == trip_id) & (key == old[key.name])
                     self._connection.execute(update(table).where(here).values(new))
                     changed = True
+        if changed:
+            count_change(self._connection)
         return changed
 
     def _is_done(self, trip_id: str, act: str) -> bool:
@@ -149,6 +153,7 @@ class BookingRows:
         self._connection.execute(
             insert(BOOKING_STEPS), step | {"says": says, "by": by, "act": act, "at": when}
         )
+        count_change(self._connection)
 
 
 def _in_order(booking: Booking) -> tuple[int, str]:

@@ -18,6 +18,7 @@ from lacet.store.making import bring_up_to_date, make, name_without_overwriting,
 from lacet.store.rescue import Rescued, Seen, Setting, rescue
 from lacet.store.schema import SCHEMA
 from lacet.store.snapshot import Snapshots
+from lacet.store.taken import TakenInMemory
 from lacet.store.unit_of_work import UnitOfWork
 from lacet.store.written import forget_written, noted, remember_written
 from lacet.tracks.raster import ElevationRaster
@@ -111,15 +112,16 @@ class Project:
         self.read_only = read_only
         self._access = Access(path, read_only=read_only, alone=alone)
         self._recent = RecentTexts()
+        self._taken = TakenInMemory()
         self._snapshots = Snapshots(self._access)
 
     def unit_of_work(self) -> UnitOfWork:
         """A unit that may write. It takes the lock of the file at once, waiting up to five seconds."""
-        return UnitOfWork(self._access, self._recent, writes=True)
+        return UnitOfWork(self._access, self._recent, writes=True, taken=self._taken)
 
     def reading(self) -> UnitOfWork:
         """A unit that only reads, all of it from one moment; nobody writes meanwhile, so keep it short."""
-        return UnitOfWork(self._access, self._recent, writes=False)
+        return UnitOfWork(self._access, self._recent, writes=False, taken=self._taken)
 
     def catalogue(self) -> Catalogue:
         """The library as it is now; the same object until somebody changes it."""
@@ -263,6 +265,7 @@ class Project:
         """
         before = upkeep.restore(self._access, Path(source))
         self._snapshots.clear()
+        self._taken.clear()
         return before
 
     def compact(self) -> upkeep.Compacted:

@@ -24,6 +24,8 @@ from lacet.tracks.track import Track
 from lacet.trip.catalogue import Catalogue
 
 TRACKS_IN_MEMORY = 64
+# Bookings are counted there as well, and are no part of the library.
+_COUNTED = select(COUNTERS.c.name, COUNTERS.c.value).where(COUNTERS.c.name.in_(("library", "restored")))
 
 
 class StoredTracks:
@@ -91,7 +93,7 @@ class Snapshots:
             if self._access.is_writing():
                 # What may still be undone is nobody's to keep in memory.
                 return self._made(connection, RecentItems(), indexed(connection, self._index))
-            counted = dict(connection.execute(select(COUNTERS.c.name, COUNTERS.c.value)).all())
+            counted = dict(connection.execute(_COUNTED).all())
             if self._last is not None and self._last[0].get("restored") != counted.get("restored"):
                 self.clear()
             if self._last is None or self._last[0] != counted:

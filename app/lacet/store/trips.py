@@ -15,6 +15,7 @@ from lacet.store.errors import NothingToUndo, StaleRevision
 from lacet.store.keeping import as_kept, decoding
 from lacet.store.revisions import Revisions
 from lacet.store.tables import REVISIONS, TRIPS
+from lacet.store.taken import count_change
 from lacet.store.trip_rows import TripRow, trip_rows
 from lacet.trip.printable import without_commands
 from lacet.trip.trip import Trip
@@ -176,3 +177,4 @@ class Trips:
         """
         self._revisions.expected(trip_id, expected_revision)
         self._connection.execute(delete(TRIPS).where(TRIPS.c.id == trip_id))
+        count_change(self._connection)

@@ -24,7 +24,7 @@ from lacet.store.errors import sentence_for
 from lacet.store.library import Library
 from lacet.store.pictures import Pictures
 from lacet.store.settings import Settings
-from lacet.store.taken import all_taken, commitments
+from lacet.store.taken import Moment, TakenInMemory
 from lacet.store.trips import Trips
 from lacet.trip.commitments import AllTaken, Commitments
 
@@ -45,9 +45,13 @@ class UnitOfWork:
     settings: Settings
     pictures: Pictures
 
-    def __init__(self, access: Access, recent: RecentTexts, *, writes: bool) -> None:
+    def __init__(
+        self, access: Access, recent: RecentTexts, *, writes: bool, taken: TakenInMemory | None = None
+    ) -> None:
         self._access = access
         self._recent = recent
+        self._taken = taken or TakenInMemory()
+        self._moment: Moment | None = None
         self._writes = writes
         self._transaction: Transaction | None = None
 
@@ -85,17 +89,26 @@ class UnitOfWork:
         assert self._transaction is not None, "the unit of work has ended"
         try:
             self._transaction.commit()
+            if self._moment is not None:
+                self._taken.keep(self._moment)
         finally:
             # What came after would belong to no unit and be lost without a word; ended, it fails aloud.
             self._end()
 
     def commitments(self, exclude_trip: str, as_of: date | None = None) -> Commitments:
         """What the bookings of all other trips have taken; options that ran out by `as_of` don't count."""
-        return commitments(self.connection, exclude_trip, as_of)
+        return self._taken.without(self._taken_now(as_of), exclude_trip)
 
     def all_taken(self, as_of: date | None = None) -> AllTaken:
         """What the bookings of all trips have taken, for lists: one reading serves every trip."""
-        return all_taken(self.connection, as_of)
+        return self._taken_now(as_of).taken
+
+    def _taken_now(self, as_of: date | None) -> Moment:
+        self._moment = self._taken.now(self.connection, as_of, self._moment)
+        if not self._writes:
+            # What a writing unit sees may never be kept.
+            self._taken.keep(self._moment)
+        return self._moment
 
     @property
     def path(self) -> Path:

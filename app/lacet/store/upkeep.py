@@ -133,7 +133,11 @@ def _carry_over(ours: sqlite3.Connection, theirs: sqlite3.Connection) -> None:
         ours.execute("SELECT path, made_at, kind, trip_id FROM copies").fetchall(),
     )
     for name, value in ours.execute("SELECT name, value FROM counters").fetchall():
-        theirs.execute("UPDATE counters SET value = max(value, ?) + 1 WHERE name = ?", (value, name))
+        theirs.execute(
+            "INSERT INTO counters (name, value) VALUES (?, ? + 1)"
+            " ON CONFLICT (name) DO UPDATE SET value = max(value, excluded.value - 1) + 1",
+            (name, value),
+        )
 
 
 def forget_party(path: Path, writing: UnitOfWork, trip_id: str, expected_revision: int) -> forget.Forgotten:
