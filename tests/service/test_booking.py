@@ -20,7 +20,17 @@ from lacet.service.session import Session
 from lacet.store import FileBusy, StaleRevision, open_project
 from lacet.store.errors import FileReadOnly
 from lacet.trip import edits
-from lacet.trip.bookings import NO_BOOKINGS, Act, BookedMeanwhile, Booking, add, add_all, cancel, change
+from lacet.trip.bookings import (
+    NO_BOOKINGS,
+    Act,
+    BookedMeanwhile,
+    Booking,
+    add,
+    add_all,
+    cancel,
+    change,
+    with_state,
+)
 from lacet.trip.errors import LacetError
 from lacet.trip.finding import Finding
 from lacet.trip.library import Rate, Tariff
@@ -246,6 +256,24 @@ def test_what_was_booked_goes_on_when_edits_before_it_are_given_up(
     mine.take_theirs()
     held.wait()
     assert kept(mine) == suppliers(mine) == ["birch-house"]
+
+
+def test_acts_that_wait_follow_the_ids_that_the_file_gives(open_here: Callable[..., Session]) -> None:
+    held = Held()
+    mine, theirs = open_here("anna", held), open_here("bert")
+    theirs.book(asks(replace(BIRCH, service=Service.RESTAURANT, supplier="net-loft")), "ask")
+    mine.book(asks(BIRCH), "ask")
+    later = replace(BIRCH, from_day=date(2027, 5, 9), to_day=date(2027, 5, 11))
+    mine.book(asks(later), "another room")
+    mine.book(lambda now: cancel(now, "k1"), "cancel the first")
+    held.step()
+    assert [each.id for each in mine.need_open().bookings] == ["k2", "k3"], "k1 is theirs by now"
+    mine.book(lambda now: with_state(now, "k3", BookingState.OPTION), "hold the other")
+    held.wait()
+    assert [(each.id, each.supplier, each.state.value) for each in mine.need_open().bookings] == [
+        ("k1", "net-loft", "confirmed"), ("k2", "birch-house", "cancelled"), ("k3", "birch-house", "option")
+    ]  # fmt: skip
+    assert mine.failure is None
 
 
 SERVICES = st.sampled_from((BIRCH, CEDAR, replace(BIRCH, service=Service.RESTAURANT, supplier="net-loft")))

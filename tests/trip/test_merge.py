@@ -4,16 +4,16 @@ from collections.abc import Callable
 from dataclasses import replace
 from random import Random
 
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, event, given, settings
 from hypothesis import strategies as st
 
 from lacet.trip import edits
 from lacet.trip.edits import EditRefused
 from lacet.trip.edits.naming import named, without_ids
 from lacet.trip.library import Ref
-from lacet.trip.merge import Clash, Conflict, lay_beside, merge
+from lacet.trip.merge import Clash, Conflict, _parts, lay_beside, merge
 from lacet.trip.party import placeholder_party
-from lacet.trip.trip import Crossing, Hire, Meal, Move, Night, Note, Trip, Variant
+from lacet.trip.trip import Crossing, Day, Hire, Meal, Move, Night, Note, Trip, Variant
 from lacet.trip.words import Load, MealKind, Means
 from tests.trip.random_edits import random_edit
 from tests.trip.sound import assert_sound
@@ -67,6 +67,54 @@ def test_two_edits_put_together_equal_one_order_of_the_two_or_are_told(trip: Tri
         assert_sound(both)
         orders = (after(trip, two, one), after(trip, one, two))
         assert numbered(both) in [numbered(order) for order in orders if order is not None]
+
+
+def edited_on(chance: Random, trip: Trip, variant_id: str, days: set[str]) -> tuple[Trip, int]:
+    """The trip after random edits of nothing but these days of a variant, and how many they were."""
+    made = 0
+    for _ in range(60):
+        after_it = after(trip, random_edit(chance, trip))
+        if after_it is None or after_it == trip:
+            continue
+        before, now = _parts(trip), _parts(after_it)
+        parts = [each for each in {**before, **now} if before.get(each) != now.get(each)]
+        if parts and all(each.variant == variant_id and each.day in days for each in parts):
+            trip, made = after_it, made + 1
+    return trip, made
+
+
+def told_of(day: Day) -> Day:
+    """A day without the ids of what is on it, which differ with the order of two people's edits."""
+    cards = tuple(replace(each, id="") for each in day.items)
+    others = tuple(
+        replace(each, id="", items=tuple(replace(card, id="") for card in each.items))
+        for each in day.alternatives
+    )
+    return replace(without_ids(day), items=cards, alternatives=others)
+
+
+@settings(max_examples=60, suppress_health_check=[HealthCheck.too_slow])
+@given(trips(), st.integers(0, 2**32))
+def test_many_edits_of_different_days_by_two_people_are_all_kept(trip: Trip, seed: int) -> None:
+    chance = Random(seed)
+    trip = replace(trip, fixed_through=None)
+    variant = max(trip.variants, key=lambda each: len(each.days))
+    days = [day.id for day in variant.days]
+    own = set(chance.sample(days, len(days) // 2))
+    mine, first = edited_on(chance, trip, variant.id, own)
+    theirs, second = edited_on(chance, trip, variant.id, set(days) - own)
+    event(f"edits of both: {bool(first and second)}")
+    for one, other in ((mine, theirs), (theirs, mine)):
+        both = merge(trip, one, other)
+        assert isinstance(both, Trip), "nothing that is on different days can clash"
+        assert_sound(both)
+        whole, my, their = (each.variant(variant.id) for each in (both, mine, theirs))
+        assert whole is not None
+        assert my is not None
+        assert their is not None
+        wanted = [my.day(day) if day in own else their.day(day) for day in days]
+        assert [told_of(day) for day in whole.days] == [told_of(day) for day in wanted if day is not None]
+        assert replace(both, variants=()) == replace(trip, variants=())
 
 
 def test_cards_put_on_different_days_both_stay_under_ids_of_their_own() -> None:

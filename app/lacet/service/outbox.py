@@ -6,14 +6,15 @@ What is booked goes the same way; it waits for no clash of edits, and one of its
 
 import sys
 from collections import deque
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
 from datetime import date
+from types import MappingProxyType
 from typing import NamedTuple
 
 from lacet.service.saver import Saver
 from lacet.store import Position, Project, StaleRevision, UnitOfWork
-from lacet.trip.bookings import BookedMeanwhile, Bookings
+from lacet.trip.bookings import BookedMeanwhile, Bookings, changes, moved_on, renamed
 from lacet.trip.commitments import Commitments
 from lacet.trip.errors import LacetError
 from lacet.trip.merge import Conflict, merge
@@ -65,13 +66,17 @@ Waiting = Unsaved | Back | Booked
 
 
 class Saved(NamedTuple):
-    """What the file holds of a trip after a save; others' changes of it are in it."""
+    """What the file holds of a trip after a save; others' changes of it are in it.
+
+    `renamed` are ids of bookings that others had taken meanwhile, by what they are called instead.
+    """
 
     trip: Trip
     revision: int
     position: Position
     commitments: Commitments
     bookings: Bookings
+    renamed: Mapping[str, str] = MappingProxyType({})
 
 
 class Outbox:
@@ -216,11 +221,14 @@ class Outbox:
             self._sending = False
 
     def _save(self, waiting: Waiting, trip: Trip, revision: int) -> Saved:
+        names: dict[str, str] = {}
         with self._project.unit_of_work() as unit:
             if isinstance(waiting, Booked):
                 unit.bookings.put(
                     trip.id, waiting.before, waiting.after, waiting.says, by=waiting.by, act=waiting.act
                 )
+                asked = [each.booking_id for each in changes(waiting.before, waiting.after)]
+                names = dict(zip(asked, unit.bookings.done_by(trip.id, waiting.act), strict=True))
                 now = unit.trips.revision(trip.id)
                 after = trip if now == revision else unit.trips.load(trip.id)[0]
             elif isinstance(waiting, Back):
@@ -232,17 +240,32 @@ class Outbox:
             taken = unit.commitments(trip.id, self._as_of())
             position, booked = unit.trips.position(trip.id), unit.bookings.of(trip.id)
             unit.commit()
-        return Saved(after, now, position, taken, booked)
+        others = {name: now_called for name, now_called in names.items() if name != now_called}
+        return Saved(after, now, position, taken, booked, others)
 
     def _on_done(self, first: Waiting, done: Saved | None, error: Exception | None) -> None:
         self._under_way = False
         if done is not None:
             self._take_out(first)
             self._known[done.trip.id] = (done.trip, done.revision)
+            if done.renamed:
+                done = done._replace(renamed=self._rename(done.trip.id, done.renamed))
             self._saved(first, done)
         elif error is not None and any(each is first for each in self._waiting):
             self._fail(first, error)
         self._send()
+
+    def _rename(self, trip_id: str, names: Mapping[str, str]) -> Mapping[str, str]:
+        """Let what waits name bookings as they are called by now; returns the names of all that moved on."""
+        waiting = [each for each in self._waiting if isinstance(each, Booked) and each.trip_id == trip_id]
+        names = moved_on(names, (booking.id for each in waiting for booking in each.after))
+        self._waiting = deque(
+            replace(each, before=renamed(each.before, names), after=renamed(each.after, names))
+            if isinstance(each, Booked) and each.trip_id == trip_id
+            else each
+            for each in self._waiting
+        )
+        return names
 
     def _fail(self, first: Waiting, error: Exception) -> None:
         failure = error if isinstance(error, LacetError) else _unforeseen(error)

@@ -248,6 +248,10 @@ class Session:
     def _on_saved(self, what: Waiting, done: Saved) -> None:
         if not self._outbox.waits(done.trip.id):
             self._take_saved(done)
+        elif done.renamed and self.opened is not None and self.opened.trip.id == done.trip.id:
+            # What is done next is done to them as they are called by now.
+            here, self.bookings = self.opened, asked.renamed(self.bookings, done.renamed)
+            self._show(here.trip, here.revision, here.position, here.variant_id)
         if not self._outbox:
             self.saved.send(what)
 

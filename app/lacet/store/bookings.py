@@ -93,6 +93,12 @@ class BookingRows:
             self._write(trip_id, each, without_commands(says), without_commands(by), act, stamp(at))
         return result
 
+    def done_by(self, trip_id: str, act: str) -> tuple[str, ...]:
+        """The ids of the bookings that an act was done to, in its order."""
+        ours = (BOOKING_STEPS.c.trip_id == trip_id) & (BOOKING_STEPS.c.act == act)
+        found = select(BOOKING_STEPS.c.booking_id).where(ours).order_by(BOOKING_STEPS.c.number)
+        return tuple(self._connection.execute(found).scalars())
+
     def place(self, trip_id: str, bookings: Bookings, says: str, at: datetime | None = None) -> None:
         """Let a trip hold just these, as it did in another file."""
         held = self.of(trip_id)

@@ -4,7 +4,7 @@ Bookings lie beside the trip, not within it. Variants come and go, and undo goes
 supplier was asked for stays asked until somebody asks otherwise: each act here is one of its own.
 """
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import TypeAlias
@@ -194,6 +194,21 @@ def put_onto(before: Bookings, after: Bookings, theirs: Bookings) -> tuple[Booki
         done.append(Change(each.before, made))
         result = _with(result, done[-1])
     return result, tuple(done)
+
+
+def renamed(bookings: Bookings, names: Mapping[str, str]) -> Bookings:
+    """The same under other ids, where a file gave other ones than were expected."""
+    return Bookings(tuple(replace(each, id=names.get(each.id, each.id)) for each in bookings))
+
+
+def moved_on(names: Mapping[str, str], waiting: Iterable[str]) -> dict[str, str]:
+    """The names with fresh ones for ids that wait and would be called as something else is by now."""
+    ids = list(dict.fromkeys(waiting))
+    made = dict(names)
+    for each in ids:
+        if each in names.values() and each not in names:
+            made[each] = fresh_id("k", (*ids, *made.values()))
+    return made
 
 
 def _refuse_meeting(mine: Change, theirs: Bookings, new_there: list[Booking]) -> None:
