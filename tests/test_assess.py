@@ -3,15 +3,19 @@
 from dataclasses import replace
 from datetime import date, time
 
+import orjson
 import pytest
 
 from lacet.assess import Assessment, assess
 from lacet.inputs import Inputs, UnknownVariant
+from lacet.language import in_english
 from lacet.report import plain_assessment
 from lacet.settle import settle
 from lacet.trip.finding import Finding, Level
 from lacet.trip.house_rules import HouseRules
+from lacet.trip.overrules import bind_overrules
 from lacet.trip.trip import Overrule, Trip
+from lacet.wording import Wording
 from tests.small_library import cycle, day, small_catalogue, small_trip, walk
 
 AS_OF = date(2026, 11, 25)
@@ -47,7 +51,7 @@ def test_a_day_that_does_not_join_up_is_a_stop_that_a_transfer_settles() -> None
     assert before.works is False
     proved = settle(Inputs(trip, "v1", small_catalogue(), RULES, as_of=AS_OF), before)
     fix = proved[before.findings.index(gap)][0]
-    assert fix.says == "Transfer Alder to Birch"
+    assert str(fix.says) == "Transfer Alder to Birch"
     assert not of("days_join_up", assessed(fix.edit(trip)))
 
 
@@ -69,6 +73,7 @@ def test_an_overrule_binds_until_the_figure_gets_worse() -> None:
     found = with_departure(time(17, 30))
     decided = Overrule(
         check=found.check,
+        code=found.code,
         subject=found.subject,
         figure=found.figure,
         name="A consultant",
@@ -77,6 +82,42 @@ def test_an_overrule_binds_until_the_figure_gets_worse() -> None:
     assert with_departure(time(17, 30), (decided,)).overruled_by == decided
     assert with_departure(time(17, 15), (decided,)).overruled_by == decided
     assert with_departure(time(17, 45), (decided,)).overruled_by is None
+
+
+def test_an_overrule_of_one_finding_covers_no_other_of_the_same_check_and_subject() -> None:
+    trip = small_trip(day("d1", cycle("i1")), day("d2", walk("i2", backward=True), departs=time(19, 0)))
+    (late,) = (each for each in assessed(trip).findings if each.check == "done_by_sunset")
+    decided = Overrule(
+        check=late.check,
+        code=late.code,
+        subject=late.subject,
+        figure=late.figure,
+        name="A consultant",
+        reason="head torches",
+    )
+    assert bind_overrules((late,), (decided,))[0].overruled_by == decided
+    others = (
+        replace(late, code="no_sun"),
+        replace(late, subject=late.subject[:1]),
+        replace(late, check="late_arrival"),
+    )
+    assert [each.overruled_by for each in bind_overrules(others, (decided,))] == [None] * 3
+
+
+def test_the_report_gives_codes_and_values_and_says_them_in_a_language() -> None:
+    trip = small_trip(day("d1", cycle("i1")), day("d2", walk("i2", backward=True), departs=time(19, 0)))
+    before = assessed(trip)
+    plain, imperial = (
+        plain_assessment(inputs_of(trip), before, speech=in_english(wording))
+        for wording in (Wording(), Wording(imperial=True))
+    )
+    late = next(each for each in plain["findings"] if each["check"] == "done_by_sunset")
+    assert (late["code"], late["subject"][0]) == ("late", {"kind": "day", "id": "d2"})
+    assert late["values"]["done_s"] > late["values"]["sunset_s"] > 0
+    assert late["says"].startswith("Done by ")
+    for one, other in zip(plain["findings"], imperial["findings"], strict=True):
+        assert (one["code"], one["values"].keys()) == (other["code"], other["values"].keys())
+    assert orjson.loads(orjson.dumps(plain)) == plain
 
 
 def test_the_report_says_null_where_something_is_unknown() -> None:

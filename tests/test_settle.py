@@ -8,11 +8,12 @@ import pytest
 
 from lacet.assess import Assessment, assess
 from lacet.inputs import Inputs
+from lacet.language import to_say
 from lacet.settle import settle, settle_one, weight
 from lacet.trip import edits
 from lacet.trip.finding import Finding, Fix
 from lacet.trip.house_rules import HouseRules
-from lacet.trip.trip import Overrule, Trip
+from lacet.trip.trip import About, Overrule, Trip
 from tests.small_library import cycle, day, small_catalogue, small_trip, walk
 
 AS_OF = date(2026, 11, 25)
@@ -37,7 +38,7 @@ def finding(check: str, assessment: Assessment) -> Finding:
 
 
 def with_fix(found: Finding, edit: Callable[[Trip], Trip]) -> Finding:
-    return replace(found, fixes=(Fix(says="Try this", edit=edit),))
+    return replace(found, fixes=(Fix(says=to_say("Try this"), edit=edit),))
 
 
 def earlier(trip: Trip) -> Trip:
@@ -57,7 +58,7 @@ def test_a_remedy_of_another_finding_is_not_offered_for_this_one() -> None:
 def test_what_leaves_as_much_to_settle_as_before_is_no_remedy() -> None:
     trip = gap_and_dusk()
     before = assessed(trip)
-    gone = replace(finding("days_join_up", before), subject="nothing that is still there")
+    gone = replace(finding("days_join_up", before), subject=(About("day", "d9"),))
     assert settle_one(inputs(trip), before, with_fix(gone, lambda trip: trip)) == ()
 
 
@@ -76,7 +77,12 @@ def test_what_somebody_overruled_needs_no_remedy_and_weighs_nothing() -> None:
     before = assessed(trip)
     dusk = finding("done_by_sunset", before)
     decided = Overrule(
-        check=dusk.check, subject=dusk.subject, figure=dusk.figure, name="A consultant", reason="torches"
+        check=dusk.check,
+        code=dusk.code,
+        subject=dusk.subject,
+        figure=dusk.figure,
+        name="A consultant",
+        reason="torches",
     )
     variant = replace(trip.variants[0], overrules=(decided,))
     trip = replace(trip, variants=(variant,))

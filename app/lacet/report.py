@@ -5,23 +5,32 @@ figures are those of the group that moves longest; totals add the days that are 
 """
 
 from collections.abc import Sequence
+from datetime import date, time
 from typing import Any
 
 from lacet.assess import Assessment
+from lacet.checks.gathered import gathered
 from lacet.figures.values import DayFigures, GroupFigures, VariantTotals
 from lacet.inputs import Inputs
+from lacet.language import ENGLISH_SPEECH, Language, Text
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.finding import Finding, ProvedFix
 from lacet.trip.library import Lodging, Restaurant
 from lacet.trip.trip import Day, Meal, Trip
 from lacet.trip.words import MealKind
-from lacet.wording import rounded
+from lacet.wording import Amount, rounded
 
 
 def plain_assessment(
-    inputs: Inputs, assessment: Assessment, proved: Sequence[tuple[ProvedFix, ...]] = ()
+    inputs: Inputs,
+    assessment: Assessment,
+    proved: Sequence[tuple[ProvedFix, ...]] = (),
+    speech: Language = ENGLISH_SPEECH,
 ) -> dict[str, Any]:
-    """The whole assessment as plain data; `proved` runs parallel to its findings where given."""
+    """The whole assessment as plain data; `proved` runs parallel to its findings where given.
+
+    What is said is said in `speech`; codes, subjects and values are the same in every language.
+    """
     trip = inputs.trip
     return {
         "trip": trip.name,
@@ -41,10 +50,27 @@ def plain_assessment(
             for totals in assessment.figures.travellers
         ],
         "findings": [
-            _finding(trip, finding, proved[index] if index < len(proved) else ())
+            _finding(trip, finding, proved[index] if index < len(proved) else (), speech)
             for index, finding in enumerate(assessment.findings)
         ],
+        "lines": _lines(assessment, speech),
     }
+
+
+def _lines(assessment: Assessment, speech: Language) -> list[dict[str, Any]]:
+    """What is to be resolved, a line a cause; `findings` counts the findings each is made of."""
+    index = {id(finding): number for number, finding in enumerate(assessment.findings)}
+    return [
+        {
+            "level": line.level.value,
+            "days": list(line.days),
+            "says": speech.sentence(line.says),
+            "overruled_by": line.overruled_by.name if line.overruled_by else None,
+            "findings": [index[id(each)] for each in line.parts],
+            "follows": [index[id(each)] for each in line.follows],
+        }
+        for line in gathered(assessment.findings)
+    ]
 
 
 def plain_totals(totals: VariantTotals) -> dict[str, Any]:
@@ -113,21 +139,41 @@ def _group_figures(group: GroupFigures | None) -> dict[str, Any]:
     }
 
 
-def _finding(trip: Trip, finding: Finding, proved: tuple[ProvedFix, ...]) -> dict[str, Any]:
+def _finding(trip: Trip, finding: Finding, proved: tuple[ProvedFix, ...], speech: Language) -> dict[str, Any]:
     return {
         "check": finding.check,
+        "code": finding.code,
+        "subject": [{"kind": each.kind, "id": each.id} for each in finding.subject],
         "level": finding.level.value,
         "day": finding.day,
         "travellers": [trip.party.name_of(who) for who in finding.travellers],
-        "says": finding.says,
+        "says": speech.sentence(finding.says),
+        "values": {name: _plain(value, speech) for name, value in finding.says.values},
         "figure": finding.figure,
         "limit": finding.limit,
         "unit": finding.unit,
         "source": finding.source,
         "unknown": finding.unknown,
         "overruled_by": finding.overruled_by.name if finding.overruled_by else None,
-        "fixes": [{"says": fix.says, "result": fix.result} for fix in proved],
+        "fixes": [{"says": speech.sentence(fix.says), "result": speech.say(fix.result)} for fix in proved],
     }
+
+
+def _plain(value: object, speech: Language) -> Any:
+    """A value of a sentence: numbers stay numbers, in the unit its name ends in; texts are said."""
+    if value is None or isinstance(value, bool | int | str):
+        return value
+    if isinstance(value, float):
+        return round(value, 4)
+    if isinstance(value, Text):
+        return speech.say(value)
+    if isinstance(value, tuple | list):
+        return [_plain(each, speech) for each in value]
+    if isinstance(value, date | time):
+        return value.isoformat()
+    if isinstance(value, Amount):
+        return {"amount": str(value.amount), "currency": value.currency}
+    return str(value)
 
 
 def _place(catalogue: Catalogue, place_id: str | None) -> str | None:

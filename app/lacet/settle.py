@@ -9,10 +9,12 @@ from fractions import Fraction
 
 from lacet.assess import Assessment, assess
 from lacet.inputs import Inputs
+from lacet.language import Text, to_count, to_say
 from lacet.price.amounts import from_minor, round_fraction, to_minor
 from lacet.trip.errors import LacetError
 from lacet.trip.finding import Finding, Fix, Level, ProvedFix
 from lacet.trip.money import Money
+from lacet.trip.trip import About
 
 _WEIGHT = {Level.STOP: 100, Level.WARN: 10, Level.NOTE: 1}
 UNKNOWN_WEIGHT = 5
@@ -50,7 +52,7 @@ def _prove(inputs: Inputs, before: Assessment, finding: Finding, fix: Fix) -> Pr
     after = _assessed(inputs, fix)
     if after is None:
         return None
-    left = [each for each in after.findings if (each.check, each.subject) == (finding.check, finding.subject)]
+    left = [each for each in after.findings if each.key == finding.key]
     eased = all(_finding_weight(each) < _finding_weight(finding) for each in left)
     gain = weight(before) - weight(after)
     if not eased or gain <= 0:
@@ -83,27 +85,37 @@ def _price_change(before: Assessment, after: Assessment) -> Money | None:
     return from_minor(round_fraction(Fraction(more, heads)), after.quote.currency)
 
 
-def _result(before: Assessment, after: Assessment, finding: Finding, change: Money | None) -> str:
+def _result(before: Assessment, after: Assessment, finding: Finding, change: Money | None) -> Text:
     parts = [_standing(after, finding)]
     new = _open(after) - _open(before)
     if new:
-        parts.append(f"but {len(new)} new to settle")
+        parts.append(to_count("but {count} new to settle", "but {count} new to settle", len(new)))
     if change is not None and change.amount:
-        parts.append(f"{change.amount:+} {change.currency} a head")
-    return ", ".join(parts)
+        parts.append(to_say("{amount:+} {currency} a head", amount=change.amount, currency=change.currency))
+    return to_say("{parts:commas}", parts=tuple(parts))
 
 
-def _standing(after: Assessment, finding: Finding) -> str:
-    if finding.day is None:
-        return {True: "the trip works", False: "other stops stay", None: "the trip is not proved yet"}[
-            after.works
-        ]
-    says = {True: "works", False: "has other stops", None: "is not proved yet"}
-    return f"day {finding.day} {says[after.day_works(finding.day)]}"
+_TRIP_STANDS = {
+    True: to_say("the trip works"),
+    False: to_say("other stops stay"),
+    None: to_say("the trip is not proved yet"),
+}
 
 
-def _open(assessment: Assessment) -> set[tuple[str, str]]:
-    return {(each.check, each.subject) for each in assessment.findings if each.overruled_by is None}
+def _standing(after: Assessment, finding: Finding) -> Text:
+    day = finding.day
+    if day is None:
+        return _TRIP_STANDS[after.works]
+    works = after.day_works(day)
+    if works:
+        return to_say("day {day} works", day=day)
+    if works is None:
+        return to_say("day {day} is not proved yet", day=day)
+    return to_say("day {day} has other stops", day=day)
+
+
+def _open(assessment: Assessment) -> set[tuple[str, str, tuple[About, ...]]]:
+    return {each.key for each in assessment.findings if each.overruled_by is None}
 
 
 def _best_first(fix: ProvedFix) -> tuple[int, Decimal]:

@@ -20,6 +20,11 @@ SYMBOLS = {"EUR": "€", "GBP": "£"}
 SHORT_DAYS = ("EEE d MMM", "d MMM")
 WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sept", "Oct", "Nov", "Dec")
+LONG_WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+LONG_MONTHS = (
+    "January", "February", "March", "April", "May", "June",
+    "July", "August", "September", "October", "November", "December",
+)  # fmt: skip
 METRES_PER_MILE = 1609.344
 METRES_PER_FOOT = 0.3048
 

@@ -54,7 +54,7 @@ def settled(*library: LibraryItem) -> list[str]:
     before = assessed(*library)
     told = next(each for each in before.findings if each.check == "near_by")
     inputs = Inputs(evening(), "v1", small_catalogue(*library), RULES, as_of=AS_OF)
-    return [each.says for each in settle(inputs, before)[before.findings.index(told)]]
+    return [str(each.says) for each in settle(inputs, before)[before.findings.index(told)]]
 
 
 @pytest.mark.parametrize(("away_m", "count"), [(999.9, 0), (1_000.1, 1)])
@@ -67,7 +67,7 @@ def test_a_kilometre_from_the_house_to_dinner_is_near(away_m: float, count: int)
 def test_a_kilometre_from_the_stage_to_the_house_is_near(away_m: float, count: int) -> None:
     told = found(north(BIRCH, away_m), north(NET_LOFT, away_m))
     assert len(told) == count
-    assert all(each.says.startswith("1.0 km from the end of the stage to Birch House") for each in told)
+    assert all(str(each.says).startswith("1.0 km from the end of the stage to Birch House") for each in told)
 
 
 def test_dinner_nearer_by_settles_a_long_way() -> None:

@@ -177,12 +177,12 @@ def test_a_place_known_to_have_no_water_is_a_warning_and_one_not_asked_about_is_
 
 def test_snow_names_the_day_until_which_and_no_height_nobody_knows() -> None:
     (told,) = found("snow_possible", one_walk(), climb(snow_season="11-01..05-20"))
-    assert told.says.startswith("Snow possible to 20 May on Over the hill, which goes up to 320 m.")
+    assert str(told.says).startswith("Snow possible to 20 May on Over the hill, which goes up to 320 m.")
 
 
 def test_closures_say_their_season_as_people_do() -> None:
     (told,) = found("stage_closed", someday(), closed("12-01..03-15"))
-    assert "closed from 1 December to 15 March; without a date nobody can tell" in told.says
+    assert "closed from 1 December to 15 March; without a date nobody can tell" in str(told.says)
 
 
 def test_the_sun_that_does_not_rise_is_a_stop_and_the_one_that_does_not_set_is_none() -> None:

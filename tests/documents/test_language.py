@@ -16,6 +16,7 @@ from babel.messages.pofile import read_po
 
 import lacet.documents
 import lacet.language
+import lacet.trip
 from lacet.documents.language import CATALOGUE, LanguageRefused, language, languages
 from lacet.documents.pack.directions import directions
 from lacet.figures.leg_line import leg_line
@@ -28,7 +29,7 @@ from lacet.trip.words import Way
 from tests.documents.material.island import island, proposal
 
 SOURCES = Path(lacet.documents.__file__).parent
-BELOW = Path(lacet.language.__file__).parent
+BELOW = (Path(lacet.language.__file__).parent, Path(lacet.trip.__file__).parent)
 MARKS: dict[str, tuple[int, ...] | None] = {"say": None, "many": (1, 2), "marked": None}
 OTHERS = [tag for tag, _ in languages() if tag != "en"]
 
@@ -39,7 +40,7 @@ def marked_texts() -> list[Text]:
     """Every text that is marked for translation anywhere in the documents, once."""
     found = [
         each
-        for folder in (SOURCES, BELOW)
+        for folder in (SOURCES, *BELOW)
         for each in extract_from_dir(folder, method_map=[("**.py", "python")], keywords=MARKS)
     ]
     return list(dict.fromkeys(message for _, _, message, _, _ in found))

@@ -144,7 +144,7 @@ def test_a_package_price_risen_since_it_was_sold(
     now: str, days_before: int, expected: list[tuple[DoubtKind, float, bool]]
 ) -> None:
     found = package_doubts(euro("1000.00"), euro(now), MONDAY, MONDAY - timedelta(days=days_before))
-    assert [(doubt.kind, doubt.figure, "terminate" in doubt.says) for doubt in found] == expected
+    assert [(doubt.kind, doubt.figure, "terminate" in str(doubt.says)) for doubt in found] == expected
     assert all(doubt.source == PACKAGE_DIRECTIVE for doubt in found)
 
 

@@ -19,7 +19,7 @@ from lacet.store.scrub import FORGOTTEN_NAME, without_guests
 from lacet.trip.bookings import Bookings, change
 from lacet.trip.party import Party, Traveller
 from lacet.trip.plain import to_plain
-from lacet.trip.trip import Trip
+from lacet.trip.trip import About, Trip
 from tests.store.things import CONTACTS, GUESTS, guests_bookings, guests_trip, read_elsewhere
 from tests.trip.strategies import trips
 
@@ -122,7 +122,7 @@ def test_the_trip_stays_without_its_guests(project: Project) -> None:
     assert [guest.id for guest in trip.party.travellers] == ["t1", "t2", "t3", "t4"]
     assert trip.party.sharing == (("t1", "t2"), ("t3", "t4"))
     assert trip.variants[0].days[0].legs()[0].travellers == ("t1", "t2")
-    assert trip.variants[0].overrules[0].subject == "traveller t1"
+    assert trip.variants[0].overrules[0].subject == (About("guest", "t1"), About("from", "1"))
 
 
 def test_documents_lose_their_bytes_and_keep_their_figures(project: Project) -> None:

@@ -26,8 +26,9 @@ from lacet.store.tables import METADATA
 from lacet.trip.bookings import change
 from lacet.trip.plain import to_plain
 from lacet.trip.region import EmergencyNumber
+from lacet.trip.trip import About
 from lacet.trip.words import BookingState, Service
-from tests.store.things import guests_trip, raw
+from tests.store.things import glue_subjects, guests_trip, raw
 
 MIGRATIONS = Path(migrate.__file__).parent / "migrations"
 
@@ -47,6 +48,8 @@ def first_file(filled_file: Path, tmp_path: Path) -> Path:
         plain.execute("ATTACH ? AS filled", (str(filled_file),))
         for table in (*tables, "search_text"):
             plain.execute(f"INSERT INTO {table} SELECT * FROM filled.{table}")
+    glue_subjects(engine)
+    engine.dispose()
     return path
 
 
@@ -199,7 +202,10 @@ def test_numbers_of_days_become_their_ids_in_every_revision_and_crossings_get_da
             assert (trip.note, trip.fixed_through, trip.fixed_days(b)) == (note, "d1", 2)
             assert trip.fixed_days(trip.variants[0]) == 0
             assert [(each.from_day, each.to_day) for each in b.hires] == [("d1", None), (None, "d2")]
-            assert [each.subject for each in b.overrules] == ["hire t1 d1 load", "day d3 kg mv3.2"]
+            assert [each.key for each in b.overrules] == [
+                ("bike_fits", "load", (About("guest", "t1"), About("from", "d1"))),
+                ("moves_carried", "kg", (About("day", "d3"), About("move", "mv3.2"))),
+            ]
             assert [each.id for each in b.hires] == ["h1", "h2"]
             assert [each.id for each in b.days[0].moves] == ["mv3", "mv3.2"]
             assert (b.days[0].nights[0].id, trip.arrivals[0].id, trip.departures[0].id) == ("n3", "c1", "c2")

@@ -23,7 +23,7 @@ from lacet.store.errors import (
 )
 from lacet.store.pictures import Picture
 from lacet.trip.library import Lodging
-from tests.store.things import guests_trip, house, raw
+from tests.store.things import glue_subjects, guests_trip, house, raw
 
 
 def test_a_backup_holds_everything_and_stands_alone(project: Project, tmp_path: Path) -> None:
@@ -206,6 +206,9 @@ def test_restoring_an_older_lacets_copy_brings_it_up_to_date(project: Project, t
     raw(copy, "DELETE FROM counters WHERE name = 'restored'")
     raw(copy, "UPDATE alembic_version SET version_num = '0001'")
     raw(copy, "PRAGMA user_version = 1")
+    older = engine.make_engine(copy)
+    glue_subjects(older)
+    older.dispose()
     before = copy.read_bytes()
     project.restore(copy)
     project.check()

@@ -9,13 +9,16 @@ from pathlib import Path
 from typing import Any
 
 import numpy as np
+from sqlalchemy import Engine
 
 from lacet.store import Project, open_project
+from lacet.store.engine import WRITES
+from lacet.store.migrations.texts import rewrite
 from lacet.tracks.track import Track, track
 from lacet.trip.bookings import NO_BOOKINGS, Booking, Bookings
 from lacet.trip.library import Lodging, Place, Ref, Room, Stage, StageWay
 from lacet.trip.party import Need, Party, Traveller
-from lacet.trip.trip import Day, Leg, Night, Note, Overrule, RoomUse, Trip, Variant
+from lacet.trip.trip import About, Day, Leg, Night, Note, Overrule, RoomUse, Trip, Variant
 from lacet.trip.words import BookingState, Footing, NeedLevel, Service, Way
 
 # Names that occur nowhere else in the code or in SQLite itself, so that finding one means something.
@@ -91,8 +94,9 @@ def guests_trip(trip_id: str = "may", **more: Any) -> Trip:
         note=f"cake for {GUESTS[2]}",
     )
     overrule = Overrule(
-        check="long_day",
-        subject="traveller quillon",
+        check="bike_fits",
+        code="load",
+        subject=(About("guest", "quillon"), About("from", "1")),
         figure=1.0,
         name="Consultant",
         reason=f"{GUESTS[0]} is fit",
@@ -162,3 +166,16 @@ def read_elsewhere(path: Path) -> Iterator[None]:
             yield
         finally:
             window.submit(unit.__exit__, None, None, None).result()
+
+
+def glue_subjects(engine: Engine) -> None:
+    """Let the overrules of a file read as before they named what they are about by kind and id."""
+    with engine.connect().execution_options(**{WRITES: True}) as connection, connection.begin():
+        rewrite(connection, "may", lambda _, trip: _glued(trip))
+
+
+def _glued(trip: dict[str, Any]) -> dict[str, Any]:
+    for variant in trip["variants"]:
+        for decision in variant.get("overrules", []):
+            decision["subject"] = f"hire quillon 1 {decision.pop('code')}"
+    return trip

@@ -13,6 +13,7 @@ from lacet.trip import edits
 from lacet.trip.library import Bike, Lodging, Ref, Stage
 from lacet.trip.party import Party, Traveller, placeholder_party
 from lacet.trip.trip import (
+    About,
     Alternative,
     Crossing,
     Day,
@@ -154,7 +155,14 @@ class _Draw:
 
     def decision(self) -> Overrule:
         name, reason = self.chance.choice(("Consultant", "")), self.chance.choice(("fit", " "))
-        return Overrule(check="ascent", subject=f"day {self.day()}", figure=1.0, name=name, reason=reason)
+        return Overrule(
+            check="ascent",
+            code="over",
+            subject=(About("day", self.day()),),
+            figure=1.0,
+            name=name,
+            reason=reason,
+        )
 
     def cut(self) -> Arguments:
         ends = {"from_m": self.maybe(self.number(12) * 1e3), "to_m": self.maybe(self.number(12) * 1e3)}
@@ -177,7 +185,7 @@ class _Draw:
             "withdraw_acceptance": dict,
             "set_pricing": lambda: {"pricing": Pricing(margin_share=self.maybe(0.2))},
             "overrule": lambda: {"decision": self.decision()},
-            "lift_overrule": lambda: {"check": "ascent", "subject": f"day {self.day()}"},
+            "lift_overrule": lambda: {"decision": self.decision()},
             "use_version": lambda: {
                 "kind": self.chance.choice((Stage, Lodging, Bike, Ref)),
                 "item_id": self.chance.choice((*HOUSES, *STAGES, "b-hill")),

@@ -19,6 +19,7 @@ from lacet.trip.library import Ref
 from lacet.trip.money import Money
 from lacet.trip.party import Party, Traveller, placeholder_party
 from lacet.trip.trip import (
+    About,
     Accepted,
     Alternative,
     Crossing,
@@ -163,7 +164,8 @@ def variants(draw: st.DrawFn, variant_id: str, party: Party) -> Variant:
         st.builds(
             Overrule,
             check=st.just("ascent"),
-            subject=st.integers(1, max(count, 1)).map(lambda number: f"day d{number}"),
+            code=st.just("over"),
+            subject=st.integers(1, max(count, 1)).map(lambda number: (About("day", f"d{number}"),)),
             figure=st.none() | st.floats(0, 2_000),
             name=st.just("Consultant"),
             reason=WORDS,

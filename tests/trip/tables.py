@@ -3,7 +3,7 @@
 from lacet.trip.edits.naming import named
 from lacet.trip.library import Ref
 from lacet.trip.party import Party, Traveller
-from lacet.trip.trip import Day, Hire, Leg, Night, Overrule, Rest, Trip, Variant
+from lacet.trip.trip import About, Day, Hire, Leg, Night, Overrule, Rest, Trip, Variant
 from lacet.trip.words import Way
 
 PARTY = Party(
@@ -33,7 +33,14 @@ def four_days() -> Trip:
         Day(id="d4", items=(leg("i5"),)),
         hires=(Hire(traveller="t1", bike=Ref("b-hill"), from_day="d3", to_day="d4"),),
         overrules=(
-            Overrule(check="ascent", subject="day d3", figure=900.0, name="Consultant", reason="fit"),
+            Overrule(
+                check="ascent",
+                code="over",
+                subject=(About("day", "d3"),),
+                figure=900.0,
+                name="Consultant",
+                reason="fit",
+            ),
         ),
     )
 

@@ -7,7 +7,7 @@ import pytest
 from lacet.trip import edits
 from lacet.trip.edits import EditRefused
 from lacet.trip.library import Lodging, Ref, Stage
-from lacet.trip.trip import Alternative, Day, Hire, Leg, Meal, Move, Note, Overrule, Trip
+from lacet.trip.trip import About, Alternative, Day, Hire, Leg, Meal, Move, Note, Overrule, Trip
 from lacet.trip.words import Load, MealKind, Reason
 from tests.trip.tables import card_ids, day_ids, four_days, leg, trip_of
 
@@ -181,16 +181,25 @@ def test_alternatives_set_at_once_keep_their_ids_and_cards_and_number_what_is_ne
 
 
 def test_an_overrule_needs_a_name_and_a_reason_and_replaces_the_one_before() -> None:
-    nameless = Overrule(check="ascent", subject="day d3", figure=900.0, name=" ", reason="fit")
+    nameless = Overrule(
+        check="ascent", code="over", subject=(About("day", "d3"),), figure=900.0, name=" ", reason="fit"
+    )
     with pytest.raises(EditRefused, match="a name and a reason"):
         edits.overrule(four_days(), "v1", nameless)
-    worse = Overrule(check="ascent", subject="day d3", figure=950.0, name="Consultant", reason="very fit")
+    worse = Overrule(
+        check="ascent",
+        code="over",
+        subject=(About("day", "d3"),),
+        figure=950.0,
+        name="Consultant",
+        reason="very fit",
+    )
     trip = edits.overrule(four_days(), "v1", worse)
     assert trip.variants[0].overrules == (worse,)
-    lifted = edits.lift_overrule(trip, "v1", "ascent", "day d3")
+    lifted = edits.lift_overrule(trip, "v1", worse)
     assert lifted.variants[0].overrules == ()
     with pytest.raises(EditRefused, match="Nobody has overruled"):
-        edits.lift_overrule(lifted, "v1", "ascent", "day d3")
+        edits.lift_overrule(lifted, "v1", worse)
 
 
 def test_an_empty_day_is_allowed_and_left_to_the_checks() -> None:

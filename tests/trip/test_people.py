@@ -9,7 +9,7 @@ from lacet.trip import edits
 from lacet.trip.edits import EditRefused
 from lacet.trip.library import Ref
 from lacet.trip.party import NOBODY, Need, Party, Traveller, placeholder_party
-from lacet.trip.trip import Crossing, Day, Hire, Meal, Night, Overrule, RoomUse, Trip
+from lacet.trip.trip import About, Crossing, Day, Hire, Meal, Night, Overrule, RoomUse, Trip
 from lacet.trip.words import MealKind, Means, NeedLevel
 from tests.trip.tables import PARTY, WEIR, four_days, leg, trip_of
 
@@ -38,7 +38,14 @@ def parted() -> Trip:
         day,
         hires=(Hire(traveller="t3", bike=Ref("b-hill")),),
         overrules=(
-            Overrule(check="fits", subject="traveller t3", figure=None, name="Consultant", reason="tall"),
+            Overrule(
+                check="fits",
+                code="load",
+                subject=(About("guest", "t3"),),
+                figure=None,
+                name="Consultant",
+                reason="tall",
+            ),
         ),
     )
     flight = Crossing(hub="airfield", means=Means.FLIGHT, travellers=("t3",))

@@ -13,6 +13,7 @@ from lacet.trip.library import Ref
 from lacet.trip.party import Party, Traveller
 from lacet.trip.texts import Holds, marks_of, rewritten, words_in
 from lacet.trip.trip import (
+    About,
     Alternative,
     Day,
     Hire,
@@ -65,7 +66,14 @@ def trip() -> Trip:
     other = Alternative(id="a1", reason=Reason.SHORTER, items=items, says="if she tires")
     night = Night(lodging=Ref("weir"), rooms=(RoomUse(kind="double", travellers=("marigold",)),))
     day = Day(id="d1", items=items, alternatives=(other,), nights=(night,), note="her birthday")
-    overrule = Overrule(check="c", subject="traveller marigold", figure=None, name="Me", reason="she is fit")
+    overrule = Overrule(
+        check="c",
+        code="x",
+        subject=(About("guest", "marigold"),),
+        figure=None,
+        name="Me",
+        reason="she is fit",
+    )
     variant = Variant(
         id="v1", name="For the Quillfeathers", days=(day,), hires=(Hire(traveller="marigold"),),
         overrules=(overrule,), note="pays late",

@@ -79,7 +79,7 @@ def test_the_remedy_of_a_finding_books_and_undo_takes_back_the_edit_before(
     session.apply(lambda trip: edits.propose(trip, "v1"), "propose")
     inner = session.session
     findings = inner.need_open().assessment.findings
-    (fix, *_) = inner.fixes_of(next(each for each in findings if each.subject.startswith("unasked lodging")))
+    (fix, *_) = inner.fixes_of(next(each for each in findings if each.code == "unasked"))
     settle = SettlePanel(session)
     qtbot.addWidget(settle)
     button = FixButton(session, fix)

@@ -7,6 +7,7 @@ from PySide6.QtGui import QAccessible, QAccessibleInterface
 from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
+from lacet.language import to_say
 from lacet.service.eyes import for_eyes
 from lacet.trip.finding import Finding, Level
 from lacet.window.app import open_window
@@ -27,7 +28,14 @@ def window(session: QtSession, qtbot: QtBot) -> MainWindow:
 def test_findings_about_prices_are_for_the_office_alone(session: QtSession) -> None:
     opened = session.opened
     assert opened is not None
-    dear = Finding(check="price_known", level=Level.NOTE, subject="x", day=1, says="Booked at 95.00 EUR.")
+    dear = Finding(
+        check="price_known",
+        code="no_price",
+        level=Level.NOTE,
+        subject=(),
+        day=1,
+        says=to_say("Booked at 95 EUR."),
+    )
     shown = replace(opened, assessment=replace(opened.assessment, findings=(dear,)))
     assert for_eyes(shown, client_looks_on=True).assessment.findings == ()
     assert for_eyes(shown, client_looks_on=False).assessment.findings == (dear,)

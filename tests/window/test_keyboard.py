@@ -16,7 +16,7 @@ from lacet.window.dialogs.base import FormDialog
 from lacet.window.dialogs.day import DayAnswer, DayDialog
 from lacet.window.main_window import MainWindow
 from lacet.window.qt_session import QtSession
-from lacet.window.settle_panel import FindingRow, FixButton, SettlePanel
+from lacet.window.settle_panel import CauseRow, FixButton, SettlePanel
 from lacet.window.sheet.panel import SheetPanel
 from lacet.window.shelf.panel import ShelfPanel
 
@@ -165,9 +165,9 @@ def test_a_finding_is_reached_by_key_and_its_fix_is_shown_before_it_is_taken(
     settle.refresh()
     settle.prove_now()
     qtbot.waitUntil(lambda: bool(settle.findChildren(FixButton)))
-    row = next(each for each in settle.findChildren(FindingRow) if each.finding.day)
+    row = next(each for each in settle.findChildren(CauseRow) if each.line.days)
     qtbot.keyClick(row, ENTER)
-    assert session.selection.day == (row.finding.day or 0) - 1
+    assert session.selection.day == row.line.days[0] - 1
     fix = settle.findChildren(FixButton)[0]
     fix.setFocus()
     qtbot.waitUntil(lambda: session.session.preview is not None)

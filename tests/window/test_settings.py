@@ -19,7 +19,7 @@ from lacet.window.map.tiles import TileLayer, named_layer, tile_layer
 from lacet.window.preferences import kept_wording, languages
 from lacet.window.qt_session import QtSession
 from lacet.window.settings import keep_settings, settings_now
-from lacet.window.settle_panel import FindingRow, SettlePanel
+from lacet.window.settle_panel import CauseRow, SettlePanel
 from lacet.window.sheet.panel import SheetPanel
 from lacet.window.shelf.panel import ShelfPanel
 from lacet.wording import Wording
@@ -56,7 +56,7 @@ def test_miles_show_at_once_on_sheet_shelf_totals_and_in_findings(qtbot: QtBot, 
     stages = [entry for entry in shelf.model.entries if entry.stage is not None]
     assert stages
     assert all(" mi " in entry.sub and " ft" in entry.sub for entry in stages)
-    rows = [row for row in settle.findChildren(FindingRow) if not row.isHidden()]
+    rows = [row for row in settle.findChildren(CauseRow) if not row.isHidden()]
     said = " ".join(label.text() for row in rows for label in row.findChildren(QLabel))
     assert " mi" in said
     assert " km" not in said

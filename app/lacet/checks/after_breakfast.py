@@ -6,8 +6,8 @@ from typing import Any
 
 from lacet.checks.case import DayCase
 from lacet.checks.making import clock_time, fix, group_finding
-from lacet.checks.words import clock
 from lacet.figures.values import DayFigures, GroupFigures
+from lacet.language import to_say
 from lacet.trip import edits
 from lacet.trip.finding import Finding, Level
 from lacet.trip.itinerary import night_of
@@ -40,27 +40,41 @@ def _judge(
     case: DayCase, day: DayFigures, group: GroupFigures, departs_s: float, house: Lodging
 ) -> Iterator[Finding]:
     opens_s = _opens_s(house.breakfast)
-    about = f"breakfast {house.id}"
+    about = {"lodging": house.id}
     if opens_s is None:
-        says = f"When breakfast at {house.name} opens isn't known; they are out at {clock(departs_s)}. Ask."
-        yield group_finding(ID, Level.NOTE, day, group, says, about, unit="s", unknown=True)
+        says = to_say(
+            "When breakfast at {house} opens isn't known; they are out at {departs_s:clock}. Ask.",
+            house=house.name,
+            departs_s=departs_s,
+        )
+        yield group_finding(ID, "hours_unknown", Level.NOTE, day, group, says, about, unit="s", unknown=True)
         return
     spare_s = departs_s - opens_s
     if spare_s >= case.rules.breakfast_s:
         return
     earliest_s = opens_s + case.rules.breakfast_s
-    says = (
-        f"Out at {clock(departs_s)}, but breakfast at {house.name} opens at {clock(opens_s)}. "
-        f"Set out at {clock(earliest_s)} or ask for an early breakfast."
+    says = to_say(
+        "Out at {departs_s:clock}, but breakfast at {house} opens at {opens_s:clock}. Set out "
+        "at {earliest_s:clock} or ask for an early breakfast.",
+        departs_s=departs_s,
+        house=house.name,
+        opens_s=opens_s,
+        earliest_s=earliest_s,
     )
-    mend = fix(f"Set out at {clock(earliest_s)}", edits.set_departs, case, day.id, clock_time(earliest_s))
+    mend = fix(
+        to_say("Set out at {earliest_s:clock}", earliest_s=earliest_s),
+        edits.set_departs,
+        case,
+        day.id,
+        clock_time(earliest_s),
+    )
     more: dict[str, Any] = {
         "figure": spare_s,
         "limit": case.rules.breakfast_s,
         "unit": "s",
         "worse_is_more": False,
     }
-    yield group_finding(ID, Level.WARN, day, group, says, about, fixes=(mend,), **more)
+    yield group_finding(ID, "too_early", Level.WARN, day, group, says, about, fixes=(mend,), **more)
 
 
 def _opens_s(hours: str) -> float | None:

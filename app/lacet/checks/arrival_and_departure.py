@@ -8,17 +8,50 @@ from typing import Any, NamedTuple, TypeAlias
 from lacet.checks.case import Case
 from lacet.checks.making import clock_time, fix, group_finding
 from lacet.checks.mending import ride_between, set_out_earlier
-from lacet.checks.words import begun, clock, duration, guests, on_day
+from lacet.checks.words import guests
 from lacet.figures.day import AFTER_ARRIVAL_S, clock_s
 from lacet.figures.values import DayFigures, GroupFigures
+from lacet.language import marked, to_count, to_say
 from lacet.trip import edits
-from lacet.trip.finding import Finding, Fix, Level
+from lacet.trip.finding import Finding, Fix, Level, subject
 from lacet.trip.itinerary import arrives_on, crossing_of, leaves_on
 from lacet.trip.trip import Crossing, Trip
 from lacet.trip.words import Means
 
 ID = "arrival_and_departure"
 SAYS = "Guests are at the hub well before their flight, boat or train, and nothing begins before they land."
+
+
+_CLOSE = marked(
+    "At the hub by {done_s:clock}, the {means} goes at {goes_s:clock}: {left_s:duration} left, "
+    "{usual_s:duration} is usual. Set out earlier or shorten the day."
+)
+_MISSED = marked(
+    "At the hub by {done_s:clock}, the {means} goes at {goes_s:clock}: too late for it, "
+    "{usual_s:duration} is usual. Set out earlier or shorten the day."
+)
+_APART = {
+    "arrival": (
+        marked(
+            "{who:begun} comes on {on:day}, but the first day is {wanted_on:day}. "
+            "Change the {means} or the dates of the trip."
+        ),
+        marked(
+            "{who:begun} come on {on:day}, but the first day is {wanted_on:day}. "
+            "Change the {means} or the dates of the trip."
+        ),
+    ),
+    "departure": (
+        marked(
+            "{who:begun} leaves on {on:day}, but the last day is {wanted_on:day}. "
+            "Change the {means} or the dates of the trip."
+        ),
+        marked(
+            "{who:begun} leave on {on:day}, but the last day is {wanted_on:day}. "
+            "Change the {means} or the dates of the trip."
+        ),
+    ),
+}
 
 
 class _Crosses(NamedTuple):
@@ -47,10 +80,10 @@ def check(case: Case) -> Iterator[Finding]:
     yield from _off_the_day(case, go, "departure")
     for day, group in case.groups():
         for arrival, who in _crossing(day, group, come):
-            yield from _arrives(case, day, group, arrival, " ".join(who))
+            yield from _arrives(case, day, group, arrival, who)
         for leave, who in _crossing(day, group, go):
-            yield from _reaches_hub(case, day, group, leave, " ".join(who))
-            yield from _in_time(case, day, group, leave, " ".join(who))
+            yield from _reaches_hub(case, day, group, leave, who)
+            yield from _in_time(case, day, group, leave, who)
 
 
 def _off_the_day(case: Case, crossings: _Crossings, what: str) -> Iterator[Finding]:
@@ -66,19 +99,22 @@ def _off_the_day(case: Case, crossings: _Crossings, what: str) -> Iterator[Findi
 def _apart(case: Case, crosses: _Crosses, who: tuple[str, ...], what: str) -> Finding:
     start = case.trip.start
     assert start is not None, "without a start no crossing is on another day"
-    everybody = len(who) == len(case.trip.party.travellers)
-    subject = "They" if everybody else begun(guests(case, who))
-    day, verb = ("first", "come") if what == "arrival" else ("last", "leave")
     crossing, off = crosses.crossing, timedelta(days=crosses.number - crosses.wanted)
     on, wanted_on = (start + timedelta(days=number - 1) for number in (crosses.number, crosses.wanted))
-    verb += "s" if len(who) == 1 and not everybody else ""
-    says = (
-        f"{subject} {verb} on {on_day(on)}, but the {day} day "
-        f"is {on_day(wanted_on)}. Change the {crossing.means.value} or the dates of the trip."
+    says = to_count(
+        _APART[what][0],
+        _APART[what][1],
+        1 if len(who) in (1, len(case.trip.party.travellers)) else 2,
+        who=guests(case, who),
+        on=on,
+        wanted_on=wanted_on,
+        means=crossing.means,
     )
-    mend = Fix(says=f"Start the trip on {on_day(start + off)}", edit=partial(_started, start + off))
+    mend = Fix(
+        says=to_say("Start the trip on {start:day}", start=start + off), edit=partial(_started, start + off)
+    )
     return Finding(
-        check=ID, level=Level.STOP, subject=f"{what} date {crossing.hub} {' '.join(who)}",
+        check=ID, code=f"{what}_date", level=Level.STOP, subject=subject({"hub": crossing.hub, "guest": who}),
         day=min(max(crosses.number, 1), len(case.variant.days)), travellers=who, says=says,
         figure=float(crosses.number), limit=float(crosses.wanted), unit="days",
         fixes=() if case.trip.fixed_through else (mend,),
@@ -102,34 +138,55 @@ def _crossing(
 
 
 def _arrives(
-    case: Case, day: DayFigures, group: GroupFigures, arrival: Crossing, who: str
+    case: Case, day: DayFigures, group: GroupFigures, arrival: Crossing, who: list[str]
 ) -> Iterator[Finding]:
     if group.departs_s is None or arrival.at is None or group.departs_s >= clock_s(arrival.at):
         return
     lands_s = clock_s(arrival.at)
     ready_s = lands_s + AFTER_ARRIVAL_S
-    says = f"Out at {clock(group.departs_s)}, but they land at {clock(lands_s)}. Set out later."
+    says = to_say(
+        "Out at {departs_s:clock}, but they land at {lands_s:clock}. Set out later.",
+        departs_s=group.departs_s,
+        lands_s=lands_s,
+    )
     more: dict[str, Any] = {
         "figure": group.departs_s,
         "limit": lands_s,
         "unit": "s",
         "worse_is_more": False,
-        "fixes": (fix(f"Set out at {clock(ready_s)}", edits.set_departs, case, day.id, clock_time(ready_s)),)
+        "fixes": (
+            fix(
+                to_say("Set out at {ready_s:clock}", ready_s=ready_s),
+                edits.set_departs,
+                case,
+                day.id,
+                clock_time(ready_s),
+            ),
+        )
         if ready_s < 86_400
         else (),
     }
-    yield group_finding(ID, Level.STOP, day, group, says, f"arrival {arrival.hub} {who}", **more)
+    yield group_finding(
+        ID, "before_landing", Level.STOP, day, group, says, {"hub": arrival.hub, "guest": who}, **more
+    )
 
 
 def _reaches_hub(
-    case: Case, day: DayFigures, group: GroupFigures, leave: Crossing, who: str
+    case: Case, day: DayFigures, group: GroupFigures, leave: Crossing, who: list[str]
 ) -> Iterator[Finding]:
     if group.end_place is None or group.end_place == leave.hub:
         return
     here, hub = case.place_name(group.end_place), case.place_name(leave.hub)
-    says = f"The last day ends at {here}, but they leave from {hub}. Add a transfer."
-    mend = Fix(says=f"Transfer {here} to {hub}", edit=partial(_with_transfer, case, day, group, leave.hub))
-    yield group_finding(ID, Level.STOP, day, group, says, f"hub {leave.hub} {who}", fixes=(mend,))
+    says = to_say(
+        "The last day ends at {here}, but they leave from {hub}. Add a transfer.", here=here, hub=hub
+    )
+    mend = Fix(
+        says=to_say("Transfer {here} to {hub}", here=here, hub=hub),
+        edit=partial(_with_transfer, case, day, group, leave.hub),
+    )
+    yield group_finding(
+        ID, "hub", Level.STOP, day, group, says, {"hub": leave.hub, "guest": who}, fixes=(mend,)
+    )
 
 
 def _with_transfer(case: Case, day: DayFigures, group: GroupFigures, hub: str, trip: Trip) -> Trip:
@@ -139,26 +196,33 @@ def _with_transfer(case: Case, day: DayFigures, group: GroupFigures, hub: str, t
 
 
 def _in_time(
-    case: Case, day: DayFigures, group: GroupFigures, leave: Crossing, who: str
+    case: Case, day: DayFigures, group: GroupFigures, leave: Crossing, who: list[str]
 ) -> Iterator[Finding]:
-    about = f"departure {leave.hub} {who}"
+    about = {"hub": leave.hub, "guest": who}
     if group.done_s is None:
         return
     if leave.at is None:
         # A standard trip has no boat yet: the hour is asked when a trip is made of it.
         if not case.trip.standard:
-            says = f"Nobody has said when their {leave.means.value} goes. Ask, and enter the hour."
-            yield group_finding(ID, Level.NOTE, day, group, says, about, unit="s", unknown=True)
+            says = to_say(
+                "Nobody has said when their {means} goes. Ask, and enter the hour.", means=leave.means
+            )
+            yield group_finding(
+                ID, "hour_unknown", Level.NOTE, day, group, says, about, unit="s", unknown=True
+            )
         return
     spare_s = clock_s(leave.at) - group.done_s
     stop_s, warn_s = _margins(case, leave)
     if spare_s >= warn_s:
         return
     level = Level.STOP if spare_s < stop_s else Level.WARN
-    left = f"{duration(spare_s)} left" if spare_s > 0 else "too late for it"
-    says = (
-        f"At the hub by {clock(group.done_s)}, the {leave.means.value} goes at {clock(clock_s(leave.at))}: "
-        f"{left}, {duration(warn_s)} is usual. Set out earlier or shorten the day."
+    says = to_say(
+        _CLOSE if spare_s > 0 else _MISSED,
+        done_s=group.done_s,
+        means=leave.means,
+        goes_s=clock_s(leave.at),
+        left_s=spare_s,
+        usual_s=warn_s,
     )
     more: dict[str, Any] = {
         "figure": spare_s,
@@ -167,7 +231,7 @@ def _in_time(
         "worse_is_more": False,
         "fixes": set_out_earlier(case, day, group, warn_s - spare_s),
     }
-    yield group_finding(ID, level, day, group, says, about, **more)
+    yield group_finding(ID, "too_late", level, day, group, says, about, **more)
 
 
 def _margins(case: Case, leave: Crossing) -> tuple[float, float]:

@@ -12,11 +12,12 @@ from lacet.checks.beds import house_of
 from lacet.checks.carriers import DELIVERED_BY, READY_BY, move_carriers
 from lacet.checks.case import DayCase
 from lacet.checks.making import clock_time, day_finding, fix
-from lacet.checks.words import begun, clock, guests
+from lacet.checks.words import guests
 from lacet.figures.day import clock_s
 from lacet.figures.values import DayFigures
+from lacet.language import Text, marked, to_say
 from lacet.trip import edits
-from lacet.trip.finding import Finding, Level
+from lacet.trip.finding import Finding, Ids, Level
 from lacet.trip.itinerary import crossing_of, leaves_on
 from lacet.trip.library import Lodging
 from lacet.trip.trip import Move
@@ -25,6 +26,10 @@ from lacet.trip.words import Load, Means
 ID = "bags_moved"
 SAYS = "Bags are moved whenever the lodging changes, and are there when the guests are."
 _QUARTER_S = 900.0
+_UNKNOWN_ACCESS = marked(
+    "Nobody has said whether a van reaches {lodging}. Ask the house how the bags get there."
+)
+_NO_ACCESS = marked("No vehicle reaches {lodging}. Agree with the house how the bags get there.")
 
 
 def check_day(case: DayCase) -> Iterator[Finding]:
@@ -79,15 +84,25 @@ def _brings(case: DayCase, move: Move, day: DayFigures, who: str) -> bool:
 
 def _left_behind(case: DayCase, day: DayFigures, left: tuple[str, ...]) -> Finding:
     everybody = len(left) == len(case.trip.party.travellers)
-    whose = "the bags" if everybody else f"the bags of {guests(case, left)}"
     before = house_of(case, day.number - 1, left[0])
-    says = (
-        f"Nobody moves {whose} that day, and guests go on from {before.name if before else 'their lodging'}. "
-        "Add a bag move, or let the bags ride along."
-    )
-    about = "none" if everybody else f"none {' '.join(left)}"
+    lodging = before.name if before else to_say("their lodging")
+    if everybody:
+        says = to_say(
+            "Nobody moves the bags that day, and guests go on from {lodging}. "
+            "Add a bag move, or let the bags ride along.",
+            lodging=lodging,
+        )
+    else:
+        says = to_say(
+            "Nobody moves the bags of {who} that day, and guests go on from {lodging}. "
+            "Add a bag move, or let the bags ride along.",
+            who=guests(case, left),
+            lodging=lodging,
+        )
+    about: dict[str, Ids] = {} if everybody else {"guest": left}
     return day_finding(
         ID,
+        "left_behind",
         Level.STOP,
         day,
         says,
@@ -105,15 +120,19 @@ def _late(case: DayCase, day: DayFigures, move: Move) -> Iterator[Finding]:
     by_s = clock_s(move.delivered_by)
     due_s, missed_s = _due_s(case, day), _missed_s(case, day)
     if due_s is not None and by_s > due_s:
-        says = (
-            f"Bags are there by {clock(by_s)}, for the departure {clock(due_s)} is the latest. "
-            "Ask the carrier to be earlier."
+        says = to_say(
+            "Bags are there by {by_s:clock}, for the departure {due_s:clock} is the latest. Ask "
+            "the carrier to be earlier.",
+            by_s=by_s,
+            due_s=due_s,
         )
         yield _told_late(case, day, move, Level.STOP, says, due_s, 0.0)
     elif missed_s is not None and by_s - missed_s > case.rules.bags_after_s:
-        says = (
-            f"Bags are there by {clock(by_s)}, the guests may come from {clock(missed_s)}. "
-            "Ask the carrier to be earlier."
+        says = to_say(
+            "Bags are there by {by_s:clock}, the guests may come from {missed_s:clock}. Ask the "
+            "carrier to be earlier.",
+            by_s=by_s,
+            missed_s=missed_s,
         )
         yield _told_late(case, day, move, Level.WARN, says, missed_s, case.rules.bags_after_s)
 
@@ -123,7 +142,7 @@ def _told_late(
     day: DayFigures,
     move: Move,
     level: Level,
-    says: str,
+    says: Text,
     due_s: float,
     limit_s: float,
 ) -> Finding:
@@ -132,11 +151,11 @@ def _told_late(
     earlier_s = (due_s + limit_s) // _QUARTER_S * _QUARTER_S
     ready_s = clock_s(move.ready_by) if move.ready_by is not None else 0.0
     mend = fix(
-        f"Bags there by {clock(earlier_s)}", edits.set_move, case, day.id,
+        to_say("Bags there by {earlier_s:clock}", earlier_s=earlier_s), edits.set_move, case, day.id,
         replace(move, delivered_by=clock_time(earlier_s)),
     )  # fmt: skip
     return day_finding(
-        ID, level, day, says, f"late {move.id}", figure=by_s - due_s, limit=limit_s, unit="s",
+        ID, "late", level, day, says, {"move": move.id}, figure=by_s - due_s, limit=limit_s, unit="s",
         fixes=(mend,) if ready_s < earlier_s < 86_400.0 else (),
     )  # fmt: skip
 
@@ -183,7 +202,6 @@ def _reached(case: DayCase, day: DayFigures) -> Iterator[Finding]:
         if house.vehicle_access:
             continue
         unknown = house.vehicle_access is None
-        how = "Nobody has said whether a van reaches" if unknown else "No vehicle reaches"
-        says = f"{how} {house.name}. {'Ask' if unknown else 'Agree with'} the house how the bags get there."
+        says = to_say(_UNKNOWN_ACCESS if unknown else _NO_ACCESS, lodging=house.name)
         level = Level.WARN if unknown else Level.STOP
-        yield day_finding(ID, level, day, begun(says), f"access {house.id}", unknown=unknown)
+        yield day_finding(ID, "access", level, day, says, {"lodging": house.id}, unknown=unknown)

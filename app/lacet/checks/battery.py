@@ -13,8 +13,8 @@ from lacet.checks.case import Case, DayCase, Ground
 from lacet.checks.charging import unsaid_before
 from lacet.checks.making import fix, group_finding
 from lacet.checks.mending import cut_at_pickup, other_stages, take_the_other_way
-from lacet.checks.words import begun, kilometres, share
 from lacet.figures.values import DayFigures, GroupFigures, LegFigures, RiderBattery
+from lacet.language import Text, to_say
 from lacet.trip import edits
 from lacet.trip.finding import Finding, Fix, Level
 from lacet.trip.house_rules import HouseRules
@@ -25,6 +25,7 @@ from lacet.trip.words import BikeKind, Way
 ID = "battery"
 SAYS = "A battery ends the day with its reserve: a stop under a tenth, a warning under a fifth."
 MOST_FIXES = 5
+NOTHING = to_say("")
 
 
 def check(case: Case) -> Iterator[Finding]:
@@ -54,14 +55,17 @@ def _judge(
     unknown = unsaid is not None and certain is None
     if unsaid is not None:
         level, limit = certain or (Level.WARN, limit)
-    who = begun(case.trip.party.name_of(battery.traveller))
-    where = battery.under_reserve_at_m
-    after = f", under the reserve after {kilometres(where)}" if where is not None else ""
-    perhaps = f", unless {unsaid} charges it" if unknown else ""
-    says = (
-        f"{who}'s battery ends {leg.stage_name} with {share(battery.left_share)}{after}{perhaps}. "
-        "A lower assist, a larger battery or a shorter ride helps."
-        f"{at_what_cold(battery)}"
+    says = to_say(
+        "{who:begun}'s battery ends {stage} with {left_share:share}{after}{perhaps}. "
+        "A lower assist, a larger battery or a shorter ride helps.{cold}",
+        who=case.trip.party.name_of(battery.traveller),
+        stage=leg.stage_name,
+        left_share=battery.left_share,
+        after=NOTHING
+        if (here_m := battery.under_reserve_at_m) is None
+        else to_say(", under the reserve after {here_m:length}", here_m=here_m),
+        perhaps=to_say(", unless {lodging} charges it", lodging=unsaid) if unknown else NOTHING,
+        cold=at_what_cold(battery),
     )
     more: dict[str, Any] = {
         "figure": battery.left_share,
@@ -71,14 +75,19 @@ def _judge(
         "unknown": unknown,
         "fixes": _fixes(case, day, leg, battery)[:MOST_FIXES],
     }
-    yield group_finding(ID, level, day, group, says, f"{leg.leg.id} {battery.traveller}", **more)
+    yield group_finding(
+        ID, "runs_low", level, day, group, says, {"leg": leg.leg.id, "guest": battery.traveller}, **more
+    )
 
 
-def at_what_cold(battery: RiderBattery) -> str:
+def at_what_cold(battery: RiderBattery) -> Text:
     """Says it where the unkind case was reckoned, since nobody has said how warm it gets."""
     if battery.temperature_known:
-        return ""
-    return f" Reckoned at {battery.temperature_c:.0f} °C: the month's temperature isn't set in the region."
+        return NOTHING
+    return to_say(
+        " Reckoned at {temperature_c:.0f} °C: the month's temperature isn't set in the region.",
+        temperature_c=battery.temperature_c,
+    )
 
 
 def _level(rules: HouseRules, left_share: float) -> tuple[Level, float] | None:
@@ -103,16 +112,27 @@ def _known(case: DayCase, day: DayFigures, group: GroupFigures, leg: LegFigures)
         if bike is None or bike.kind is not BikeKind.E_BIKE:
             continue
         name = case.trip.party.name_of(who)
-        about = f"{leg.leg.id} {who} unsaid"
+        about = {"leg": leg.leg.id, "guest": who}
         if bike.battery_wh is None:
-            says = f"Nobody has said how large the battery of {bike.name} is, which {name} rides. Enter it."
-            yield group_finding(ID, Level.NOTE, day, group, says, about, unit="share", unknown=True)
-        elif leg.leg.assist is not None and leg.leg.assist not in [each.name for each in bike.assists]:
-            says = (
-                f"{bike.name}, which {name} rides, has no assist '{leg.leg.assist}'; the lowest is reckoned. "
-                "Choose one that it has."
+            says = to_say(
+                "Nobody has said how large the battery of {bike} is, which {name} rides. Enter it.",
+                bike=bike.name,
+                name=name,
             )
-            yield group_finding(ID, Level.NOTE, day, group, says, about, unit="share", unknown=True)
+            yield group_finding(
+                ID, "size_unknown", Level.NOTE, day, group, says, about, unit="share", unknown=True
+            )
+        elif leg.leg.assist is not None and leg.leg.assist not in [each.name for each in bike.assists]:
+            says = to_say(
+                "{bike}, which {name} rides, has no assist '{assist}'; the lowest is reckoned. Choose "
+                "one that it has.",
+                bike=bike.name,
+                name=name,
+                assist=leg.leg.assist,
+            )
+            yield group_finding(
+                ID, "no_such_assist", Level.NOTE, day, group, says, about, unit="share", unknown=True
+            )
 
 
 def _fixes(case: Case, day: DayFigures, leg: LegFigures, battery: RiderBattery) -> tuple[Fix, ...]:
@@ -132,7 +152,9 @@ def _lower_assist(case: Case, day: DayFigures, leg: LegFigures, who: str) -> tup
     levels = [] if bike is None else sorted(bike.assists, key=lambda each: each.share)
     used = next((index for index, each in enumerate(levels) if each.name == leg.leg.assist), 0)
     lower = dict.fromkeys(levels[index].name for index in (used - 1, 0) if 0 <= index < used)
-    return tuple(fix(f"Assist {name}", edits.set_assist, case, leg.leg.id, name) for name in lower)
+    return tuple(
+        fix(to_say("Assist {name}", name=name), edits.set_assist, case, leg.leg.id, name) for name in lower
+    )
 
 
 def _larger_batteries(case: Case, day: DayFigures, leg: LegFigures, battery: RiderBattery) -> tuple[Fix, ...]:
@@ -144,11 +166,16 @@ def _larger_batteries(case: Case, day: DayFigures, leg: LegFigures, battery: Rid
     fixes = []
     if own is not None:
         hire, bike = own
-        says = f"{bike.name} for {case.trip.party.name_of(hire.traveller)}"
+        says = to_say("{bike} for {who}", bike=bike.name, who=case.trip.party.name_of(hire.traveller))
         fixes.append(fix(says, edits.set_hire, case, hire))
     if len(found) > 1:
         hires = tuple(hire for hire, _ in found.values())
-        fixes.append(Fix(says=f"Larger batteries for {len(hires)} riders", edit=partial(_hired, case, hires)))
+        fixes.append(
+            Fix(
+                says=to_say("Larger batteries for {riders} riders", riders=len(hires)),
+                edit=partial(_hired, case, hires),
+            )
+        )
     return tuple(fixes)
 
 

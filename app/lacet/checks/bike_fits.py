@@ -10,8 +10,9 @@ from dataclasses import replace
 from lacet.checks.case import Case, DayCase, Ground
 from lacet.checks.making import fix
 from lacet.figures.values import DayFigures
+from lacet.language import Text, to_count, to_say
 from lacet.trip import edits
-from lacet.trip.finding import COMMON_PRACTICE, Finding, Fix, Level
+from lacet.trip.finding import COMMON_PRACTICE, Finding, Fix, Level, subject
 from lacet.trip.hires import days_of, named_by_legs
 from lacet.trip.library import Bike, Ref
 from lacet.trip.party import Traveller
@@ -42,7 +43,9 @@ def _kind(case: Case, hire: Hire, bike: Bike, guest: Traveller) -> Iterator[Find
     name = case.trip.party.name_of(guest.id)
     grown = guest.age is None or guest.age >= GROWN_UP
     if bike.kind is BikeKind.CHILD and grown:
-        says = f"{bike.name} is a child's bike; {name} is grown up. Choose another."
+        says = to_say(
+            "{bike} is a child's bike; {name} is grown up. Choose another.", bike=bike.name, name=name
+        )
         fixes = _that_fit(case, hire, replace(bike, kind=BikeKind.TOURING), guest)
         yield _told(case, hire, Level.STOP, says, "kind", fixes=fixes)
 
@@ -53,16 +56,19 @@ def _height(case: Case, hire: Hire, bike: Bike, guest: Traveller) -> Iterator[Fi
     if bike.kind is BikeKind.TRAILER:
         return
     if low is None and high is None:
-        says = f"For which heights {bike.name} is made isn't in the library. Look it up."
-        yield _told(case, hire, Level.NOTE, says, "height", unknown=True)
+        says = to_say("For which heights {bike} is made isn't in the library. Look it up.", bike=bike.name)
+        yield _told(case, hire, Level.NOTE, says, "height_unknown", unknown=True)
         return
     if guest.height_cm is None:
-        says = f"How tall {name} is isn't known; {bike.name} may not fit. Ask."
-        yield _told(case, hire, Level.NOTE, says, "height", unknown=True)
+        says = to_say("How tall {name} is isn't known; {bike} may not fit. Ask.", name=name, bike=bike.name)
+        yield _told(case, hire, Level.NOTE, says, "height_unknown", unknown=True)
     elif (low is not None and guest.height_cm < low) or (high is not None and guest.height_cm > high):
-        says = (
-            f"{bike.name} is made for riders {_from_to(low, high)}; {name} is {guest.height_cm:.0f} cm tall. "
-            "Choose another."
+        says = to_say(
+            "{bike} is made for riders {from_to}; {name} is {height_cm:.0f} cm tall. Choose another.",
+            bike=bike.name,
+            from_to=_from_to(low, high),
+            name=name,
+            height_cm=guest.height_cm,
         )
         limit = low if low is not None and guest.height_cm < low else high
         yield _told(
@@ -71,29 +77,39 @@ def _height(case: Case, hire: Hire, bike: Bike, guest: Traveller) -> Iterator[Fi
         )  # fmt: skip
 
 
-def _from_to(low: float | None, high: float | None) -> str:
+def _from_to(low: float | None, high: float | None) -> Text:
     if low is None:
-        return f"up to {high:.0f} cm"
-    return f"from {low:.0f} cm" + ("" if high is None else f" to {high:.0f} cm")
+        return to_say("up to {high_cm:.0f} cm", high_cm=high)
+    if high is None:
+        return to_say("from {low_cm:.0f} cm", low_cm=low)
+    return to_say("from {low_cm:.0f} cm to {high_cm:.0f} cm", low_cm=low, high_cm=high)
 
 
 def _load(case: Case, hire: Hire, bike: Bike, guest: Traveller) -> Iterator[Finding]:
     if bike.maximum_total_kg is None:
-        says = f"The maximum load of {bike.name} isn't in the library. Look it up on the frame."
-        yield _told(case, hire, Level.NOTE, says, "load", unknown=True)
+        says = to_say(
+            "The maximum load of {bike} isn't in the library. Look it up on the frame.", bike=bike.name
+        )
+        yield _told(case, hire, Level.NOTE, says, "load_unknown", unknown=True)
         return
     total_kg = _total_kg(case, bike, guest)
     if guest.mass_kg is None and total_kg <= bike.maximum_total_kg:
         most_kg = bike.maximum_total_kg - total_kg + case.rules.rider_mass_kg
-        says = (
-            f"How heavy {case.trip.party.name_of(guest.id)} is isn't known; with luggage {bike.name} carries "
-            f"riders up to {most_kg:.0f} kg. Ask."
+        says = to_say(
+            "How heavy {who} is isn't known; with luggage {bike} carries riders up to {most_kg:.0f} kg. Ask.",
+            who=case.trip.party.name_of(guest.id),
+            bike=bike.name,
+            most_kg=most_kg,
         )
-        yield _told(case, hire, Level.NOTE, says, "load", unknown=True, source=MAKER)
+        yield _told(case, hire, Level.NOTE, says, "load_unknown", unknown=True, source=MAKER)
     elif total_kg > bike.maximum_total_kg:
-        says = (
-            f"{bike.name} with {case.trip.party.name_of(guest.id)} and luggage weighs {total_kg:.0f} kg; "
-            f"the maker allows {bike.maximum_total_kg:.0f} kg. Choose a stronger bike."
+        says = to_say(
+            "{bike} with {who} and luggage weighs {total_kg:.0f} kg; the maker allows "
+            "{maximum_total_kg:.0f} kg. Choose a stronger bike.",
+            bike=bike.name,
+            who=case.trip.party.name_of(guest.id),
+            total_kg=total_kg,
+            maximum_total_kg=bike.maximum_total_kg,
         )
         yield _told(
             case, hire, Level.STOP, says, "load", figure=total_kg, limit=bike.maximum_total_kg, unit="kg",
@@ -104,8 +120,8 @@ def _load(case: Case, hire: Hire, bike: Bike, guest: Traveller) -> Iterator[Find
 def _free(case: Case, hire: Hire, bike: Bike, had: tuple[Hire, ...]) -> Iterator[Finding]:
     """Enough of this bike in the depots on the worst day of the hire, those of other trips taken off."""
     if not bike.depots:
-        says = f"How many of {bike.name} there are isn't in the library. Ask the depot."
-        yield _told(case, hire, Level.NOTE, says, "free", unknown=True)
+        says = to_say("How many of {bike} there are isn't in the library. Ask the depot.", bike=bike.name)
+        yield _told(case, hire, Level.NOTE, says, "count_unknown", unknown=True)
         return
     out, owned = _out(case, bike, had), sum(depot.count for depot in bike.depots)
     spare: dict[int, tuple[int, int]] = {}
@@ -115,8 +131,13 @@ def _free(case: Case, hire: Hire, bike: Bike, had: tuple[Hire, ...]) -> Iterator
         spare[number] = (out[number], max(owned - taken, 0))
     wanted, have = max(spare.values(), key=lambda each: each[0] - each[1], default=(0, 0))
     if wanted > have:
-        verb = "is" if wanted == 1 else "are"
-        says = f"{wanted} of {bike.name} {verb} needed, {have} free. Choose another."
+        says = to_count(
+            "{count} of {bike} is needed, {have} free. Choose another.",
+            "{count} of {bike} are needed, {have} free. Choose another.",
+            wanted,
+            bike=bike.name,
+            have=have,
+        )
         yield _told(
             case, hire, Level.STOP, says, "free", figure=float(wanted), limit=float(have),
             unit="bikes", fixes=_that_fit(case, hire, bike, case.traveller(hire.traveller)),
@@ -138,14 +159,17 @@ def check_day(case: DayCase) -> Iterator[Finding]:
                 continue
             missing = [who for who in group.travellers if who not in hirers]
             if missing:
-                names = ", ".join(case.trip.party.name_of(who) for who in missing)
+                names = tuple(case.trip.party.name_of(who) for who in missing)
                 yield Finding(
                     check=ID,
                     level=Level.STOP,
-                    subject=f"day {day.id} {leg.leg.id} without",
+                    code="without",
+                    subject=subject({"day": day.id, "leg": leg.leg.id}),
                     day=day.number,
                     travellers=tuple(missing),
-                    says=f"No bike for {names}. Hire one, or note that they bring their own.",
+                    says=to_say(
+                        "No bike for {names}. Hire one, or note that they bring their own.", names=names
+                    ),
                     fixes=_hires(case, missing, day),
                 )
 
@@ -157,7 +181,7 @@ def _hires(case: DayCase, missing: list[str], day: DayFigures) -> tuple[Fix, ...
     fitting = [bike for bike in case.catalogue.current(Bike) if _suits(case, bike, guest)]
     return tuple(
         fix(
-            f"{bike.name} for {case.trip.party.name_of(guest.id)}",
+            to_say("{bike} for {who}", bike=bike.name, who=case.trip.party.name_of(guest.id)),
             edits.set_hire, case,
             Hire(traveller=guest.id, bike=Ref(bike.id, bike.version), from_day=_from(day)),
         )
@@ -180,7 +204,12 @@ def _that_fit(case: Case, hire: Hire, bike: Bike, guest: Traveller) -> tuple[Fix
         if other.id != bike.id and other.kind is bike.kind and _suits(case, other, guest)
     ]
     return tuple(
-        fix(f"{other.name} instead", edits.set_hire, case, replace(hire, bike=Ref(other.id, other.version)))
+        fix(
+            to_say("{other} instead", other=other.name),
+            edits.set_hire,
+            case,
+            replace(hire, bike=Ref(other.id, other.version)),
+        )
         for other in fitting[:3]
     )
 
@@ -200,9 +229,10 @@ def _total_kg(case: Ground, bike: Bike, guest: Traveller) -> float:
     return rider_kg + (bike.mass_kg or case.rules.bike_mass_kg) + case.rules.luggage_on_bike_kg
 
 
-def _told(case: Case, hire: Hire, level: Level, says: str, about: str, **more: object) -> Finding:
+def _told(case: Case, hire: Hire, level: Level, says: Text, code: str, **more: object) -> Finding:
     source = more.pop("source", COMMON_PRACTICE)
     return Finding(
-        check=ID, level=level, subject=f"hire {hire.traveller} {hire.from_day or 1} {about}", says=says,
+        check=ID, code=code, level=level, says=says,
+        subject=subject({"guest": hire.traveller, "from": hire.from_day or "1"}),
         travellers=(hire.traveller,), source=str(source), **more,  # type: ignore[arg-type]  # named by the callers
     )  # fmt: skip

@@ -11,8 +11,9 @@ from dataclasses import dataclass, field
 from lacet.checks.carriers import DELIVERED_BY, READY_BY, move_carriers
 from lacet.checks.case import Case
 from lacet.checks.making import day_finding
-from lacet.checks.words import begun, guests, listed
+from lacet.checks.words import guests
 from lacet.figures.values import DayFigures, GroupFigures, Step
+from lacet.language import to_count, to_say
 from lacet.trip.finding import Finding, Level
 from lacet.trip.hires import days_of
 from lacet.trip.library import Bike, Transfer
@@ -91,15 +92,24 @@ def _taken_along(
 
 def _told(case: Case, day: DayFigures, missed: _Missed) -> Finding:
     riders = tuple(missed.riders)
-    one = len(riders) == 1
-    rides = "rides" if one or len(riders) == len(case.trip.party.travellers) else "ride"
-    stands = listed([case.place_name(place) for place in sorted(missed.stands)]).replace(" and ", " or ")
-    says = (
-        f"{begun(guests(case, riders))} {rides} from {case.place_name(missed.begins)}, but the "
-        f"{'bike stands' if one else 'bikes stand'} at {stands}. Move {'it' if one else 'them'} by van."
-    )
+    values = {
+        "who": guests(case, riders),
+        "place": case.place_name(missed.begins),
+        "stands": tuple(case.place_name(place) for place in sorted(missed.stands)),
+    }
+    if len(riders) > 1 and len(riders) == len(case.trip.party.travellers):
+        says = to_say(
+            "Everybody rides from {place}, but the bikes stand at {stands:any}. Move them by van.", **values
+        )
+    else:
+        says = to_count(
+            "{who:begun} rides from {place}, but the bike stands at {stands:any}. Move it by van.",
+            "{who:begun} ride from {place}, but the bikes stand at {stands:any}. Move them by van.",
+            len(riders),
+            **values,
+        )
     move = Move(load=Load.BIKES, ready_by=READY_BY, delivered_by=DELIVERED_BY, count=len(riders))
     return day_finding(
-        ID, Level.STOP, day, says, f"{missed.begins} {' '.join(riders)}", travellers=riders,
+        ID, "elsewhere", Level.STOP, day, says, {"place": missed.begins, "guest": riders}, travellers=riders,
         fixes=move_carriers(case, day, move),
     )  # fmt: skip

@@ -5,17 +5,17 @@ and missed at once; dinners, transfers and bag moves are asked for when the clie
 trip and bookings no longer fit, nothing follows by itself: it is told here.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from datetime import date, timedelta
 from functools import partial
 
 from lacet.checks.case import Case
-from lacet.checks.words import begun, listed, on_day
 from lacet.figures.needed import COUNTED, Needed, Unasked, Unneeded, match, needed
+from lacet.language import Text, marked, to_count, to_say
 from lacet.trip import bookings
 from lacet.trip.bookings import LIVE, Booking, booked_dates
-from lacet.trip.finding import Finding, Fix, Level
+from lacet.trip.finding import Finding, Fix, Level, subject
 from lacet.trip.library import Lodging
 from lacet.trip.suppliers import supplier_name
 from lacet.trip.trip import Trip
@@ -23,11 +23,23 @@ from lacet.trip.words import BookingState, Service
 
 ID = "bookings_kept"
 SAYS = "Options are confirmed in time, and bookings match what the accepted or proposed variant needs."
-_WHAT = {
-    Service.RESTAURANT: "a table",
-    Service.TRANSFER: "a transfer",
-    Service.BAG_MOVE: "a move of {}",
-}
+
+
+_NOT_NEEDED = marked("{name} was asked for {on:day}, but isn't needed. Cancel it.")
+_NOT_NEEDED_FREE = marked(
+    "{name} was asked for {on:day}, but isn't needed. Cancel it. It is free until {until:day}."
+)
+_MOVED = marked(
+    "{name} was asked for {on:day}, but isn't needed then: the trip has it on {moved} now. Cancel it."
+)
+_MOVED_FREE = marked(
+    "{name} was asked for {on:day}, but isn't needed then: the trip has it on {moved} now. Cancel it. "
+    "It is free until {until:day}."
+)
+_TOO_MUCH = marked("{name} was asked for more than is needed on {dates}. Change the booking.")
+_TOO_MUCH_MOVED = marked(
+    "{name} was asked for more than is needed on {dates}: the trip has it on {moved} now. Change the booking."
+)
 
 
 def check(case: Case) -> Iterator[Finding]:
@@ -51,12 +63,22 @@ def _option(case: Case, booking: Booking) -> Iterator[Finding]:
         return
     left = (booking.option_until - case.as_of).days
     name = _name(case, booking.service, booking.supplier)
-    confirmed = (_written("Write it down as confirmed", replace(booking, state=BookingState.CONFIRMED)),)
+    confirmed = (
+        _written(to_say("Write it down as confirmed"), replace(booking, state=BookingState.CONFIRMED)),
+    )
     if left < 0:
-        says = f"The option at {name} ran out on {on_day(booking.option_until)}. Ask whether it still holds."
+        says = to_say(
+            "The option at {name} ran out on {until:day}. Ask whether it still holds.",
+            name=name,
+            until=booking.option_until,
+        )
         yield _told(case, booking, Level.STOP, says, "option", left, 0, confirmed)
     elif left <= case.rules.option_warn_days:
-        says = f"The option at {name} ends on {on_day(booking.option_until)}. Confirm it or let it go."
+        says = to_say(
+            "The option at {name} ends on {until:day}. Confirm it or let it go.",
+            name=name,
+            until=booking.option_until,
+        )
         limit = case.rules.option_warn_days
         yield _told(case, booking, Level.WARN, says, "option", left, limit, confirmed)
 
@@ -71,9 +93,18 @@ def _release(case: Case, booking: Booking) -> Iterator[Finding]:
     until = booking.from_day - timedelta(days=house.release_days)
     left = (until - case.as_of).days
     if 0 <= left <= case.rules.release_warn_days:
-        when = "today" if left == 0 else f"on {on_day(until)}, in {left} day{'s' if left > 1 else ''}"
-        says = f"{house.name} gives the rooms back {when}. Confirm them before."
+        says = to_say(
+            "{lodging} gives the rooms back {when}. Confirm them before.",
+            lodging=house.name,
+            when=_when(until, left),
+        )
         yield _told(case, booking, Level.WARN, says, "release", left, case.rules.release_warn_days)
+
+
+def _when(until: date, left: int) -> Text:
+    if left == 0:
+        return to_say("today")
+    return to_count("on {until:day}, in {count} day", "on {until:day}, in {count} days", left, until=until)
 
 
 def _guests(case: Case, booking: Booking) -> Iterator[Finding]:
@@ -82,10 +113,25 @@ def _guests(case: Case, booking: Booking) -> Iterator[Finding]:
     if not gone or booking.state not in LIVE:
         return
     name, count = _name(case, booking.service, booking.supplier), len(gone)
-    who = "a guest who no longer travels" if count == 1 else f"{count} guests who no longer travel"
     nobody = count == len(booking.travellers or ())
-    says = f"{name} was asked on {on_day(booking.from_day)} for {who}. {'Cancel' if nobody else 'Change'} it."
-    cancelled = (_written("Write it down as cancelled", replace(booking, state=BookingState.CANCELLED)),)
+    values = {"name": name, "on": booking.from_day}
+    if nobody:
+        says = to_count(
+            "{name} was asked on {on:day} for a guest who no longer travels. Cancel it.",
+            "{name} was asked on {on:day} for {count} guests who no longer travel. Cancel it.",
+            count,
+            **values,
+        )
+    else:
+        says = to_count(
+            "{name} was asked on {on:day} for a guest who no longer travels. Change it.",
+            "{name} was asked on {on:day} for {count} guests who no longer travel. Change it.",
+            count,
+            **values,
+        )
+    cancelled = (
+        _written(to_say("Write it down as cancelled"), replace(booking, state=BookingState.CANCELLED)),
+    )
     yield _told(case, booking, Level.WARN, says, "guests", None, None, cancelled if nobody else ())
 
 
@@ -98,40 +144,49 @@ def _unasked(case: Case, found: tuple[Unasked, ...]) -> Iterator[Finding]:
         urgent = service in COUNTED or case.trip.accepted is not None
         yield Finding(
             check=ID,
+            code="unasked",
             level=Level.WARN if urgent else Level.NOTE,
-            subject=f"unasked {service.value} {supplier}",
+            subject=subject({"service": service.value, "supplier": supplier}),
             day=missing[0].days[0],
             says=_unasked_says(case, service, supplier, missing),
             figure=float(sum(each.missing * len(each.days) for each in missing)),
             limit=0.0,
             unit={Service.LODGING: "room nights", Service.BIKE: "bike days"}.get(service, "services"),
-            fixes=(Fix(says="Write it down as requested", act=_requested(case.trip, missing)),),
+            fixes=(Fix(says=to_say("Write it down as requested"), act=_requested(case.trip, missing)),),
         )
 
 
-def _unasked_says(case: Case, service: Service, supplier: str, missing: list[Unasked]) -> str:
-    name, what = _name(case, service, supplier), listed([_what(each) for each in missing])
+def _unasked_says(case: Case, service: Service, supplier: str, missing: list[Unasked]) -> Text:
+    name, what = _name(case, service, supplier), tuple(_what(each) for each in missing)
     if _refused(case, service, supplier, missing):
-        return f"{name} has refused {what}. Choose another, or ask again."
+        return to_say("{name} has refused {what}. Choose another, or ask again.", name=name, what=what)
     if service in COUNTED and any(each.missing < each.needed.quantity for each in missing):
-        return f"{name} was asked for too little: {what} missing. Ask for more."
-    return f"Nobody has asked {name} for {what}. Ask now."
+        return to_say("{name} was asked for too little: {what} missing. Ask for more.", name=name, what=what)
+    return to_say("Nobody has asked {name} for {what}. Ask now.", name=name, what=what)
 
 
-def _what(each: Unasked) -> str:
-    need, plural = each.needed, "" if each.missing == 1 else "s"
+def _what(each: Unasked) -> Text:
+    need, days = each.needed, _days(each.days)
+    if need.service is Service.LODGING and need.detail:
+        return to_count(
+            "{count} {kind} room after {days}", "{count} {kind} rooms after {days}", each.missing,
+            kind=need.detail, days=days,
+        )  # fmt: skip
     if need.service is Service.LODGING:
-        kind = f"{need.detail} " if need.detail else ""
-        return f"{each.missing} {kind}room{plural} after {_days(each.days)}"
+        return to_count("{count} room after {days}", "{count} rooms after {days}", each.missing, days=days)
     if need.service is Service.BIKE:
-        return f"{each.missing} bike{plural} on {_days(each.days)}"
-    return f"{_WHAT[need.service].format(need.detail)} on {_days(each.days)}"
+        return to_count("{count} bike on {days}", "{count} bikes on {days}", each.missing, days=days)
+    if need.service is Service.BAG_MOVE:
+        return to_say("a move of {load} on {days}", load=need.detail, days=days)
+    if need.service is Service.RESTAURANT:
+        return to_say("a table on {days}", days=days)
+    return to_say("a transfer on {days}", days=days)
 
 
-def _days(days: tuple[int, ...]) -> str:
+def _days(days: tuple[int, ...]) -> Text:
     if len(days) > 2 and days[-1] - days[0] == len(days) - 1:
-        return f"days {days[0]} to {days[-1]}"
-    return ("day " if len(days) == 1 else "days ") + listed([str(day) for day in days])
+        return to_say("days {first} to {last}", first=days[0], last=days[-1])
+    return to_count("day {days}", "days {days}", len(days), days=days)
 
 
 def _refused(case: Case, service: Service, supplier: str, missing: list[Unasked]) -> bool:
@@ -180,33 +235,40 @@ def _asked_for(trip: Trip, need: Needed, first: int, last: int, quantity: int) -
 def _unneeded(case: Case, found: Unneeded, wanted: tuple[Needed, ...]) -> Finding:
     booking = found.booking
     name = _name(case, booking.service, booking.supplier)
-    cancelled = _written("Write it down as cancelled", replace(booking, state=BookingState.CANCELLED))
+    cancelled = _written(to_say("Write it down as cancelled"), replace(booking, state=BookingState.CANCELLED))
     moved = _moved(case, booking, wanted)
     if _wholly(found):
         until = booking.free_cancel_until
-        free = f" It is free until {on_day(until)}." if until is not None and until >= case.as_of else ""
-        says = f"{name} was asked for {on_day(booking.from_day)}, but isn't needed{moved}. Cancel it.{free}"
+        free = until is not None and until >= case.as_of
+        says = to_say(
+            (_MOVED_FREE if free else _MOVED) if moved else (_NOT_NEEDED_FREE if free else _NOT_NEEDED),
+            name=name,
+            on=booking.from_day,
+            moved=moved,
+            until=until,
+        )
         fixes: tuple[Fix, ...] = (cancelled,)
     else:
-        dates = listed([on_day(on) for on in found.dates])
-        there = moved.replace(" then:", ":")
-        says = f"{name} was asked for more than is needed on {dates}{there}. Change the booking."
+        says = to_say(
+            _TOO_MUCH_MOVED if moved else _TOO_MUCH, name=name, dates=_dates(found.dates), moved=moved
+        )
         fixes = ()
     return _told(case, booking, Level.WARN, says, "unneeded", None, None, fixes)
 
 
-def _moved(case: Case, booking: Booking, wanted: tuple[Needed, ...]) -> str:
-    """When the trip has what it was made for, if on other days: ' then: the trip has it on 12 May now'."""
+def _moved(case: Case, booking: Booking, wanted: tuple[Needed, ...]) -> tuple[Text, ...]:
+    """When the trip has what it was made for, if on other days."""
     on: list[date] = []
     for need in wanted:
         for day, parts in zip(need.days, need.parts, strict=True):
             at = case.trip.date_of(day)
             if at is not None and not set(booking.made_for).isdisjoint(parts):
                 on.append(at)
-    dates = sorted(set(on).difference(booked_dates(booking)))
-    if not dates:
-        return ""
-    return f" then: the trip has it on {listed([on_day(each) for each in dates])} now"
+    return _dates(sorted(set(on).difference(booked_dates(booking))))
+
+
+def _dates(days: Iterable[date]) -> tuple[Text, ...]:
+    return tuple(to_say("{on:day}", on=on) for on in days)
 
 
 def _wholly(found: Unneeded) -> bool:
@@ -215,7 +277,7 @@ def _wholly(found: Unneeded) -> bool:
     return len(found.dates) >= nights and found.surplus == booking.quantity
 
 
-def _written(says: str, booking: Booking) -> Fix:
+def _written(says: Text, booking: Booking) -> Fix:
     return Fix(says=says, act=partial(_with_booking, booking))
 
 
@@ -225,16 +287,16 @@ def _with_booking(booking: Booking, before: bookings.Bookings) -> bookings.Booki
 
 def _name(case: Case, service: Service, supplier: str) -> str:
     name = supplier_name(case.catalogue, service, supplier)
-    return begun(name) if name == supplier else name
+    return name[:1].upper() + name[1:] if name == supplier else name
 
 
 def _told(
-    case: Case, booking: Booking, level: Level, says: str, about: str, figure: int | None, limit: int | None,
+    case: Case, booking: Booking, level: Level, says: Text, code: str, figure: int | None, limit: int | None,
     fixes: tuple[Fix, ...] = (),
 ) -> Finding:  # fmt: skip
     number = None if case.trip.start is None else (booking.from_day - case.trip.start).days + 1
     return Finding(
-        check=ID, level=level, subject=f"booking {booking.id} {about}", says=says,
+        check=ID, code=code, level=level, subject=subject({"booking": booking.id}), says=says,
         day=number if number is not None and 1 <= number <= len(case.figures.days) else None,
         figure=None if figure is None else float(figure), limit=None if limit is None else float(limit),
         unit="" if figure is None else "days", worse_is_more=False, fixes=fixes,

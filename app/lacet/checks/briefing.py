@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from lacet.checks.case import Case
 from lacet.checks.making import fix
+from lacet.language import to_say
 from lacet.trip import edits
 from lacet.trip.finding import Finding, Level
 
@@ -18,8 +19,11 @@ def check(case: Case) -> Iterator[Finding]:
     yield Finding(
         check=ID,
         level=Level.WARN,
-        subject="trip",
+        code="none",
+        subject=(),
         day=1,
-        says="Nobody talks the guests through the trip by the first morning. Add a briefing to day 1.",
-        fixes=(fix("Briefing on day 1", edits.set_briefing, case, days[0].id, True),),
+        says=to_say(
+            "Nobody talks the guests through the trip by the first morning. Add a briefing to day 1."
+        ),
+        fixes=(fix(to_say("Briefing on day 1"), edits.set_briefing, case, days[0].id, True),),
     )

@@ -6,8 +6,8 @@ from typing import Any
 from lacet.checks.case import DayCase
 from lacet.checks.making import each_leg, group_finding, guests_of
 from lacet.checks.mending import other_stages, take_the_other_way
-from lacet.checks.words import kilometres
 from lacet.figures.values import LegFigures
+from lacet.language import to_say
 from lacet.trip.finding import Finding, Level
 from lacet.trip.library import StageWay
 from lacet.trip.words import Traffic, Way
@@ -26,15 +26,32 @@ def check_day(case: DayCase) -> Iterator[Finding]:
             continue
         who = "children" if children else "novices"
         if leg.leg.way is Way.CYCLING and not facts.traffic:
-            says = f"Nobody has said how much traffic {stage.name} has, with {who} on bikes. Find out first."
-            yield group_finding(ID, Level.NOTE, day, group, says, leg.leg.id, unit="m", unknown=True)
+            says = to_say(
+                "Nobody has said how much traffic {stage} has, with {who} on bikes. Find out first.",
+                stage=stage.name,
+                who=who,
+            )
+            yield group_finding(
+                ID,
+                "traffic_unknown",
+                Level.NOTE,
+                day,
+                group,
+                says,
+                {"leg": leg.leg.id},
+                unit="m",
+                unknown=True,
+            )
             continue
         busy_m = _busy_m(facts, leg)
         limit_m = case.rules.busy_road_m if leg.leg.way is Way.CYCLING else case.rules.busy_road_walking_m
         if busy_m > limit_m:
-            says = (
-                f"{kilometres(busy_m)} of busy road on {stage.name}, with {who}. "
-                "Let the van take them past it, or choose another way."
+            says = to_say(
+                "{busy_m:length} of busy road on {stage}, with {who}. Let the van take them past it, "
+                "or choose another way.",
+                busy_m=busy_m,
+                stage=stage.name,
+                who=who,
             )
             more: dict[str, Any] = {
                 "figure": busy_m,
@@ -42,7 +59,7 @@ def check_day(case: DayCase) -> Iterator[Finding]:
                 "unit": "m",
                 "fixes": (*take_the_other_way(case, day), *other_stages(case, leg)),
             }
-            yield group_finding(ID, Level.WARN, day, group, says, leg.leg.id, **more)
+            yield group_finding(ID, "busy", Level.WARN, day, group, says, {"leg": leg.leg.id}, **more)
 
 
 def _busy_m(facts: StageWay, leg: LegFigures) -> float:

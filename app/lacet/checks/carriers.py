@@ -10,6 +10,7 @@ from lacet.days.holidays import holidays_of
 from lacet.days.opening import open_overlaps, opening, sentence
 from lacet.figures.day import clock_s
 from lacet.figures.values import DayFigures
+from lacet.language import to_say
 from lacet.trip import edits
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.errors import LacetError
@@ -122,7 +123,7 @@ def move_carriers(case: Ground, day: DayFigures, move: Move) -> tuple[Fix, ...]:
     ]
     return tuple(
         fix(
-            f"{move.load.value.capitalize()} with {service.name}",
+            to_say("{load:begun} with {service}", load=move.load, service=service.name),
             edits.set_move, case, day.id, replace(move, means=Ref(service.id, service.version)),
         )
         for service in fitting[:_MOST]

@@ -11,8 +11,8 @@ from typing import Any
 from lacet.checks.case import Case
 from lacet.checks.making import fix, group_finding
 from lacet.checks.nights import houses_at
-from lacet.checks.words import begun, share
 from lacet.figures.values import DayFigures, GroupFigures, RiderBattery
+from lacet.language import Text, marked, to_say
 from lacet.trip import edits
 from lacet.trip.finding import Finding, Fix, Level
 from lacet.trip.itinerary import night_of
@@ -22,7 +22,15 @@ from lacet.trip.trip import Night
 ID = "charging"
 SAYS = "The house charges batteries where the next ride needs more than is left."
 MOST_FIXES = 2
-NOT_CHOSEN = "the house nobody has chosen yet"
+NOT_CHOSEN = to_say("the house nobody has chosen yet")
+_UNSAID = marked(
+    "{lodging:begun} has not said whether it charges batteries; {who}'s ride on day {number} needs "
+    "{needs_share:share} of a full one, {left_share:share} is left. Ask, or sleep elsewhere."
+)
+_NOT = marked(
+    "{lodging:begun} does not charge batteries; {who}'s ride on day {number} needs "
+    "{needs_share:share} of a full one, {left_share:share} is left. Ask, or sleep elsewhere."
+)
 
 
 def check(case: Case) -> Iterator[Finding]:
@@ -44,12 +52,13 @@ def _judge(
         return
     unknown = any(house is None or house.charging is None for house in nights)
     house = nights[0]
-    name = case.trip.party.name_of(who)
-    where = begun(NOT_CHOSEN if house is None else house.name)
-    how = "has not said whether it charges" if house is None or house.charging is None else "does not charge"
-    says = (
-        f"{where} {how} batteries; {name}'s ride on day {number} needs {share(needs_share)} of a full one, "
-        f"{share(battery.left_share)} is left. Ask, or sleep elsewhere."
+    says = to_say(
+        _UNSAID if house is None or house.charging is None else _NOT,
+        lodging=NOT_CHOSEN if house is None else house.name,
+        who=case.trip.party.name_of(who),
+        number=number,
+        needs_share=needs_share,
+        left_share=battery.left_share,
     )
     more: dict[str, Any] = {
         "figure": needs_share,
@@ -58,7 +67,7 @@ def _judge(
         "unknown": unknown,
         "fixes": _elsewhere(case, day, who, house),
     }
-    yield group_finding(ID, Level.WARN, day, group, says, who, **more)
+    yield group_finding(ID, "not_charged", Level.WARN, day, group, says, {"rider": who}, **more)
 
 
 def _next_ride(case: Case, who: str, number: int) -> tuple[int, float] | None:
@@ -76,7 +85,7 @@ def _next_ride(case: Case, who: str, number: int) -> tuple[int, float] | None:
     return None
 
 
-def unsaid_before(case: Case, who: str, number: int) -> str | None:
+def unsaid_before(case: Case, who: str, number: int) -> Text | str | None:
     """The last house before a day that may have charged a guest's battery but hasn't said so."""
     for before in range(number - 1, 0, -1):
         house = _house(case, who, before)
@@ -103,7 +112,13 @@ def _elsewhere(case: Case, day: DayFigures, who: str, house: Lodging | None) -> 
         other for other in houses_at(case.catalogue, house.place) if other.charging and other.id != house.id
     ]
     return tuple(
-        fix(f"{other.name}, which charges", edits.set_night, case, day.id, _at(night, other))
+        fix(
+            to_say("{other}, which charges", other=other.name),
+            edits.set_night,
+            case,
+            day.id,
+            _at(night, other),
+        )
         for other in found[:MOST_FIXES]
     )
 

@@ -10,9 +10,10 @@ from functools import partial
 
 from lacet.checks.case import DayCase
 from lacet.checks.mending import ride_between
-from lacet.checks.words import begun, guests, kilometres
+from lacet.checks.words import guests
+from lacet.language import Text, to_say
 from lacet.trip import edits
-from lacet.trip.finding import Finding, Fix, Level
+from lacet.trip.finding import Finding, Fix, Level, subject
 from lacet.trip.itinerary import Group, ItineraryDay, Stretch
 from lacet.trip.library import Stage
 from lacet.trip.trip import Leg, Ride, Trip
@@ -36,18 +37,24 @@ def _joins_within(case: DayCase, planned: ItineraryDay, group: Group) -> Iterato
     for stretch in group.stretches:
         here, there = stretch.stands_at, stretch.from_place
         if here is not None and there is not None and here != there:
-            what = f"at {case.place_name(here)}, but the day goes on from {case.place_name(there)}"
+            what = to_say(
+                "at {here}, but the day goes on from {there}",
+                here=case.place_name(here),
+                there=case.place_name(there),
+            )
             fixes = (_transfer(case, planned, group, here, there, stretch),)
-            yield _stop(case, planned, group, f"item {stretch.item.id}", what, fixes)
+            yield _stop(case, planned, group, "gap", ("item", stretch.item.id), what, fixes)
 
 
 def _joins_the_bed(case: DayCase, planned: ItineraryDay, group: Group) -> Iterator[Finding]:
     here = group.ends_at
     for bed in sorted({bed for bed in group.slept_at if bed is not None}):
         if here is not None and here != bed:
-            what = f"at {case.place_name(here)}, but they sleep at {case.place_name(bed)}"
+            what = to_say(
+                "at {here}, but they sleep at {bed}", here=case.place_name(here), bed=case.place_name(bed)
+            )
             fixes = (_transfer(case, planned, group, here, bed, None),)
-            yield _stop(case, planned, group, f"night {bed}", what, fixes)
+            yield _stop(case, planned, group, "bed_elsewhere", ("place", bed), what, fixes)
 
 
 def _joins_on_the_way(case: DayCase, planned: ItineraryDay, group: Group) -> Iterator[Finding]:
@@ -79,49 +86,70 @@ def _fetch(
 ) -> Finding:
     """Nobody fetches the guests from where a cut leg ends."""
     stage = case.catalogue.need(Stage, leg.stage)
-    what = f"{stage.name} ends on the way, {kilometres(_end_m(leg))} from its start, and nobody fetches them"
+    what = to_say(
+        "{stage} ends on the way, {end_m:length} from its start, and nobody fetches them",
+        stage=stage.name,
+        end_m=_end_m(leg),
+    )
     # The sheet has no place there: the ride is planned from the stage's end it is cut off from.
     here, start = (stage.from_place, stage.to_place)[:: 1 if leg.backward else -1]
     here = start if here == there else here
     fixes = () if there is None else (_transfer(case, planned, group, here, there, before),)
-    return _stop(case, planned, group, f"after {leg.id}", what, fixes)
+    return _stop(case, planned, group, "not_fetched", ("leg", leg.id), what, fixes)
 
 
 def _bring(case: DayCase, planned: ItineraryDay, group: Group, leg: Leg, stretch: Stretch) -> Finding:
     """Nobody brings the guests to where a cut leg begins."""
     stage = case.catalogue.need(Stage, leg.stage)
-    what = (
-        f"{stage.name} begins on the way, {kilometres(_start_m(leg))} from its start, and nobody brings them"
+    what = to_say(
+        "{stage} begins on the way, {start_m:length} from its start, and nobody brings them",
+        stage=stage.name,
+        start_m=_start_m(leg),
     )
     here, there = stretch.stands_at, stage.to_place if leg.backward else stage.from_place
     fixes = () if here is None else (_transfer(case, planned, group, here, there, stretch),)
-    return _stop(case, planned, group, f"before {leg.id}", what, fixes)
+    return _stop(case, planned, group, "not_brought", ("leg", leg.id), what, fixes)
 
 
 def _woke_together(case: DayCase, planned: ItineraryDay, group: Group) -> Iterator[Finding]:
     woke = {place for place in group.woke_at if place is not None}
     if len(woke) > 1 and group.stretches:
-        names = " and ".join(sorted(case.place_name(place) for place in woke))
+        names = tuple(sorted(case.place_name(place) for place in woke))
         yield Finding(
             check=ID,
             level=Level.STOP,
-            subject=f"woke {planned.day.id} {' '.join(group.travellers)}",
+            code="woke_apart",
+            subject=subject({"day": planned.day.id, "guest": group.travellers}),
             day=planned.number,
             travellers=group.travellers,
-            says=f"They set out together but wake at {names}. Let them sleep in one place or part this day.",
+            says=to_say(
+                "They set out together but wake at {names}. Let them sleep in one place or part this day.",
+                names=names,
+            ),
         )
 
 
 def _stop(
-    case: DayCase, planned: ItineraryDay, group: Group, about: str, what: str, fixes: tuple[Fix, ...]
+    case: DayCase,
+    planned: ItineraryDay,
+    group: Group,
+    code: str,
+    about: tuple[str, str],
+    what: Text,
+    fixes: tuple[Fix, ...],
 ) -> Finding:
     return Finding(
         check=ID,
         level=Level.STOP,
-        subject=f"{about} {planned.day.id} {' '.join(group.travellers)}",
+        code=code,
+        subject=subject({about[0]: about[1], "day": planned.day.id, "guest": group.travellers}),
         day=planned.number,
         travellers=group.travellers,
-        says=f"{begun(guests(case, group.travellers))}: {what}. Add a transfer or change the stage.",
+        says=to_say(
+            "{who:begun}: {what}. Add a transfer or change the stage.",
+            who=guests(case, group.travellers),
+            what=what,
+        ),
         fixes=fixes,
     )
 
@@ -131,7 +159,7 @@ def _transfer(
 ) -> Fix:
     """A transfer across the gap, before the item that needs it or at the end of the day."""
     position = len(planned.day.items) if before is None else planned.day.items.index(before.item)
-    says = f"Transfer {case.place_name(here)} to {case.place_name(there)}"
+    says = to_say("Transfer {here} to {there}", here=case.place_name(here), there=case.place_name(there))
     return Fix(says=says, edit=partial(_with_transfer, case, planned, group, (here, there), position))
 
 

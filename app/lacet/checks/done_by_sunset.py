@@ -6,17 +6,22 @@ from typing import Any
 from lacet.checks.case import DayCase
 from lacet.checks.making import group_finding
 from lacet.checks.mending import cut_at_pickup, other_stages, set_out_earlier, take_the_other_way
-from lacet.checks.words import clock, duration
 from lacet.figures.values import DayFigures, GroupFigures
+from lacet.language import marked, to_say
 from lacet.trip.finding import Finding, Level
 
 ID = "done_by_sunset"
 SAYS = (
     "Days on foot or by bike end before sunset: a stop with less than an hour to spare, a warning under two."
 )
-NO_ZONE = (
+NO_ZONE = to_say(
     "The time zone isn't set, so nobody can tell when the sun sets. Set it under 'Region' in the settings."
 )
+_LATE = marked(
+    "Done by {done_s:clock}, sunset {sunset_s:clock}: {left_s:duration} of daylight left. "
+    "Set out earlier or shorten it."
+)
+_DARK = marked("Done by {done_s:clock}, sunset {sunset_s:clock}: after dark. Set out earlier or shorten it.")
 SOURCE = "common practice: plan to finish one to two hours before sunset; no official figure"
 
 
@@ -25,13 +30,17 @@ def check_day(case: DayCase) -> Iterator[Finding]:
         if not group.legs or group.done_s is None or day.polar == "day":
             continue
         if case.catalogue.region.zone is None:
-            yield group_finding(ID, Level.NOTE, day, group, NO_ZONE, unit="s", source=SOURCE, unknown=True)
+            yield group_finding(
+                ID, "no_zone", Level.NOTE, day, group, NO_ZONE, unit="s", source=SOURCE, unknown=True
+            )
         elif day.polar == "night":
-            says = "The sun doesn't rise that day. Choose another season, or leave the stage out."
-            yield group_finding(ID, Level.STOP, day, group, says, source=SOURCE)
+            says = to_say("The sun doesn't rise that day. Choose another season, or leave the stage out.")
+            yield group_finding(ID, "no_sun", Level.STOP, day, group, says, source=SOURCE)
         elif day.sunset_s is None:
-            says = "Without a date or month nobody can tell when the sun sets. Name at least a month."
-            yield group_finding(ID, Level.NOTE, day, group, says, unit="s", source=SOURCE, unknown=True)
+            says = to_say("Without a date or month nobody can tell when the sun sets. Name at least a month.")
+            yield group_finding(
+                ID, "no_date", Level.NOTE, day, group, says, unit="s", source=SOURCE, unknown=True
+            )
         else:
             yield from _judge(case, day, group, group.done_s, day.sunset_s)
 
@@ -44,8 +53,12 @@ def _judge(
     if spare_s >= rules.sunset_warn_s:
         return
     level = Level.STOP if spare_s < rules.sunset_stop_s else Level.WARN
-    left = f"{duration(spare_s)} of daylight left" if spare_s > 0 else "after dark"
-    says = f"Done by {clock(done_s)}, sunset {clock(sunset_s)}: {left}. Set out earlier or shorten it."
+    says = to_say(
+        _LATE if spare_s > 0 else _DARK,
+        done_s=done_s,
+        sunset_s=sunset_s,
+        left_s=spare_s,
+    )
     missing_s = rules.sunset_warn_s - spare_s
     last = group.legs[-1]
     keep_m = last.distance_m * (1.0 - missing_s / max(last.ends_s - last.starts_s, 1.0))
@@ -62,4 +75,4 @@ def _judge(
             *cut_at_pickup(case, last, keep_m),
         ),
     }
-    yield group_finding(ID, level, day, group, says, **more)
+    yield group_finding(ID, "late", level, day, group, says, **more)

@@ -6,6 +6,8 @@ from typing import Any
 from lacet.checks.case import DayCase
 from lacet.checks.making import each_leg, group_finding
 from lacet.checks.mending import other_stages, take_the_other_way
+from lacet.checks.several import Several
+from lacet.language import Text, marked, to_say
 from lacet.trip.finding import Finding, Level
 from lacet.trip.words import Exposure, Footing
 
@@ -13,11 +15,25 @@ ID = "ground_wished"
 SAYS = "Ground is no rougher and edges no nearer than the party wishes."
 _FOOTINGS: list[Any] = list(Footing)
 _EXPOSURES: list[Any] = list(Exposure)
-_GROUND: dict[Any, str] = {footing: f"{footing.value} ground" for footing in Footing}
-_EDGES: dict[Any, str] = {
-    Exposure.NONE: "no edges",
-    Exposure.SOME: "some edges",
-    Exposure.EXPOSED: "exposed edges",
+_GROUND: dict[Any, Text] = {footing: to_say("{footing} ground", footing=footing) for footing in Footing}
+_EDGES: dict[Any, Text] = {
+    Exposure.NONE: to_say("no edges"),
+    Exposure.SOME: to_say("some edges"),
+    Exposure.EXPOSED: to_say("exposed edges"),
+}
+
+
+SEVERAL = {
+    "rougher": Several(
+        says=marked("{stage:some}: {found}; the party asked for {wish}. Choose other routes, or ask them."),
+        by=("wish",),
+    ),
+    "unknown": Several(
+        says=marked(
+            "Nobody has said how the {name} of {stage:some} is; the party asked for {wish}. Ask who knows it."
+        ),
+        by=("name", "wish"),
+    ),
 }
 
 
@@ -33,13 +49,25 @@ def check_day(case: DayCase) -> Iterator[Finding]:
         ):
             if wish is None:
                 continue
-            about = f"{leg.leg.id} {name}"
-            asked = f"the party asked for {words[wish]}"
+            about = {"leg": leg.leg.id, "fact": name}
             if found is None:
-                says = f"Nobody has said how the {name} of {stage.name} is; {asked}. Ask who knows it."
-                yield group_finding(ID, Level.NOTE, day, group, says, about, unit="grade", unknown=True)
+                says = to_say(
+                    "Nobody has said how the {name} of {stage} is; the party asked for {wish}. Ask who knows "
+                    "it.",
+                    name=name,
+                    stage=stage.name,
+                    wish=words[wish],
+                )
+                yield group_finding(
+                    ID, "unknown", Level.NOTE, day, group, says, about, unit="grade", unknown=True
+                )
             elif scale.index(found) > scale.index(wish):
-                says = f"{stage.name}: {words[found]}; {asked}. Choose another way, or ask them."
+                says = to_say(
+                    "{stage}: {found}; the party asked for {wish}. Choose another way, or ask them.",
+                    stage=stage.name,
+                    found=words[found],
+                    wish=words[wish],
+                )
                 more: dict[str, Any] = {
                     "figure": float(scale.index(found)),
                     "limit": float(scale.index(wish)),
@@ -47,4 +75,4 @@ def check_day(case: DayCase) -> Iterator[Finding]:
                     "source": "the party's own wish",
                     "fixes": (*take_the_other_way(case, day), *other_stages(case, leg)),
                 }
-                yield group_finding(ID, Level.WARN, day, group, says, about, **more)
+                yield group_finding(ID, "rougher", Level.WARN, day, group, says, about, **more)

@@ -9,8 +9,9 @@ from lacet.checks.case import Case
 from lacet.checks.day_within_limits import measures
 from lacet.checks.making import day_finding, fix
 from lacet.checks.mending import rest_after, take_the_other_way
-from lacet.checks.words import share
+from lacet.checks.several import Several
 from lacet.figures.values import DayFigures
+from lacet.language import marked, to_say
 from lacet.trip import edits
 from lacet.trip.finding import Finding, Level
 from lacet.trip.kept import Kept
@@ -20,6 +21,16 @@ SAYS = "Two days in a row near a guest's limits are told, and a trip that begins
 
 
 _HARDNESS: Kept[float] = Kept(1024)
+
+
+SEVERAL = {
+    "two_on_end": Several(
+        says=marked(
+            "Days {number:days} are hard and follow one another. A rest day or a shorter stage between them "
+            "helps."
+        )
+    ),
+}
 
 
 def check(case: Case) -> Iterator[Finding]:
@@ -35,14 +46,21 @@ def _two_on_end(case: Case, hardness: dict[int, float]) -> Iterator[Finding]:
             continue
         harder = max(shares, key=lambda number: shares[number])
         other = after.number if harder == before.number else before.number
-        says = (
-            f"Day {harder} ({share(shares[harder])} of a limit) and day {other} ({share(shares[other])}) are "
-            "hard and follow one another. A rest day or a shorter stage between them helps."
+        says = to_say(
+            "Day {harder} ({harder_share:share} of a limit) and day {other} ({other_share:share}) are hard "
+            "and follow one another. A rest day or a shorter stage between them helps.",
+            harder=harder,
+            harder_share=shares[harder],
+            other=other,
+            other_share=shares[other],
+            number=(before.number, after.number),
         )
         resting = rest_after(case, before.number)
-        mend = fix("A rest day between them", edits.insert_day, case, before.number, resting)
+        mend = fix(to_say("A rest day between them"), edits.insert_day, case, before.number, resting)
         more: dict[str, Any] = {"figure": shares[harder], "limit": case.rules.hard_day_share, "unit": "share"}
-        yield day_finding(ID, Level.NOTE, after, says, f"after {before.id}", fixes=(mend,), **more)
+        yield day_finding(
+            ID, "two_on_end", Level.NOTE, after, says, {"after": before.id}, fixes=(mend,), **more
+        )
 
 
 def _hardest_first(case: Case, hardness: dict[int, float]) -> Iterator[Finding]:
@@ -52,13 +70,15 @@ def _hardest_first(case: Case, hardness: dict[int, float]) -> Iterator[Finding]:
     first, *later = active
     if hardness[first] < case.rules.hard_day_share or hardness[first] <= max(hardness[day] for day in later):
         return
-    says = (
-        f"Day {first}, the first on the way, is the hardest ({share(hardness[first])} of a limit). "
-        "An easier one first lets them find their legs."
+    says = to_say(
+        "Day {first}, the first on the way, is the hardest ({hardness:share} of a limit). An "
+        "easier one first lets them find their legs.",
+        first=first,
+        hardness=hardness[first],
     )
     more: dict[str, Any] = {"figure": hardness[first], "limit": case.rules.hard_day_share, "unit": "share"}
     day = case.figures.days[first - 1]
-    yield day_finding(ID, Level.NOTE, day, says, "first", fixes=take_the_other_way(case, day), **more)
+    yield day_finding(ID, "hardest_first", Level.NOTE, day, says, fixes=take_the_other_way(case, day), **more)
 
 
 def _hardness(case: Case, day: DayFigures) -> float:

@@ -7,9 +7,9 @@ from typing import Any
 from lacet.checks.case import DayCase
 from lacet.checks.making import fix, group_finding
 from lacet.checks.mending import ride_between
-from lacet.checks.words import clock
 from lacet.figures.day import clock_s
 from lacet.figures.values import LegFigures
+from lacet.language import to_say
 from lacet.trip import edits
 from lacet.trip.finding import Finding, Fix, Level
 from lacet.trip.itinerary import arrives_on, crossing_of
@@ -30,22 +30,26 @@ def check_day(case: DayCase) -> Iterator[Finding]:
         more: dict[str, Any] = {"limit": limit_s, "unit": "s", "fixes": _fixes(case, first)}
         # A standard trip has no boat yet: the hour is asked when a trip is made of it.
         if arrival.at is None and not case.trip.standard:
-            says = "Nobody has said when they land, and a stage begins that day. Ask, and enter the hour."
-            yield group_finding(ID, Level.NOTE, day, group, says, unknown=True, **more)
-        elif arrival.at is not None and first.starts_s > limit_s:
-            says = (
-                f"They land at {clock(clock_s(arrival.at))} and would begin at {clock(first.starts_s)}. "
-                "Keep the first day free, or ride to where the stage ends."
+            says = to_say(
+                "Nobody has said when they land, and a stage begins that day. Ask, and enter the hour."
             )
-            yield group_finding(ID, Level.WARN, day, group, says, figure=first.starts_s, **more)
+            yield group_finding(ID, "hour_unknown", Level.NOTE, day, group, says, unknown=True, **more)
+        elif arrival.at is not None and first.starts_s > limit_s:
+            says = to_say(
+                "They land at {clock_s:clock} and would begin at {starts_s:clock}. Keep the first day "
+                "free, or ride to where the stage ends.",
+                clock_s=clock_s(arrival.at),
+                starts_s=first.starts_s,
+            )
+            yield group_finding(ID, "too_late", Level.WARN, day, group, says, figure=first.starts_s, **more)
 
 
 def _fixes(case: DayCase, first: LegFigures) -> tuple[Fix, ...]:
     if first.from_place is None or first.to_place is None:
         return ()
     if first.from_place == first.to_place:
-        return (fix("Take the stage out of the first day", edits.remove_item, case, first.leg.id),)
-    says = f"Transfer to {case.place_name(first.to_place)} instead"
+        return (fix(to_say("Take the stage out of the first day"), edits.remove_item, case, first.leg.id),)
+    says = to_say("Transfer to {place} instead", place=case.place_name(first.to_place))
     return (Fix(says=says, edit=partial(_with_transfer, case, first)),)
 
 

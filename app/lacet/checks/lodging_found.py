@@ -5,8 +5,10 @@ from collections.abc import Iterator
 from lacet.checks.case import DayCase
 from lacet.checks.making import day_finding, fix
 from lacet.checks.nights import houses_at, takes, without_bed
-from lacet.checks.words import begun, guests
+from lacet.checks.several import Several
+from lacet.checks.words import guests
 from lacet.figures.values import DayFigures
+from lacet.language import marked, to_say
 from lacet.trip import edits
 from lacet.trip.finding import Finding, Fix, Level
 from lacet.trip.library import Lodging, Ref
@@ -17,18 +19,30 @@ SAYS = "Every guest has a lodging for every night of the trip."
 _MOST = 3
 
 
+SEVERAL = {
+    "none": Several(
+        says=marked("{who:begun}: no lodging after days {number:days}. Choose one for each."), by=("who",)
+    ),
+}
+
+
 def check_day(case: DayCase) -> Iterator[Finding]:
     day = case.figures
     if not case.is_last:
         missing = without_bed(case, day.number)
         if missing:
-            says = f"{begun(guests(case, missing))}: no lodging after day {day.number}. Choose one."
+            says = to_say(
+                "{who:begun}: no lodging after day {number}. Choose one.",
+                who=guests(case, missing),
+                number=day.number,
+            )
             yield day_finding(
                 ID,
+                "none",
                 Level.STOP,
                 day,
                 says,
-                " ".join(missing),
+                {"guest": missing},
                 travellers=missing,
                 fixes=_near(case, day, missing),
             )
@@ -52,4 +66,4 @@ def _near(case: DayCase, day: DayFigures, missing: tuple[str, ...]) -> tuple[Fix
 def _in(case: DayCase, day: DayFigures, house: Lodging, missing: tuple[str, ...]) -> Fix:
     whole = len(missing) == len(case.trip.party.travellers)
     night = Night(lodging=Ref(house.id, house.version), travellers=None if whole else missing)
-    return fix(house.name, edits.set_night, case, day.id, night)
+    return fix(to_say("{house}", house=house.name), edits.set_night, case, day.id, night)

@@ -9,6 +9,7 @@ from lacet.checks.nights import Sleep, other_houses, sleeps
 from lacet.checks.start_later import start_later
 from lacet.checks.words import season_words
 from lacet.days.seasons import SeasonRefused, season
+from lacet.language import to_say
 from lacet.trip.finding import Finding, Level
 from lacet.trip.library import Lodging
 
@@ -24,28 +25,43 @@ def check_day(case: DayCase) -> Iterator[Finding]:
 
 
 def _judge(case: DayCase, sleep: Sleep, house: Lodging, text: str) -> Iterator[Finding]:
-    about = f"closed {house.id} {text}"
+    about = {"lodging": house.id, "season": text}
     try:
         closed = shut(case, sleep.day, text)
     except SeasonRefused:
-        says = f"When {house.name} is closed can't be read ('{text}'). Correct it in the library."
-        yield day_finding(ID, Level.NOTE, sleep.day, says, about, unknown=True)
+        says = to_say(
+            "When {house} is closed can't be read ('{text}'). Correct it in the library.",
+            house=house.name,
+            text=text,
+        )
+        yield day_finding(ID, "unread", Level.NOTE, sleep.day, says, about, unknown=True)
         return
     if closed:
         fixes = other_houses(case, sleep)
         later = start_later(case, sleep.on, lambda on: not _closed_on(house, on))
-        says = (
-            f"{house.name} is closed that night ({season_words(text)}). Choose another house or another date."
+        says = to_say(
+            "{house} is closed that night ({season_words}). Choose another house or another date.",
+            house=house.name,
+            season_words=season_words(text),
         )
         yield day_finding(
-            ID, Level.STOP, sleep.day, says, about, fixes=fixes + later, source="the house's own closing days"
+            ID,
+            "closed",
+            Level.STOP,
+            sleep.day,
+            says,
+            about,
+            fixes=fixes + later,
+            source="the house's own closing days",
         )
     elif closed is None:
-        says = (
-            f"{house.name} is closed {season_words(text)}; "
-            "without a date nobody can tell whether it is open. Set the date."
+        says = to_say(
+            "{house} is closed {season_words}; without a date nobody can tell whether it is open. "
+            "Set the date.",
+            house=house.name,
+            season_words=season_words(text),
         )
-        yield day_finding(ID, Level.NOTE, sleep.day, says, about, unknown=True)
+        yield day_finding(ID, "no_date", Level.NOTE, sleep.day, says, about, unknown=True)
 
 
 def _closed_on(house: Lodging, on: date) -> bool:

@@ -1,7 +1,7 @@
 """What several checks share: findings about a group of a day, and small questions about legs and dates."""
 
 from calendar import monthrange
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from datetime import date, time, timedelta
 from functools import lru_cache, partial
 from typing import Any
@@ -9,21 +9,31 @@ from typing import Any
 from lacet.checks.case import DayCase, Evening, Ground
 from lacet.days.seasons import season
 from lacet.figures.values import DayFigures, GroupFigures, LegFigures
-from lacet.trip.finding import Finding, Fix, Level
+from lacet.language import Text
+from lacet.trip.finding import Finding, Fix, Ids, Level, subject
 from lacet.trip.library import Place, Stage
 from lacet.trip.party import Traveller
 from lacet.trip.trip import Leg, Trip
 
+NOTHING_ELSE: Mapping[str, Ids] = {}
+
 
 def group_finding(
-    check: str, level: Level, day: DayFigures, group: GroupFigures, says: str, about: str = "", **more: Any
+    check: str,
+    code: str,
+    level: Level,
+    day: DayFigures,
+    group: GroupFigures,
+    says: Text,
+    about: Mapping[str, Ids] = NOTHING_ELSE,
+    **more: Any,
 ) -> Finding:
-    """A finding about one group of one day; `about` tells apart several of one check."""
-    subject = " ".join(part for part in ("day", day.id, *group.travellers, about) if part)
+    """A finding about one group of one day; `about` names by kind and id what else it is about."""
     return Finding(
         check=check,
+        code=code,
         level=level,
-        subject=subject,
+        subject=subject({"day": day.id, "guest": group.travellers}) + subject(about),
         day=day.number,
         travellers=group.travellers,
         says=says,
@@ -32,11 +42,24 @@ def group_finding(
 
 
 def day_finding(
-    check: str, level: Level, day: DayFigures | Evening, says: str, about: str = "", **more: Any
+    check: str,
+    code: str,
+    level: Level,
+    day: DayFigures | Evening,
+    says: Text,
+    about: Mapping[str, Ids] = NOTHING_ELSE,
+    **more: Any,
 ) -> Finding:
     """A finding about a whole day."""
-    subject = " ".join(part for part in ("day", day.id, about) if part)
-    return Finding(check=check, level=level, subject=subject, day=day.number, says=says, **more)
+    return Finding(
+        check=check,
+        code=code,
+        level=level,
+        subject=subject({"day": day.id, **about}),
+        day=day.number,
+        says=says,
+        **more,
+    )
 
 
 def each_leg(case: DayCase) -> Iterator[tuple[DayFigures, GroupFigures, LegFigures, Stage]]:
@@ -50,7 +73,7 @@ def guests_of(case: Ground, group: GroupFigures) -> list[Traveller]:
     return [case.traveller(who) for who in group.travellers]
 
 
-def fix(says: str, edit: Callable[..., Trip], case: Ground, *words: Any, **more: Any) -> Fix:
+def fix(says: Text, edit: Callable[..., Trip], case: Ground, *words: Any, **more: Any) -> Fix:
     """A fix that is one edit of this variant; nothing is made before it is asked for."""
     return Fix(says=says, edit=partial(_edited, edit, case.variant_id, words, more))
 

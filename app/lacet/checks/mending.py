@@ -8,8 +8,8 @@ from functools import partial
 from lacet.checks.case import Ground
 from lacet.checks.kept import per_catalogue
 from lacet.checks.making import clock_time, fix
-from lacet.checks.words import clock, kilometres
 from lacet.figures.values import DayFigures, GroupFigures, LegFigures
+from lacet.language import to_say
 from lacet.trip import edits
 from lacet.trip.catalogue import Catalogue
 from lacet.trip.edits.change import find_item, variant_of
@@ -21,7 +21,12 @@ from lacet.trip.words import Carrier, MealKind, PointKind, Reason, Way
 NEAR_END_M = 500.0
 QUARTER_S = 900.0
 EARLIEST_S = 8 * 3600.0
-_WAYS = {Reason.SHORTER: "shorter", Reason.WET_WEATHER: "wet-weather", Reason.LONGER: "longer"}
+_WAYS = {
+    Reason.SHORTER: to_say("Take the shorter way"),
+    Reason.WET_WEATHER: to_say("Take the wet-weather way"),
+    Reason.LONGER: to_say("Take the longer way"),
+}
+_OTHER_WAY = to_say("Take the other way")
 
 
 def set_out_earlier(case: Ground, day: DayFigures, group: GroupFigures, needed_s: float) -> tuple[Fix, ...]:
@@ -31,14 +36,26 @@ def set_out_earlier(case: Ground, day: DayFigures, group: GroupFigures, needed_s
     departs_s = (group.departs_s - needed_s) // QUARTER_S * QUARTER_S
     if departs_s < EARLIEST_S:
         return ()
-    return (fix(f"Set out at {clock(departs_s)}", edits.set_departs, case, day.id, clock_time(departs_s)),)
+    return (
+        fix(
+            to_say("Set out at {departs_s:clock}", departs_s=departs_s),
+            edits.set_departs,
+            case,
+            day.id,
+            clock_time(departs_s),
+        ),
+    )
 
 
 def take_the_other_way(case: Ground, day: DayFigures) -> tuple[Fix, ...]:
     """The day's own alternatives, as the consultant thought of them."""
     return tuple(
         fix(
-            f"Take the {_WAYS.get(other.reason, 'other')} way", edits.take_alternative, case, day.id, other.id
+            _WAYS.get(other.reason, _OTHER_WAY),
+            edits.take_alternative,
+            case,
+            day.id,
+            other.id,
         )
         for other in case.day(day.number).alternatives
     )
@@ -48,7 +65,7 @@ def all_together(case: Ground, day: DayFigures, group: GroupFigures) -> tuple[Fi
     """Everybody goes this group's way that day; what only the others were to do falls away."""
     if len(day.groups) < 2:
         return ()
-    return (Fix(says="Everybody goes this way", edit=partial(_joined, case, day, group)),)
+    return (Fix(says=to_say("Everybody goes this way"), edit=partial(_joined, case, day, group)),)
 
 
 def _joined(case: Ground, day: DayFigures, group: GroupFigures, trip: Trip) -> Trip:
@@ -92,7 +109,7 @@ def _instead(case: Ground, leg: Leg, stage: Stage, other: Stage) -> Fix:
         assist=leg.assist,
         travellers=leg.travellers,
     )
-    return fix(f"{other.name} instead", edits.replace_item, case, leg.id, replaced)
+    return fix(to_say("{other} instead", other=other.name), edits.replace_item, case, leg.id, replaced)
 
 
 def cut_at_pickup(case: Ground, leg: LegFigures, keep_m: float, most: int = 1) -> tuple[Fix, ...]:
@@ -101,7 +118,7 @@ def cut_at_pickup(case: Ground, leg: LegFigures, keep_m: float, most: int = 1) -
     farthest = sorted(inside, key=lambda each: -each[0])[:most]
     return tuple(
         Fix(
-            says=f"Taxi from {point.name}, after {kilometres(here_m)}",
+            says=to_say("Taxi from {point}, after {here_m:length}", point=point.name, here_m=here_m),
             edit=partial(_cut_and_ride, case, leg, point),
         )
         for here_m, point in farthest
@@ -114,7 +131,11 @@ def begin_at_pickup(case: Ground, leg: LegFigures, keep_m: float, most: int = 1)
     nearest = sorted(inside, key=lambda each: each[0])[:most]
     return tuple(
         Fix(
-            says=f"Taxi to {point.name}, {kilometres(leg.distance_m - here_m)} from there",
+            says=to_say(
+                "Taxi to {point}, {distance_m:length} from there",
+                point=point.name,
+                distance_m=leg.distance_m - here_m,
+            ),
             edit=partial(_ride_and_begin, case, leg, point),
         )
         for here_m, point in nearest

@@ -6,7 +6,8 @@ from typing import Any
 from lacet.checks.case import DayCase
 from lacet.checks.making import group_finding, guests_of
 from lacet.checks.mending import all_together
-from lacet.checks.words import begun, guests
+from lacet.checks.words import guests
+from lacet.language import to_say
 from lacet.trip.finding import Finding, Level
 
 ID = "minors"
@@ -19,7 +20,9 @@ def check_day(case: DayCase) -> Iterator[Finding]:
         members = guests_of(case, group)
         minors = [guest.id for guest in members if guest.age is not None and guest.age < ADULT_FROM]
         if minors and len(minors) == len(members):
-            says = f"{begun(guests(case, minors))} would go without an adult. Let one join them that day."
+            says = to_say(
+                "{who:begun} would go without an adult. Let one join them that day.", who=guests(case, minors)
+            )
             more: dict[str, Any] = {
                 "figure": float(len(minors)),
                 "limit": 0.0,
@@ -27,5 +30,12 @@ def check_day(case: DayCase) -> Iterator[Finding]:
                 "may_overrule": False,
             }
             yield group_finding(
-                ID, Level.STOP, day, group, says, fixes=all_together(case, day, group), **more
+                ID,
+                "without_adult",
+                Level.STOP,
+                day,
+                group,
+                says,
+                fixes=all_together(case, day, group),
+                **more,
             )

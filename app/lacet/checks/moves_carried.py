@@ -9,6 +9,7 @@ from lacet.checks.carriers import hours, move_carriers, moves_then, room_for
 from lacet.checks.case import DayCase
 from lacet.checks.making import day_finding
 from lacet.figures.values import DayFigures
+from lacet.language import to_say
 from lacet.trip.finding import Finding, Level
 from lacet.trip.library import Transfer
 from lacet.trip.trip import Move
@@ -30,19 +31,26 @@ def check_day(case: DayCase) -> Iterator[Finding]:
 def _usual(case: DayCase, day: DayFigures, move: Move, heads: int) -> Iterator[Finding]:
     a_head, limit_kg = case.rules.bags_a_head, case.rules.bag_kg
     if move.count is not None and move.count > a_head * heads:
-        says = f"{move.count} bags for {heads} guests; {a_head} a head is usual. Ask the carrier."
+        says = to_say(
+            "{count} bags for {heads} guests; {a_head} a head is usual. Ask the carrier.",
+            count=move.count,
+            heads=heads,
+            a_head=a_head,
+        )
         yield day_finding(
-            ID, Level.WARN, day, says, f"count {move.id}", figure=float(move.count),
+            ID, "count", Level.WARN, day, says, {"move": move.id}, figure=float(move.count),
             limit=float(a_head * heads), unit="bags",
         )  # fmt: skip
     # Whoever shares a bag may not make it heavier for that, nor whoever brings two bring twice as much.
     each_kg = move.kg / min(move.count or heads, heads) if move.kg is not None else 0.0
     if each_kg > limit_kg:
-        says = (
-            f"{each_kg:.0f} kg a head; {limit_kg:.0f} kg is usual. Ask the carrier, or have guests pack less."
+        says = to_say(
+            "{each_kg:.0f} kg a head; {limit_kg:.0f} kg is usual. Ask the carrier, or have guests pack less.",
+            each_kg=each_kg,
+            limit_kg=limit_kg,
         )
         yield day_finding(
-            ID, Level.WARN, day, says, f"kg {move.id}", figure=each_kg, limit=limit_kg, unit="kg"
+            ID, "kg", Level.WARN, day, says, {"move": move.id}, figure=each_kg, limit=limit_kg, unit="kg"
         )
 
 
@@ -50,27 +58,48 @@ def _carried(case: DayCase, day: DayFigures, move: Move, count: int) -> Iterator
     what = move.load.value
     service = case.catalogue.get(Transfer, move.means) if move.means else None
     if service is None:
-        says = f"The {what} are to be moved, but nobody is named who does. Choose a carrier."
-        yield day_finding(ID, Level.WARN, day, says, f"means {move.id}", fixes=move_carriers(case, day, move))
+        says = to_say(
+            "The {what} are to be moved, but nobody is named who does. Choose a carrier.", what=what
+        )
+        yield day_finding(
+            ID, "no_carrier", Level.WARN, day, says, {"move": move.id}, fixes=move_carriers(case, day, move)
+        )
         return
     room = room_for(service, move.load)
     if room is None:
-        says = f"Nobody has said how many {what} {service.name} takes; {count} are to be moved. Ask."
-        yield day_finding(ID, Level.NOTE, day, says, f"room {move.id}", unknown=True)
+        says = to_say(
+            "Nobody has said how many {what} {service} takes; {count} are to be moved. Ask.",
+            what=what,
+            service=service.name,
+            count=count,
+        )
+        yield day_finding(ID, "room_unknown", Level.NOTE, day, says, {"move": move.id}, unknown=True)
     elif count > room:
-        says = f"{service.name} takes {room} {what}, {count} are to be moved. Choose another carrier."
+        says = to_say(
+            "{service} takes {room} {what}, {count} are to be moved. Choose another carrier.",
+            service=service.name,
+            room=room,
+            what=what,
+            count=count,
+        )
         yield day_finding(
-            ID, Level.STOP, day, says, f"room {move.id}", figure=float(count), limit=float(room), unit=what,
+            ID, "room", Level.STOP, day, says, {"move": move.id}, figure=float(count),
+            limit=float(room), unit=what,
             fixes=move_carriers(case, day, move),
         )  # fmt: skip
     if moves_then(case, service, day, move) is False:
-        says = f"{service.name} doesn't run then: {hours(service)}. Choose another carrier."
+        says = to_say(
+            "{service} doesn't run then: {hours}. Choose another carrier.",
+            service=service.name,
+            hours=hours(service),
+        )
         yield day_finding(
             ID,
+            "runs",
             Level.STOP,
             day,
             says,
-            f"runs {move.id}",
+            {"move": move.id},
             source="the carrier's hours",
             fixes=move_carriers(case, day, move),
         )

@@ -1,6 +1,6 @@
 """From the end of the stage to the house, and from the house to dinner, on foot without a second thought."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
 from lacet.checks.beds import house_of
@@ -8,8 +8,8 @@ from lacet.checks.case import DayCase
 from lacet.checks.kitchens import dinner_of, near, ref_of
 from lacet.checks.making import fix, group_finding, place_of
 from lacet.checks.nights import houses_at, other_houses, sleeps
-from lacet.checks.words import kilometres
 from lacet.figures.values import DayFigures, GroupFigures
+from lacet.language import Text, to_say
 from lacet.tracks.geodesy import distance_m
 from lacet.trip import edits
 from lacet.trip.finding import Finding, Fix, Level
@@ -38,12 +38,21 @@ def _stage_end(case: DayCase, day: DayFigures, group: GroupFigures, house: Lodgi
     if group.legs and end is not None and end.id == house.place:
         away_m = _between(end, house)
         if away_m > case.rules.near_m:
-            says = (
-                f"{kilometres(away_m)} from the end of the stage to {house.name}, as the crow flies. "
-                "Arrange a lift, or tell them."
+            says = to_say(
+                "{away_m:length} from the end of the stage to {house}, as the crow flies. Arrange a "
+                "lift, or tell them.",
+                away_m=away_m,
+                house=house.name,
             )
             yield _told(
-                case, day, group, away_m, says, f"house {house.id}", _nearer_houses(case, day, end, house)
+                case,
+                day,
+                group,
+                away_m,
+                says,
+                "lodging_far",
+                {"lodging": house.id},
+                _nearer_houses(case, day, end, house),
             )
 
 
@@ -55,20 +64,35 @@ def _dinner(
         return
     away_m = _between(house, kitchen)
     if away_m > case.rules.near_m:
-        says = (
-            f"{kilometres(away_m)} from {house.name} to {kitchen.name}, as the crow flies. "
-            "Arrange a lift, or tell them."
+        says = to_say(
+            "{away_m:length} from {house} to {kitchen}, as the crow flies. Arrange a lift, or tell them.",
+            away_m=away_m,
+            house=house.name,
+            kitchen=kitchen.name,
         )
-        about = f"dinner {house.id} {kitchen.id}"
-        yield _told(case, day, group, away_m, says, about, _nearer_kitchens(case, day, house, dinner))
+        about = {"lodging": house.id, "restaurant": kitchen.id}
+        yield _told(
+            case, day, group, away_m, says, "dinner_far", about, _nearer_kitchens(case, day, house, dinner)
+        )
 
 
 def _told(
-    case: DayCase, day: DayFigures, group: GroupFigures, away_m: float, says: str, about: str,
+    case: DayCase, day: DayFigures, group: GroupFigures, away_m: float, says: Text, code: str,
+    about: Mapping[str, str],
     fixes: tuple[Fix, ...],
 ) -> Finding:  # fmt: skip
     return group_finding(
-        ID, Level.WARN, day, group, says, about, figure=away_m, limit=case.rules.near_m, unit="m", fixes=fixes
+        ID,
+        code,
+        Level.WARN,
+        day,
+        group,
+        says,
+        about,
+        figure=away_m,
+        limit=case.rules.near_m,
+        unit="m",
+        fixes=fixes,
     )
 
 
@@ -89,11 +113,13 @@ def _nearer_kitchens(case: DayCase, day: DayFigures, house: Lodging, dinner: Mea
     found = []
     if house.serves_dinner:
         meal = replace(dinner, restaurant=None, at_lodging=True)
-        found.append(fix(f"Dinner at {house.name}", edits.set_meal, case, day.id, meal))
+        found.append(fix(to_say("Dinner at {house}", house=house.name), edits.set_meal, case, day.id, meal))
     for kitchen in near(case, house, day.on):
         if _between(house, kitchen) <= case.rules.near_m:
             meal = replace(dinner, restaurant=ref_of(kitchen))
-            found.append(fix(f"{kitchen.name}, open", edits.set_meal, case, day.id, meal))
+            found.append(
+                fix(to_say("{kitchen}, open", kitchen=kitchen.name), edits.set_meal, case, day.id, meal)
+            )
     return tuple(found[:3])
 
 

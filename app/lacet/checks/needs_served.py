@@ -21,11 +21,13 @@ from lacet.checks.kitchens import (
 )
 from lacet.checks.making import day_finding, fix
 from lacet.checks.nights import Sleep, answered, other_houses
+from lacet.checks.several import Several
 from lacet.figures.values import DayFigures
+from lacet.language import Text, marked, to_say
 from lacet.trip import edits
 from lacet.trip.finding import COMMON_PRACTICE, Finding, Fix, Level
 from lacet.trip.library import DietAnswer
-from lacet.trip.party import ALLERGENS, DIETS, Need, Traveller
+from lacet.trip.party import ALLERGENS, DIETS, FREE_FROM, Need, Traveller
 from lacet.trip.trip import Meal
 from lacet.trip.words import Answer, Board, MealKind, NeedLevel
 
@@ -34,8 +36,38 @@ SAYS = "A must is answered with yes by every kitchen (stop), a preference at bes
 REGULATION = "Regulation (EU) No 1169/2011, Annex II"
 BREAKFAST = Meal(kind=MealKind.BREAKFAST, at_lodging=True)
 _EATEN = frozenset((*ALLERGENS, *DIETS))
-_SAID = {None: "hasn't said whether it can", Answer.NO: "can't", Answer.ON_REQUEST: "can only on request"}
+_SAID = {
+    None: marked("{need:begun} for {who}: {kitchen} hasn't said ({meal}). Ask, then note the answer."),
+    Answer.NO: marked(
+        "{need:begun} for {who}: {kitchen} can't cater for it ({meal}). Choose another kitchen."
+    ),
+    Answer.ON_REQUEST: marked(
+        "{need:begun} for {who}: {kitchen} offers it on request ({meal}). Ask, then note the answer."
+    ),
+}
+_MEALS = {
+    MealKind.BREAKFAST: to_say("breakfast"),
+    MealKind.PACKED_LUNCH: to_say("packed lunch"),
+    MealKind.DINNER: to_say("dinner"),
+}
+_CODES = {None: "unasked", Answer.NO: "refused", Answer.ON_REQUEST: "on_request"}
 _MOST = 3
+
+
+SEVERAL = {
+    "on_request": Several(
+        says=marked("{need:begun} for {who}: on request only at {kitchen}. Ask, then note the answers."),
+        by=("need", "who"),
+    ),
+    "unasked": Several(
+        says=marked("{need:begun} for {who}: no answer yet from {kitchen}. Ask, then note the answers."),
+        by=("need", "who"),
+    ),
+    "refused": Several(
+        says=marked("{need:begun} for {who}: not to be had at {kitchen}. Choose other kitchens."),
+        by=("need", "who"),
+    ),
+}
 
 
 def check_day(case: DayCase) -> Iterator[Finding]:
@@ -81,14 +113,15 @@ def _judge(
     answer = answered(diets, need.kind)
     if answer is Answer.YES:
         return
-    advice = "Choose another kitchen." if answer is Answer.NO else "Ask and note the answer."
-    what = meal.kind.value.replace("_", " ")
     yield day_finding(
         ID,
+        _CODES[answer],
         _level(need, answer),
         day,
-        f"{name} {_SAID[answer]} serve {_served(case, guest, need)} ({what}). {advice}",
-        f"{guest.id} {need.kind} {meal.kind.value}",
+        to_say(
+            _SAID[answer], kitchen=name, need=_called(need), meal=_MEALS[meal.kind], who=_name(case, guest)
+        ),
+        {"guest": guest.id, "need": need.kind, "meal": meal.kind.value},
         travellers=(guest.id,),
         unknown=answer is None,
         source=_source(need),
@@ -103,9 +136,14 @@ def _level(need: Need, answer: Answer | None) -> Level:
     return Level.NOTE if on_request else Level.WARN
 
 
-def _served(case: DayCase, guest: Traveller, need: Need) -> str:
-    who = case.trip.party.name_of(guest.id)
-    return f"{who} without {need.kind}" if need.kind in ALLERGENS else f"{who} {need.kind} food"
+def _called(need: Need) -> Text | str:
+    """What is asked of the kitchen in the usual words; the regulation's stand in the library."""
+    usual = FREE_FROM.get(need.kind)
+    return need.kind if usual is None else to_say(usual)
+
+
+def _name(case: DayCase, guest: Traveller) -> str:
+    return case.trip.party.name_of(guest.id)
 
 
 def _source(need: Need) -> str:
@@ -121,12 +159,15 @@ def _own_choice(case: DayCase, day: DayFigures, guest: Traveller, needs: list[Ne
     if not musts or house is None or serves or (house.serves_dinner and _all(house.diets, musts)):
         return
     need = musts[0]
-    says = (
-        f"Dinner is their own choice, and no kitchen near {house.name} is known to serve "
-        f"{_served(case, guest, need)}. Ask there, or plan a dinner."
+    says = to_say(
+        "{need:begun} for {who}: dinner is their own choice, and no kitchen near {lodging} is known to cater "
+        "for it. Ask there, or plan a dinner.",
+        need=_called(need),
+        who=_name(case, guest),
+        lodging=house.name,
     )
     yield day_finding(
-        ID, Level.WARN, day, says, f"{guest.id} own choice", travellers=(guest.id,), unknown=True,
+        ID, "own_choice", Level.WARN, day, says, {"guest": guest.id}, travellers=(guest.id,), unknown=True,
         source=_source(need),
     )  # fmt: skip
 
@@ -166,11 +207,13 @@ def _dinners(
     fixes = []
     if house is not None and house.serves_dinner and not meal.at_lodging and _all(house.diets, needs):
         own = replace(meal, restaurant=None, at_lodging=True)
-        fixes.append(fix(f"Dinner at {house.name}", edits.set_meal, case, day.id, own))
+        fixes.append(fix(to_say("Dinner at {house}", house=house.name), edits.set_meal, case, day.id, own))
     for kitchen in near(case, house, day.on):
         if _all(kitchen.diets, needs) and (meal.restaurant is None or meal.restaurant.id != kitchen.id):
             other = replace(meal, restaurant=ref_of(kitchen), at_lodging=False, at=meal.at or DINNER_AT)
-            fixes.append(fix(f"{kitchen.name}, open", edits.set_meal, case, day.id, other))
+            fixes.append(
+                fix(to_say("{kitchen}, open", kitchen=kitchen.name), edits.set_meal, case, day.id, other)
+            )
     return tuple(fixes[:_MOST])
 
 

@@ -6,8 +6,10 @@ from typing import Any, TypeAlias
 
 from lacet.checks.case import Case
 from lacet.checks.making import fix
+from lacet.checks.several import Several
+from lacet.language import marked, to_say
 from lacet.trip import edits
-from lacet.trip.finding import Finding, Level
+from lacet.trip.finding import Finding, Level, subject
 from lacet.trip.kept import Kept
 from lacet.trip.library import Bike, Lodging, Ref, Restaurant, Stage, Transfer
 from lacet.trip.trip import Day
@@ -21,6 +23,13 @@ Used: TypeAlias = tuple[type, str, int]
 
 _OF_DAY: Kept[frozenset[Used]] = Kept(1024)
 _JUDGED: Kept[tuple[Finding, ...]] = Kept(64)
+
+
+SEVERAL = {
+    "newer": Several(
+        says=marked("Newer versions of {newest:some} exist. Take them, or leave what was sold.")
+    ),
+}
 
 
 def check(case: Case) -> Iterator[Finding]:
@@ -51,25 +60,33 @@ def _judged(case: Case, used: set[Used]) -> tuple[Finding, ...]:
 def _judge(case: Case, kind: Any, ref: Ref) -> Iterator[Finding]:
     used, newest = case.catalogue.get(kind, ref), case.catalogue.latest(kind, ref.id)
     word = kind.__name__.lower()
-    about = f"{word} {ref.id} {ref.version}"
+    about = subject({word: ref.id, "version": str(ref.version)})
     if newest is None or used is None:
-        says = (
-            f"The library doesn't hold {word} '{ref.id}' (version {ref.version}). "
-            "Take it in again, or choose another."
+        says = to_say(
+            "The library doesn't hold {word} '{id}' (version {version}). Take it in again, or "
+            "choose another.",
+            word=word,
+            id=ref.id,
+            version=ref.version,
         )
-        yield Finding(check=ID, level=Level.WARN, subject=about, says=says, unknown=True)
+        yield Finding(check=ID, code="missing", level=Level.WARN, subject=about, says=says, unknown=True)
     elif newest.retired:
-        says = f"{newest.name} was retired from the library. Choose another."
-        yield Finding(check=ID, level=Level.WARN, subject=f"{about} retired", says=says)
+        says = to_say("{newest} was retired from the library. Choose another.", newest=newest.name)
+        yield Finding(check=ID, code="retired", level=Level.WARN, subject=about, says=says)
     elif newest.version > ref.version:
         yield Finding(
             check=ID,
+            code="newer",
             level=Level.NOTE,
             subject=about,
-            says=f"A newer version of {newest.name} exists. Take it, or leave what was sold.",
+            says=to_say(
+                "A newer version of {newest} exists. Take it, or leave what was sold.", newest=newest.name
+            ),
             figure=float(ref.version),
             limit=float(newest.version),
             unit="version",
             worse_is_more=False,
-            fixes=(fix("Take the newer version", edits.use_version, case, kind, ref.id, newest.version),),
+            fixes=(
+                fix(to_say("Take the newer version"), edits.use_version, case, kind, ref.id, newest.version),
+            ),
         )

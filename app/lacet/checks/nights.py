@@ -10,6 +10,7 @@ from lacet.checks.kept import per_catalogue
 from lacet.checks.making import fix, shut
 from lacet.days.seasons import SeasonRefused
 from lacet.figures.values import DayFigures
+from lacet.language import to_say
 from lacet.price.rooms import rooms_used
 from lacet.trip import edits
 from lacet.trip.catalogue import Catalogue
@@ -113,7 +114,9 @@ def other_houses(
             and takes(case, other, sleep.day, sleep.travellers)
         ):
             night = replace(sleep.night, lodging=Ref(other.id, other.version), rooms=())
-            found.append(fix(f"{other.name}, open", edits.set_night, case, sleep.day.id, night))
+            found.append(
+                fix(to_say("{other}, open", other=other.name), edits.set_night, case, sleep.day.id, night)
+            )
     return tuple(found[:most])
 
 

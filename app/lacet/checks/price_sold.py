@@ -6,7 +6,7 @@ Planning aid, not legal advice: whether a rise may be passed on at all is for th
 from collections.abc import Iterator
 
 from lacet.checks.case import Case
-from lacet.checks.words import begun
+from lacet.language import Text, to_say
 from lacet.price.doubt import Doubt, DoubtKind, said
 from lacet.price.rise import PACKAGE_DIRECTIVE, package_doubts
 from lacet.trip.finding import Finding, Level
@@ -15,9 +15,9 @@ from lacet.trip.money import Money
 ID = "price_sold"
 SAYS = "What was sold costs no more now; above 8 % the client may go, and in the last 20 days nothing rises."
 SOURCE = PACKAGE_DIRECTIVE
-_TOO_LATE = "Bear the difference."
-_MUCH = "Bear it, or tell the client why, that they may end the contract, and by when to answer."
-_LITTLE = "Bear it, or tell the client at least 20 days before the start, if the contract lets you."
+_TOO_LATE = to_say("Bear the difference.")
+_MUCH = to_say("Bear it, or tell the client why, that they may end the contract, and by when to answer.")
+_LITTLE = to_say("Bear it, or tell the client at least 20 days before the start, if the contract lets you.")
 
 
 def check(case: Case) -> Iterator[Finding]:
@@ -26,12 +26,16 @@ def check(case: Case) -> Iterator[Finding]:
         return
     sold, now = accepted.price, case.quote.total
     if sold is None:
-        yield _note("not written down", "Nobody has written down what it was sold for. Enter the price.")
+        yield _note("not_written", to_say("Nobody has written down what it was sold for. Enter the price."))
     elif sold.currency != now.currency:
         yield _note(
-            "other currency",
-            f"Sold at {said(sold)} and now priced in {now.currency}: a rise can't be told. "
-            "Price it in the currency it was sold in.",
+            "other_currency",
+            to_say(
+                "Sold at {sold} and now priced in {currency}: a rise can't be told. "
+                "Price it in the currency it was sold in.",
+                sold=said(sold),
+                currency=now.currency,
+            ),
         )
     else:
         yield from _risen(case, sold, now)
@@ -51,8 +55,11 @@ def _finding(doubt: Doubt, late: bool) -> Finding:
     return Finding(
         check=ID,
         level=Level.WARN if late or much else Level.NOTE,
-        subject=doubt.kind.value,
-        says=f"{begun(doubt.says)}. {_TOO_LATE if late else _MUCH if much else _LITTLE}",
+        code=doubt.kind.value,
+        subject=(),
+        says=to_say(
+            "{says:begun}. {what}", says=doubt.says, what=_TOO_LATE if late else _MUCH if much else _LITTLE
+        ),
         figure=doubt.figure,
         limit=doubt.limit,
         unit=doubt.unit,
@@ -61,5 +68,5 @@ def _finding(doubt: Doubt, late: bool) -> Finding:
     )
 
 
-def _note(subject: str, says: str) -> Finding:
-    return Finding(check=ID, level=Level.NOTE, subject=subject, says=says, source=PACKAGE_DIRECTIVE)
+def _note(code: str, says: Text) -> Finding:
+    return Finding(check=ID, code=code, level=Level.NOTE, subject=(), says=says, source=PACKAGE_DIRECTIVE)

@@ -8,9 +8,9 @@ from lacet.checks.beds import night_of
 from lacet.checks.case import DayCase
 from lacet.checks.making import fix, group_finding
 from lacet.checks.mending import set_out_earlier
-from lacet.checks.words import clock
 from lacet.figures.day import clock_s
 from lacet.figures.values import DayFigures, GroupFigures
+from lacet.language import to_say
 from lacet.trip import edits
 from lacet.trip.finding import Finding, Fix, Level
 from lacet.trip.library import Lodging
@@ -46,20 +46,26 @@ def _judge(
 ) -> Iterator[Finding]:
     closes_s = _closes_s(house.check_in)
     if closes_s is None:
-        says = (
-            f"Until when {house.name} receives guests isn't known; they reach it at {clock(done_s)}. "
-            "Ask the house."
+        says = to_say(
+            "Until when {house} receives guests isn't known; they reach it at {done_s:clock}. Ask the house.",
+            house=house.name,
+            done_s=done_s,
         )
-        yield group_finding(ID, Level.NOTE, day, group, says, house.id, unknown=True)
+        yield group_finding(
+            ID, "hours_unknown", Level.NOTE, day, group, says, {"lodging": house.id}, unknown=True
+        )
     elif done_s > closes_s:
-        says = (
-            f"They reach {house.name} at {clock(done_s)}, reception closes at {clock(closes_s)}. "
-            "Set out earlier, or arrange a late key."
+        says = to_say(
+            "They reach {house} at {done_s:clock}, reception closes at {closes_s:clock}. Set out "
+            "earlier, or arrange a late key.",
+            house=house.name,
+            done_s=done_s,
+            closes_s=closes_s,
         )
         fixes = _late_key(case, day.id, night, house) + set_out_earlier(case, day, group, done_s - closes_s)
         yield group_finding(
-            ID, Level.STOP, day, group, says, house.id, figure=done_s, limit=closes_s, unit="s",
-            source="the house's check-in hours", fixes=fixes,
+            ID, "closed", Level.STOP, day, group, says, {"lodging": house.id}, figure=done_s,
+            limit=closes_s, unit="s", source="the house's check-in hours", fixes=fixes,
         )  # fmt: skip
 
 
@@ -67,7 +73,7 @@ def _late_key(case: DayCase, day_id: str, night: Night, house: Lodging) -> tuple
     if not house.late_key:
         return ()
     noted = replace(night, late_key=True)
-    return (fix("Note the late key that the house offers", edits.set_night, case, day_id, noted),)
+    return (fix(to_say("Note the late key that the house offers"), edits.set_night, case, day_id, noted),)
 
 
 def _closes_s(hours: str) -> float | None:

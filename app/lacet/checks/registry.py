@@ -48,7 +48,6 @@ from lacet.trip.finding import Finding
 from lacet.trip.frame import frame_of
 from lacet.trip.kept import Kept
 from lacet.trip.trip import Day, Hire, Trip
-from lacet.wording import spoken
 
 CHECKS: tuple[ModuleType, ...] = (
     days_join_up,
@@ -120,23 +119,20 @@ def run_checks(case: Case) -> tuple[Finding, ...]:
 
 def _by_day(case: Case) -> list[Found]:
     frame = frame_of(case.trip, case.catalogue)
-    said, told = spoken(), list[Found]()
+    told: list[Found] = []
     evening: tuple[object, ...] = ()
     day_id = ""
     for planned, figures in zip(case.itinerary, case.figures.days, strict=True):
         hired = case.hires_on(planned.number)
         rests_on = (planned, figures, *evening, frame, case.rules, case.commitments, *hired)
         values = (
-            *(
-                planned.number,
-                day_id,
-                figures.on,
-                len(case.itinerary),
-                case.variant_id,
-                case.as_of,
-                case.asked,
-            ),
-            *(said.language, said.imperial),
+            planned.number,
+            day_id,
+            figures.on,
+            len(case.itinerary),
+            case.variant_id,
+            case.as_of,
+            case.asked,
         )
         make = partial(_find, case, frame, hired, planned.number)
         told.append(_DAYS.get(case.catalogue, rests_on, values, make))

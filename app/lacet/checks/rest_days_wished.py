@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from lacet.checks.case import Case
 from lacet.checks.making import fix
 from lacet.checks.mending import rest_after
+from lacet.language import to_count, to_say
 from lacet.trip import edits
 from lacet.trip.finding import Finding, Level
 
@@ -22,16 +23,27 @@ def check(case: Case) -> Iterator[Finding]:
     yield Finding(
         check=ID,
         level=Level.WARN,
-        subject="trip",
-        says=f"The party asked for {wished} rest day{'s' if wished > 1 else ''}, the trip gives {given}. "
-        "Add one, or agree with them.",
+        code="too_few",
+        subject=(),
+        says=to_count(
+            "The party asked for {count} rest day, the trip gives {given}. Add one, or agree with them.",
+            "The party asked for {count} rest days, the trip gives {given}. Add one, or agree with them.",
+            wished,
+            given=given,
+        ),
         figure=float(given),
         limit=float(wished),
         unit="days",
         worse_is_more=False,
         source="the party's own wish",
         fixes=tuple(
-            fix(f"A rest day after day {number}", edits.insert_day, case, number, rest_after(case, number))
+            fix(
+                to_say("A rest day after day {number}", number=number),
+                edits.insert_day,
+                case,
+                number,
+                rest_after(case, number),
+            )
             for number in _middle_first(len(case.variant.days))
         ),
     )

@@ -10,9 +10,10 @@ from dataclasses import replace
 from lacet.checks.case import DayCase
 from lacet.checks.making import day_finding, fix
 from lacet.checks.nights import Sleep, answered, free_rooms, houses_at, other_houses, sleeps, takes
-from lacet.checks.words import begun, guests
+from lacet.checks.words import guests
+from lacet.language import marked, to_count, to_say
 from lacet.trip import edits
-from lacet.trip.finding import Finding, Fix, Level
+from lacet.trip.finding import Finding, Fix, Ids, Level
 from lacet.trip.library import Lodging, Ref, Room
 from lacet.trip.party import ROOM_NEEDS, Need
 from lacet.trip.trip import Night, RoomUse
@@ -21,6 +22,17 @@ from lacet.trip.words import Answer, NeedLevel
 ID = "rooms_suit"
 SAYS = "The house has free rooms for everybody, large enough, and the rooms meet their guests' needs."
 _HELD = {Answer.YES: True, Answer.NO: False}
+
+
+_MUST, _PREFERS = to_say("needs it"), to_say("would like it")
+_LACKS = marked("{lodging} has no {room}; {who} {how}. Choose another room or house.")
+_OFFERS = marked("{lodging} has a {room} on request; {who} {how}. Ask, then note the answer.")
+_UNASKED = marked("{lodging} hasn't said whether it has a {room}; {who} {how}. Ask, then note the answer.")
+_ROOMS = {
+    "private bath": marked("{kind} room with a private bath"),
+    "ground floor": marked("room on the ground floor"),
+    "without stairs": marked("room without stairs"),
+}
 
 
 def check_day(case: DayCase) -> Iterator[Finding]:
@@ -32,8 +44,10 @@ def check_day(case: DayCase) -> Iterator[Finding]:
         if house is not None and house.rooms:
             yield from _enough(case, together, house)
         elif house is not None:
-            says = f"Nobody has said which rooms {house.name} has. Ask the house."
-            yield day_finding(ID, Level.NOTE, together[0].day, says, f"rooms {house.id}", unknown=True)
+            says = to_say("Nobody has said which rooms {house} has. Ask the house.", house=house.name)
+            yield day_finding(
+                ID, "rooms_unknown", Level.NOTE, together[0].day, says, {"lodging": house.id}, unknown=True
+            )
 
 
 def _enough(case: DayCase, together: list[Sleep], house: Lodging) -> Iterator[Finding]:
@@ -53,20 +67,36 @@ def _enough(case: DayCase, together: list[Sleep], house: Lodging) -> Iterator[Fi
 
 
 def _no_such_room(case: DayCase, sleep: Sleep, house: Lodging, use: RoomUse) -> Finding:
-    what = f"{use.kind} room" if use.kind else f"room for {len(use.travellers)}"
-    says = f"{house.name} has no {what}. Share otherwise, or choose another house."
-    about = f"kind {house.id} {use.kind} {' '.join(use.travellers)}"
-    return day_finding(ID, Level.STOP, sleep.day, says, about, fixes=other_houses(case, sleep))
+    says = (
+        to_say(
+            "{lodging} has no {kind} room. Share otherwise, or choose another house.",
+            lodging=house.name,
+            kind=use.kind,
+        )
+        if use.kind
+        else to_say(
+            "{lodging} has no room for {guests}. Share otherwise, or choose another house.",
+            lodging=house.name,
+            guests=len(use.travellers),
+        )
+    )
+    about: dict[str, Ids] = {"lodging": house.id, "room": use.kind, "guest": use.travellers}
+    return day_finding(
+        ID, "no_such_room", Level.STOP, sleep.day, says, about, fixes=other_houses(case, sleep)
+    )
 
 
 def _large_enough(case: DayCase, sleep: Sleep, house: Lodging, use: RoomUse, room: Room) -> Iterator[Finding]:
     if len(use.travellers) > room.sleeps:
-        says = (
-            f"{begun(guests(case, use.travellers))} share a {room.kind} room at {house.name}, "
-            f"which sleeps {room.sleeps}. Take another room."
+        says = to_say(
+            "{who:begun} share a {kind} room at {house}, which sleeps {sleeps}. Take another room.",
+            who=guests(case, use.travellers),
+            kind=room.kind,
+            house=house.name,
+            sleeps=room.sleeps,
         )
         yield day_finding(
-            ID, Level.STOP, sleep.day, says, f"beds {house.id} {' '.join(use.travellers)}",
+            ID, "beds", Level.STOP, sleep.day, says, {"lodging": house.id, "guest": use.travellers},
             travellers=use.travellers, figure=float(len(use.travellers)), limit=float(room.sleeps),
             unit="guests", fixes=(_by_sharing(case, sleep, house), *other_houses(case, sleep, 2)),
         )  # fmt: skip
@@ -74,21 +104,42 @@ def _large_enough(case: DayCase, sleep: Sleep, house: Lodging, use: RoomUse, roo
 
 def _by_sharing(case: DayCase, sleep: Sleep, house: Lodging) -> Fix:
     night = replace(sleep.night, rooms=())
-    return fix(f"Rooms of {house.name} as the party shares", edits.set_night, case, sleep.day.id, night)
+    return fix(
+        to_say("Rooms of {house} as the party shares", house=house.name),
+        edits.set_night,
+        case,
+        sleep.day.id,
+        night,
+    )
 
 
 def _too_few(case: DayCase, used: list[tuple[Sleep, RoomUse]], house: Lodging, free: int) -> Finding:
     sleep, kind = used[0][0], used[0][1].kind
     have = next(room.count for room in house.rooms if room.kind == kind)
-    held = f", {have - free} of them held by other trips" if have > free else ""
+    values = {"lodging": house.name, "have": have, "kind": kind, "held": have - free}
     says = (
-        f"{house.name} has {have} {kind} room{'' if have == 1 else 's'}{held}; "
-        f"{len(used)} {'is' if len(used) == 1 else 'are'} needed. Share otherwise, or choose another house."
+        to_count(
+            "{lodging} has {have} {kind} rooms, {held} of them held by other trips; {count} is needed. "
+            "Share otherwise, or choose another house.",
+            "{lodging} has {have} {kind} rooms, {held} of them held by other trips; {count} are needed. "
+            "Share otherwise, or choose another house.",
+            len(used),
+            **values,
+        )
+        if have > free
+        else to_count(
+            "{lodging} has {have} {kind} rooms; {count} is needed. Share otherwise, or choose another house.",
+            "{lodging} has {have} {kind} rooms; {count} are needed. Share otherwise, or choose "
+            "another house.",
+            len(used),
+            **values,
+        )
     )
     over = tuple(who for _, use in used[free:] for who in use.travellers)
     fixes = (*other_houses(case, sleep, 2), *_apart(case, sleep, house, over))
     return day_finding(
-        ID, Level.STOP, sleep.day, says, f"count {house.id} {kind}", figure=float(len(used)),
+        ID, "too_few", Level.STOP, sleep.day, says, {"lodging": house.id, "room": kind},
+        figure=float(len(used)),
         limit=float(free), unit="rooms", fixes=fixes,
     )  # fmt: skip
 
@@ -101,7 +152,7 @@ def _apart(case: DayCase, sleep: Sleep, house: Lodging, over: tuple[str, ...]) -
     for other in houses_at(case.catalogue, house.place):
         if other.id != house.id and takes(case, other, sleep.day, over):
             night = Night(lodging=Ref(other.id, other.version), board=sleep.night.board, travellers=over)
-            says = f"{begun(guests(case, over))} at {other.name}"
+            says = to_say("{who:begun} at {other}", who=guests(case, over), other=other.name)
             found.append(fix(says, edits.set_night, case, sleep.day.id, night))
     return tuple(found[:1])
 
@@ -121,20 +172,18 @@ def _need(case: DayCase, sleep: Sleep, house: Lodging, who: str, need: Need, roo
     if has:
         return
     must = need.level is NeedLevel.MUST
-    how = "has no" if has is False else "has on request a" if answer else "hasn't said whether it has a"
-    what = {
-        "private bath": f"{room.kind} room with a private bath",
-        "ground floor": "room on the ground floor",
-    }
-    says = (
-        f"{house.name} {how} {what.get(need.kind, 'room without stairs')}, which "
-        f"{case.trip.party.name_of(who)} {'needs' if must else 'prefers'}. "
-        f"{'Choose another room or house.' if has is False else 'Ask and note the answer.'}"
+    says = to_say(
+        _LACKS if has is False else _OFFERS if answer else _UNASKED,
+        lodging=house.name,
+        room=to_say(_ROOMS.get(need.kind, _ROOMS["without stairs"]), kind=room.kind),
+        who=case.trip.party.name_of(who),
+        how=_MUST if must else _PREFERS,
     )
     asked = answer is Answer.ON_REQUEST and has is None
     level = Level.STOP if must and not asked else Level.NOTE if asked and not must else Level.WARN
     yield day_finding(
-        ID, level, sleep.day, says, f"{need.kind} {house.id} {who}", travellers=(who,),
+        ID, "need", level, sleep.day, says, {"need": need.kind, "lodging": house.id, "guest": who},
+        travellers=(who,),
         unknown=has is None and not asked, fixes=_other_rooms(case, sleep, house, who, need),
     )  # fmt: skip
 
@@ -150,7 +199,7 @@ def _other_rooms(case: DayCase, sleep: Sleep, house: Lodging, who: str, need: Ne
             rooms = tuple(
                 RoomUse(kind=room.kind, travellers=use.travellers) if use is mine else use for use in uses
             )
-            says = f"A {room.kind} room with a private bath"
+            says = to_say("A {kind} room with a private bath", kind=room.kind)
             night = replace(sleep.night, rooms=rooms)
             found.append(fix(says, edits.set_night, case, sleep.day.id, night))
     needs = () if need.kind == "private bath" else (need,)

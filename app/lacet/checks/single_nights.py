@@ -6,14 +6,17 @@ from lacet.checks.beds import Bed, beds
 from lacet.checks.case import Case
 from lacet.checks.making import fix
 from lacet.checks.mending import rest_after
-from lacet.checks.words import begun, guests
+from lacet.checks.words import guests
+from lacet.language import marked, to_say
 from lacet.trip import edits
-from lacet.trip.finding import Finding, Fix, Level
+from lacet.trip.finding import Finding, Fix, Level, subject
 from lacet.trip.party import Traveller
 
 ID = "single_nights"
 SAYS = "No more than three single nights on end; two nights a place is usual."
 _MOST_FIXES = 3
+_EVERYBODY = marked("{nights} single nights in a row from day {number}. Two nights a place is usual.")
+_SOME = marked("{who:begun}: {nights} single nights in a row from day {number}. Two nights a place is usual.")
 
 
 def check(case: Case) -> Iterator[Finding]:
@@ -51,14 +54,16 @@ def _runs(houses: list[str | None]) -> Iterator[tuple[int, ...]]:
 
 def _told(case: Case, run: tuple[int, ...], who: tuple[str, ...]) -> Finding:
     everybody = len(who) == len(case.trip.party.travellers)
-    names = "" if everybody else f"{begun(guests(case, who))}: "
     return Finding(
         check=ID,
         level=Level.NOTE,
-        subject=" ".join(("from", case.variant.days[run[0] - 1].id, *(() if everybody else who))),
+        code="on_end",
+        subject=subject({"day": case.variant.days[run[0] - 1].id, "guest": () if everybody else who}),
         day=run[0],
         travellers=who,
-        says=f"{names}{len(run)} single nights on end from day {run[0]}. Two nights a place is usual.",
+        says=to_say(
+            _EVERYBODY if everybody else _SOME, nights=len(run), number=run[0], who=guests(case, who)
+        ),
         figure=float(len(run)),
         limit=float(case.rules.single_nights),
         unit="nights",
@@ -71,6 +76,12 @@ def _stay_on(case: Case, run: tuple[int, ...]) -> tuple[Fix, ...]:
     middle = (run[0] + run[-1]) / 2
     chosen = sorted(run, key=lambda number: abs(number - middle))[:_MOST_FIXES]
     return tuple(
-        fix(f"A second night after day {number}", edits.insert_day, case, number, rest_after(case, number))
+        fix(
+            to_say("A second night after day {number}", number=number),
+            edits.insert_day,
+            case,
+            number,
+            rest_after(case, number),
+        )
         for number in chosen
     )

@@ -5,7 +5,7 @@ from datetime import date, timedelta
 from functools import partial
 
 from lacet.checks.case import Ground
-from lacet.days.calendar import MONTH_NAMES, WEEKDAY_NAMES
+from lacet.language import to_count
 from lacet.trip import edits
 from lacet.trip.finding import Fix
 from lacet.trip.trip import Trip
@@ -24,9 +24,11 @@ def start_later(case: Ground, on: date | None, fits: Callable[[date], bool]) -> 
     for days in range(1, MOST_DAYS + 1):
         if fits(on + timedelta(days=days)):
             new = start + timedelta(days=days)
-            how = "a day" if days == 1 else f"{days} days"
-            says = (
-                f"Start {how} later, on {WEEKDAY_NAMES[new.weekday()]} {new.day} {MONTH_NAMES[new.month - 1]}"
+            says = to_count(
+                "Start a day later, on {on:weekday}",
+                "Start {count} days later, on {on:weekday}",
+                days,
+                on=new,
             )
             return (Fix(says=says, edit=partial(_started, new)),)
     return ()

@@ -6,8 +6,9 @@ from dataclasses import replace
 from lacet.checks.carriers import ON_CALL, WAITS_S, anywhere, hours, runs
 from lacet.checks.case import DayCase
 from lacet.checks.making import fix, group_finding
-from lacet.checks.words import begun
+from lacet.checks.several import Several
 from lacet.figures.values import DayFigures, GroupFigures, Step
+from lacet.language import marked, to_say
 from lacet.trip import edits
 from lacet.trip.finding import Finding, Fix, Level
 from lacet.trip.library import Ref, Transfer
@@ -19,6 +20,11 @@ SAYS = "Every transfer has a carrier with seats for the party that runs that day
 _MOST = 3
 
 
+SEVERAL = {
+    "no_carrier": Several(says=marked("Nobody drives these transfers yet: {ends:some}. Choose carriers.")),
+}
+
+
 def check_day(case: DayCase) -> Iterator[Finding]:
     for day, group in case.groups():
         for step in group.steps:
@@ -27,18 +33,31 @@ def check_day(case: DayCase) -> Iterator[Finding]:
 
 
 def _judge(case: DayCase, day: DayFigures, group: GroupFigures, step: Step, ride: Ride) -> Iterator[Finding]:
-    ends = f"{case.place_name(ride.from_place)} to {case.place_name(ride.to_place)}"
+    ends = to_say(
+        "{here} to {there}", here=case.place_name(ride.from_place), there=case.place_name(ride.to_place)
+    )
     service = case.catalogue.get(Transfer, ride.transfer) if ride.transfer else None
     if service is None:
-        says = f"Nobody drives the transfer {ends} yet. Choose a carrier."
+        says = to_say("Nobody drives the transfer {ends} yet. Choose a carrier.", ends=ends)
         yield group_finding(
-            ID, Level.WARN, day, group, says, ride.id, fixes=_others(case, day, group, step, ride)
+            ID,
+            "no_carrier",
+            Level.WARN,
+            day,
+            group,
+            says,
+            {"ride": ride.id},
+            fixes=_others(case, day, group, step, ride),
         )
         return
     yield from _seats(case, day, group, step, ride, service)
     if ride.minutes is None and service.minutes is None:
-        says = f"How long the transfer {ends} takes isn't known and left out of the clock. Enter it."
-        yield group_finding(ID, Level.NOTE, day, group, says, f"{ride.id} minutes", unknown=True)
+        says = to_say(
+            "How long the transfer {ends} takes isn't known and left out of the clock. Enter it.", ends=ends
+        )
+        yield group_finding(
+            ID, "minutes_unknown", Level.NOTE, day, group, says, {"ride": ride.id}, unknown=True
+        )
     yield from _runs(case, day, group, step, ride, service)
 
 
@@ -48,9 +67,14 @@ def _seats(
     going = len(group.travellers)
     # A taxi firm sends a second car; the price counts it.
     if service.seats is not None and going > service.seats and service.carrier is not Carrier.TAXI:
-        says = f"{service.name} has {service.seats} seats, {going} guests go. Choose another carrier."
+        says = to_say(
+            "{service} has {seats} seats, {going} guests go. Choose another carrier.",
+            service=service.name,
+            seats=service.seats,
+            going=going,
+        )
         yield group_finding(
-            ID, Level.STOP, day, group, says, f"{ride.id} seats", figure=float(going),
+            ID, "seats", Level.STOP, day, group, says, {"ride": ride.id}, figure=float(going),
             limit=float(service.seats), unit="seats", fixes=_others(case, day, group, step, ride),
         )  # fmt: skip
 
@@ -60,21 +84,31 @@ def _runs(
 ) -> Iterator[Finding]:
     answer = runs(case, service, day.on, step.starts_s, step.starts_s + WAITS_S)
     if answer is False:
-        says = f"{service.name} doesn't run then: {hours(service)}. Choose another hour or carrier."
+        says = to_say(
+            "{service} doesn't run then: {hours}. Choose another hour or carrier.",
+            service=service.name,
+            hours=hours(service),
+        )
         yield group_finding(
-            ID, Level.STOP, day, group, says, f"{ride.id} runs", source="the carrier's hours",
+            ID, "runs", Level.STOP, day, group, says, {"ride": ride.id}, source="the carrier's hours",
             fixes=_others(case, day, group, step, ride),
         )  # fmt: skip
     elif answer is None and (service.runs or service.carrier not in ON_CALL):
         if not service.runs:
-            how = "nobody has said when it runs. Ask"
+            how = to_say("{service}: nobody has said when it runs. Ask.", service=service.name)
         elif day.on is None:
-            how = f"it {hours(service)}; nobody can tell without a date. Set the date"
+            how = to_say(
+                "{service}: it {hours}; nobody can tell without a date. Set the date.",
+                service=service.name,
+                hours=hours(service),
+            )
         else:
-            how = f"whether it runs then can't be told from its hours ('{service.runs}'). Ask"
-        yield group_finding(
-            ID, Level.NOTE, day, group, f"{begun(service.name)}: {how}.", f"{ride.id} runs", unknown=True
-        )
+            how = to_say(
+                "{service}: whether it runs then can't be told from its hours ('{runs}'). Ask.",
+                service=service.name,
+                runs=service.runs,
+            )
+        yield group_finding(ID, "hours_unknown", Level.NOTE, day, group, how, {"ride": ride.id}, unknown=True)
 
 
 def _others(case: DayCase, day: DayFigures, group: GroupFigures, step: Step, ride: Ride) -> tuple[Fix, ...]:
@@ -88,7 +122,7 @@ def _others(case: DayCase, day: DayFigures, group: GroupFigures, step: Step, rid
     ]
     return tuple(
         fix(
-            f"With {service.name}",
+            to_say("With {service}", service=service.name),
             edits.replace_item, case, ride.id, replace(ride, transfer=Ref(service.id, service.version)),
         )
         for service in fitting[:_MOST]

@@ -11,8 +11,9 @@ from typing import Any
 
 from lacet.checks.case import DayCase
 from lacet.checks.making import fix, group_finding, place_of, within_cut
-from lacet.checks.words import duration
+from lacet.checks.several import Several
 from lacet.figures.values import DayFigures, GroupFigures, LegFigures
+from lacet.language import marked, to_say
 from lacet.trip import edits
 from lacet.trip.finding import Finding, Level
 from lacet.trip.itinerary import night_of
@@ -22,6 +23,12 @@ from lacet.trip.words import Board, MealKind, PointKind, Way
 
 ID = "water_and_food"
 SAYS = "Water is never more than a few hours away, food never most of a day without a packed lunch."
+
+
+SEVERAL = {
+    "water": Several(says=marked("Up to {longest_s:duration} without {what}. {mend}"), most=("longest_s",)),
+    "food": Several(says=marked("Up to {longest_s:duration} without {what}. {mend}"), most=("longest_s",)),
+}
 
 
 def check_day(case: DayCase) -> Iterator[Finding]:
@@ -44,23 +51,31 @@ def _judge(
     longest_s = 0.0 if group.moving_s <= limit_s else _longest_s(case, group, kind, hoping=False)
     if longest_s <= limit_s:
         return
-    what, mend = ("water", "Tell them to carry enough from the start of the day.")
+    what, mend = (to_say("water"), to_say("Tell them to carry enough from the start of the day."))
     more: dict[str, Any] = {}
     if kind is PointKind.FOOD:
-        what, mend = ("anything to eat", "Add a packed lunch.")
+        what, mend = (to_say("anything to eat"), to_say("Add a packed lunch."))
         lunch = Meal(
             kind=MealKind.PACKED_LUNCH,
             at_lodging=True,
             travellers=None if len(day.groups) == 1 else group.travellers,
         )
-        more["fixes"] = (fix("A packed lunch", edits.set_meal, case, day.id, lunch),)
+        more["fixes"] = (fix(to_say("A packed lunch"), edits.set_meal, case, day.id, lunch),)
     if _longest_s(case, group, kind, hoping=True) <= limit_s:
-        says = f"{duration(longest_s)} without {what} unless a place on the way has some. Ask, or: {mend}"
+        says = to_say(
+            "{longest_s:duration} without {what} unless a place on the way has some. Ask, or: {mend}",
+            longest_s=longest_s,
+            what=what,
+            mend=mend,
+        )
         level, more["unknown"] = Level.NOTE, True
     else:
-        says, level = f"{duration(longest_s)} without {what}. {mend}", Level.WARN
+        level = Level.WARN
+        says = to_say(
+            "{longest_s:duration} without {what}. {mend}", longest_s=longest_s, what=what, mend=mend
+        )
     more |= {"figure": longest_s, "limit": limit_s, "unit": "s"}
-    yield group_finding(ID, level, day, group, says, kind.value, **more)
+    yield group_finding(ID, kind.value, level, day, group, says, **more)
 
 
 def _has_lunch(case: DayCase, day: DayFigures, group: GroupFigures) -> bool:

@@ -145,6 +145,8 @@ def _trips(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
     assess.add_argument(
         "--as-of", metavar="DATE", type=day_of, help="today, for options and prices (YYYY-MM-DD)"
     )
+    assess.add_argument("--parts", action="store_true", help="open each line to the findings it is made of")
+    _in_language(assess)
     for document in DOCUMENTS:
         if document.comes_whole:
             _hand_over(commands, document)
@@ -241,9 +243,14 @@ def number_of(text: str) -> int:
     return int(text)
 
 
+def _in_language(command: argparse.ArgumentParser) -> None:
+    """How texts and figures are said."""
+    command.add_argument("--language", metavar="TAG", default="en", help="en, de; with a region as in en-US")
+    command.add_argument("--units", choices=("metric", "imperial"), default="metric", help="of figures")
+
+
 def _on_paper(command: argparse.ArgumentParser) -> None:
     """How documents of a trip are set."""
     command.add_argument("--paper", choices=("a4", "letter"), default="a4", help="size of the PDF's pages")
-    command.add_argument("--language", metavar="TAG", default="en", help="en, de; with a region as in en-US")
-    command.add_argument("--units", choices=("metric", "imperial"), default="metric", help="of figures")
+    _in_language(command)
     command.add_argument("--theme", metavar="FILE", type=Path, help="the office's look (.toml)")

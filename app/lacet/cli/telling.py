@@ -2,8 +2,10 @@
 
 import re
 import sys
+from argparse import Namespace
 from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
+from dataclasses import replace
 from typing import Any
 
 import orjson
@@ -12,6 +14,7 @@ from rich.progress import Progress
 from rich.table import Table
 from rich.text import Text
 
+from lacet.language import Language, in_english
 from lacet.trip.printable import clean_plain
 from lacet.wording import ENGLISH
 
@@ -81,6 +84,16 @@ def progress(says: str) -> Iterator[Progress]:
     with Progress(console=console, transient=True, disable=not console.is_terminal) as bar:
         bar.add_task(says, total=None)
         yield bar
+
+
+def speech_of(arguments: Namespace) -> Language:
+    """The language and units that were asked for; plain English waits for no catalogue."""
+    imperial = arguments.units == "imperial"
+    if arguments.language == "en":
+        return in_english(replace(ENGLISH, imperial=imperial))
+    from lacet.documents.language import language
+
+    return language(arguments.language, imperial=imperial)
 
 
 def verdict(works: bool | None) -> str:

@@ -13,9 +13,11 @@ from lacet.cli.telling import (
     print_table,
     say,
     share,
+    speech_of,
     verdict,
 )
 from lacet.inputs import Inputs
+from lacet.language import to_count
 from lacet.report import plain_assessment
 from lacet.service.gathering import assessed, every_trip
 from lacet.service.opening import project_at
@@ -49,14 +51,15 @@ def trips(arguments: argparse.Namespace) -> None:
 def assess_variant(arguments: argparse.Namespace) -> None:
     """Assess one variant and tell it day by day, with what is left to settle."""
     as_of = arguments.as_of or date.today()
+    speech = speech_of(arguments)
     with project_at(arguments.project) as project:
         it = assessed(project, arguments.trip, arguments.variant, as_of)
         proved = settle(it.inputs, it.found)
-        told = plain_assessment(it.inputs, it.found, proved)
+        told = plain_assessment(it.inputs, it.found, proved, speech)
     if arguments.json:
         print_json(told)
     else:
-        _tell(it.trip, it.variant, it.found, told)
+        _tell(it.trip, it.variant, it.found, told, parts=arguments.parts)
 
 
 def _trip(trip: Trip, inputs: list[Inputs]) -> dict[str, Any]:
@@ -78,7 +81,7 @@ def _trip(trip: Trip, inputs: list[Inputs]) -> dict[str, Any]:
     return {"id": trip.id, "name": trip.name, "variants": variants}
 
 
-def _tell(trip: Trip, variant: Variant, assessment: Assessment, told: dict[str, Any]) -> None:
+def _tell(trip: Trip, variant: Variant, assessment: Assessment, told: dict[str, Any], *, parts: bool) -> None:
     say(f"{trip.name} · {letter(trip, variant.id)} {variant.name}: {verdict(assessment.works)}")
     print_table(
         "", ("Day", "Date", "From", "To", "Length", "Up", "Moving", "Done", "Sunset", "Battery", "Night", ""),
@@ -95,8 +98,8 @@ def _tell(trip: Trip, variant: Variant, assessment: Assessment, told: dict[str, 
         f"up {metres(totals['ascent_m'])}, moving {hours(totals['moving_s'])}; "
         f"{said} for {heads}"
     )
-    for finding in told["findings"]:
-        _tell_finding(finding)
+    for line in told["lines"]:
+        _tell_line(line, told["findings"], parts=parts)
     say(
         "Times, battery and daylight are estimates for planning; local authorities and conditions come first."
     )
@@ -119,9 +122,22 @@ def _day_row(day: dict[str, Any]) -> tuple[str, ...]:
     )
 
 
-def _tell_finding(finding: dict[str, Any]) -> None:
-    where = f"day {finding['day']}" if finding["day"] else "trip"
-    settled = f" (let stand by {finding['overruled_by']})" if finding["overruled_by"] else ""
-    say(f"{finding['level']:>4}  {where}: {finding['says']}{settled}")
-    for fix in finding["fixes"]:
-        say(f"        {fix['says']}: {fix['result']}")
+def _tell_line(line: dict[str, Any], findings: list[dict[str, Any]], *, parts: bool) -> None:
+    """A cause; opened, the findings it is made of; and every remedy once."""
+    settled = f" (let stand by {line['overruled_by']})" if line["overruled_by"] else ""
+    after = f" And {len(line['follows'])} that follow." if line["follows"] and not parts else ""
+    say(f"{line['level']:>4}  {_where(line['days'])}: {line['says']}{settled}{after}")
+    inside = [findings[index] for index in (*line["findings"], *line["follows"])]
+    if parts and len(inside) > 1:
+        for finding in inside:
+            say(f"        {finding['level']}, {_where([finding['day']])}: {finding['says']}")
+    fixes = [f"{fix['says']}: {fix['result']}" for finding in inside for fix in finding["fixes"]]
+    for text in dict.fromkeys(fixes):
+        say(f"        {text}")
+
+
+def _where(days: list[int | None]) -> str:
+    known = [day for day in days if day is not None]
+    if not known:
+        return "trip"
+    return str(to_count("day {days:days}", "days {days:days}", len(known), days=tuple(known)))

@@ -9,9 +9,11 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from enum import StrEnum
 
+from lacet.checks.gathered import Gathered, gathered
 from lacet.documents.material.practical import HELMET
 from lacet.documents.material.safety import NO_NUMBER
 from lacet.documents.material.telling import Telling
+from lacet.language import ENGLISH_SPEECH, to_count
 from lacet.language.language import SOURCE_LANGUAGE
 from lacet.trip.finding import Finding
 from lacet.trip.library import Bike, Lodging, Stage, Transfer
@@ -72,16 +74,23 @@ def _stops(telling: Telling) -> Iterator[Missing]:
     elif telling.prices.nothing_known:
         says = "Nothing in it has a price: enter tariffs that hold on its dates."
         yield Missing(says=says, weight=Weight.STOP)
-    for finding in open_stops(telling.findings):
-        where = "" if finding[0] is None else f"Day {finding[0]}: "
-        yield Missing(says=f"{where}{finding[1]}", weight=Weight.STOP)
+    for line in gathered(tuple(open_stops(telling.findings))):
+        yield Missing(says=_on_its_days(line), weight=Weight.STOP)
 
 
-def open_stops(findings: Iterable[Finding]) -> Iterator[tuple[int | None, str]]:
-    """(day, sentence) of every stop that nobody has overruled."""
-    for finding in findings:
-        if finding.open_stop:
-            yield finding.day, finding.says
+def open_stops(findings: Iterable[Finding]) -> Iterator[Finding]:
+    """Every stop that nobody has overruled."""
+    return (finding for finding in findings if finding.open_stop)
+
+
+def _on_its_days(line: Gathered) -> str:
+    if not line.days:
+        return ENGLISH_SPEECH.sentence(line.says)
+    says = to_count(
+        "Day {days:days}: {says:begun}", "Days {days:days}: {says:begun}", len(line.days), days=line.days,
+        says=line.says,
+    )  # fmt: skip
+    return str(says)
 
 
 def _places_and_nights(telling: Telling) -> Iterator[str]:
@@ -215,12 +224,17 @@ def _good_form(telling: Telling) -> Iterator[str]:
     if not telling.catalogue.region.emergency_numbers:
         yield NO_NUMBER
     yield from _untranslated(telling)
-    for finding in telling.findings:
-        if finding.unknown and finding.overruled_by is None and not finding.open_stop:
-            where = "" if finding.day is None else f"Day {finding.day} isn't proved: "
-            yield f"{where}{finding.says}"
+    for line in gathered(tuple(_unproved(telling.findings))):
+        yield _on_its_days(line)
     yield from _stages(telling)
     yield from _bikes(telling)
+
+
+def _unproved(findings: Iterable[Finding]) -> Iterator[Finding]:
+    """What isn't known, and is told as nothing else."""
+    for finding in findings:
+        if finding.unknown and finding.overruled_by is None and not finding.open_stop:
+            yield finding
 
 
 def _untranslated(telling: Telling) -> Iterator[str]:

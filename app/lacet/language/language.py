@@ -22,7 +22,7 @@ from enum import StrEnum
 from functools import cache
 from typing import Any
 
-from lacet.wording import ENGLISH, UNKNOWN, Amount, Wording, listed, spoken
+from lacet.wording import ENGLISH, LONG_MONTHS, LONG_WEEKDAYS, UNKNOWN, Amount, Wording, listed, spoken
 
 SOURCE_LANGUAGE = "en"
 
@@ -131,6 +131,11 @@ class Language:
         """A word that is marked elsewhere, or as it is where nobody marked it."""
         return self._texts.gettext(text) if text else ""
 
+    @property
+    def _plain(self) -> bool:
+        """Whether it is the English that is said without Babel, which takes a while to wake up."""
+        return self.wording.language == ENGLISH.language
+
     def listed(self, names: Sequence[str]) -> str:
         """'Ann, Ben and Cleo', by the language's own rule."""
         if self.tag == SOURCE_LANGUAGE:
@@ -138,6 +143,12 @@ class Language:
         from babel.lists import format_list
 
         return format_list(list(names), locale=self.wording.language)
+
+    def some(self, names: Sequence[str], most: int = 3) -> str:
+        """'Ann, Ben, Cleo and 4 more'."""
+        if len(names) <= most + 1:
+            return self.listed(names)
+        return self.listed([*names[:most], self.say("{count} more", count=len(names) - most)])
 
     def either(self, names: Sequence[str]) -> str:
         """'Ann, Ben or Cleo'."""
@@ -162,22 +173,30 @@ class Language:
 
     def day(self, on: date | None, skeleton: str = "yMMMMd") -> str:
         """A date by a skeleton of the Unicode locale data (UTS 35): '8 May 2027'."""
-        from babel.dates import format_date, format_skeleton
-
         if on is None:
             return ""
+        if self._plain and skeleton in ("MMMMd", "yMMMMd"):
+            said = f"{on.day} {LONG_MONTHS[on.month - 1]}"
+            return f"{said} {on.year}" if skeleton == "yMMMMd" else said
+        from babel.dates import format_date, format_skeleton
+
         if skeleton == "yMMMMd":
             return format_date(on, "long", locale=self.wording.language)
         return format_skeleton(skeleton, on, locale=self.wording.language)
 
     def weekday(self, on: date | None) -> str:
         """'Saturday 8 May'."""
-        from babel.dates import format_date
-
         if on is None:
             return ""
-        weekday = format_date(on, "EEEE", locale=self.wording.language)
-        return self.say("{weekday} {day}", weekday=weekday, day=self.day(on, "MMMMd"))
+        return self.say("{weekday} {day}", weekday=self.weekday_name(on), day=self.day(on, "MMMMd"))
+
+    def weekday_name(self, on: date) -> str:
+        """'Saturday'."""
+        if self._plain:
+            return LONG_WEEKDAYS[on.weekday()]
+        from babel.dates import format_date
+
+        return format_date(on, "EEEE", locale=self.wording.language)
 
     def month(self, number: int) -> str:
         """'May'."""
@@ -228,8 +247,24 @@ class _Part:
         return repr(self.value)
 
 
-def _each(values: Sequence[object], language: Language) -> list[str]:
-    return [format(_Part(each, language), "") for each in values]
+def _each(values: object, language: Language) -> list[str]:
+    found = values if isinstance(values, tuple | list) else (values,)
+    return [format(_Part(each, language), "") for each in found]
+
+
+def _runs(days: Sequence[int] | int) -> list[str]:
+    """Days as figures, three and more on end as first and last: '2', '4–7'."""
+    runs: list[list[int]] = []
+    for day in sorted({days} if isinstance(days, int) else set(days)):
+        if runs and day == runs[-1][-1] + 1:
+            runs[-1].append(day)
+        else:
+            runs.append([day])
+    return [
+        text
+        for run in runs
+        for text in ([f"{run[0]}–{run[-1]}"] if len(run) > 2 else [str(day) for day in run])
+    ]
 
 
 BEGUN = "begun"
@@ -245,8 +280,12 @@ HOW: dict[str, Callable[[Language, Any], str]] = {
     "day": lambda language, on: language.day(on, "MMMMd"),
     "date": lambda language, on: language.day(on),
     "weekday": lambda language, on: language.weekday(on),
+    "evening": lambda language, on: language.weekday_name(on),
     "month": lambda language, number: language.month(number),
     "any": lambda language, values: language.either(_each(values, language)),
+    "some": lambda language, values: language.some(_each(values, language)),
+    "days": lambda language, days: language.listed(_runs(days)),
+    "commas": lambda language, values: ", ".join(_each(values, language)),
     "lines": lambda language, values: "; ".join(_each(values, language)),
 }
 """How a pattern may ask for a value, as in `{away_m:length}`: of metres, seconds, shares, dates, or many."""

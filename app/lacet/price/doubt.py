@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from enum import StrEnum
 
+from lacet.language import Text
 from lacet.trip.finding import COMMON_PRACTICE
 from lacet.trip.money import Money
 
@@ -28,7 +29,7 @@ class Doubt:
     kind: DoubtKind
     day: int | None
     subject: str
-    says: str
+    says: Text
     figure: float | None = None
     limit: float | None = None
     unit: str = ""

@@ -8,7 +8,8 @@ from collections.abc import Iterator
 from datetime import date, timedelta
 from decimal import Decimal
 
-from lacet.price.doubt import Doubt, DoubtKind, counted, said
+from lacet.language import Text, to_count, to_say
+from lacet.price.doubt import Doubt, DoubtKind, said
 from lacet.price.lines import QuoteLine, Unknown
 from lacet.price.rise import price_rise
 from lacet.price.values import Quote
@@ -51,9 +52,11 @@ def _of_unknown(quote: Quote) -> Iterator[Doubt]:
     for line in quote.lines:
         if line.unknown is not None:
             kind = DoubtKind(_NAMED_AS.get(line.unknown, "no_price"))
-            yield Doubt(kind=kind, day=line.day, subject=line.subject, says=line.reason_unknown)
+            why = line.reason_unknown.removeprefix(f"{line.says}: ")
+            says = to_say("{service}: {why}", service=line.says, why=why)
+            yield Doubt(kind=kind, day=line.day, subject=line.subject, says=says)
         elif line.assumed:
-            says = f"{line.says}: {line.assumed}"
+            says = to_say("{service}: {assumed}", service=line.says, assumed=line.assumed)
             yield Doubt(kind=DoubtKind.ASSUMED, day=line.day, subject=line.subject, says=says)
 
 
@@ -67,8 +70,13 @@ def _of_minimum_nights(quote: Quote) -> Iterator[Doubt]:
                 kind=DoubtKind.MINIMUM_NIGHTS,
                 day=line.day,
                 subject=line.subject,
-                says=f"{line.says}: {counted(line.stay_nights, 'night')}, the rate is meant for "
-                f"{line.minimum_nights} or more",
+                says=to_count(
+                    "{service}: {count} night, the rate is meant for {minimum} or more",
+                    "{service}: {count} nights, the rate is meant for {minimum} or more",
+                    line.stay_nights,
+                    service=line.says,
+                    minimum=line.minimum_nights,
+                ),
                 figure=float(line.stay_nights),
                 limit=float(line.minimum_nights),
                 unit="nights",
@@ -91,16 +99,32 @@ def _of_allotments(
         wanted = sum(_rooms(line) for line in lines)
         limit = tariff.allotment or 0
         if wanted + taken > limit:
-            others = f" and {taken} taken by other trips" if taken else ""
             yield Doubt(
                 kind=DoubtKind.ALLOTMENT,
                 day=day,
                 subject=subject,
-                says=f"{lines[0].says}: {counted(wanted, 'room')} wanted{others}, {limit} allotted",
+                says=_allotted(lines[0].says, wanted, taken, limit),
                 figure=float(wanted + taken),
                 limit=float(limit),
                 unit="rooms",
             )
+
+
+def _allotted(service: str, wanted: int, taken: int, limit: int) -> Text:
+    values = {"service": service, "taken": taken, "limit": limit}
+    if taken:
+        return to_count(
+            "{service}: {count} room wanted and {taken} taken by other trips, {limit} allotted",
+            "{service}: {count} rooms wanted and {taken} taken by other trips, {limit} allotted",
+            wanted,
+            **values,
+        )
+    return to_count(
+        "{service}: {count} room wanted, {limit} allotted",
+        "{service}: {count} rooms wanted, {limit} allotted",
+        wanted,
+        **values,
+    )
 
 
 def _rooms(line: QuoteLine) -> int:
@@ -123,7 +147,11 @@ def _of_releases(quote: Quote, trip: Trip, catalogue: Catalogue, bookings: Booki
                 kind=DoubtKind.RELEASED,
                 day=line.day,
                 subject=line.subject,
-                says=f"{line.says}: held until {released} only, ask whether it is still to be had",
+                says=to_say(
+                    "{service}: held until {until:date} only, ask whether it is still to be had",
+                    service=line.says,
+                    until=released,
+                ),
                 figure=float((on - quote.as_of).days),
                 limit=float(days),
                 unit="days",
@@ -159,7 +187,9 @@ def _of_dinners(quote: Quote) -> Iterator[Doubt]:
                     kind=DoubtKind.PAID_TWICE,
                     day=dinner.day,
                     subject=dinner.subject,
-                    says=f"{dinner.says}, although {board.says} holds dinner",
+                    says=to_say(
+                        "{dinner}, although {board} holds dinner", dinner=dinner.says, board=board.says
+                    ),
                     figure=float(len(both)),
                     limit=0.0,
                     unit="guests",
@@ -178,7 +208,12 @@ def _of_bookings(quote: Quote, trip: Trip, bookings: Bookings) -> Iterator[Doubt
                 kind=DoubtKind.BOOKED_FOR_LESS,
                 day=None if trip.start is None else (booking.from_day - trip.start).days + 1,
                 subject=booking.supplier,
-                says=f"{booking.supplier}: booked at {said(booking.price)}, by tariff it is now {said(now)}",
+                says=to_say(
+                    "{supplier}: booked at {booked}, by tariff it is now {now}",
+                    supplier=booking.supplier,
+                    booked=said(booking.price),
+                    now=said(now),
+                ),
                 figure=float(rise),
                 limit=0.0,
                 unit="share",

@@ -3,8 +3,9 @@
 from datetime import date
 from fractions import Fraction
 
+from lacet.language import Text, to_count, to_say
 from lacet.price.amounts import to_minor
-from lacet.price.doubt import Doubt, DoubtKind, counted, said
+from lacet.price.doubt import Doubt, DoubtKind, said
 from lacet.trip.money import Money
 
 PACKAGE_DIRECTIVE = "Directive (EU) 2015/2302, Article 10"
@@ -45,8 +46,15 @@ def package_doubts(sold: Money, now: Money, start: date | None, as_of: date) -> 
                 kind=DoubtKind.TOO_LATE_TO_RAISE,
                 day=None,
                 subject="price",
-                says=f"sold at {said(sold)}, now {said(now)}: {counted(left, 'day')} before the start "
-                f"the price can't be raised any more",
+                says=to_count(
+                    "sold at {sold}, now {now}: {count} day before the start the price can't be raised any "
+                    "more",
+                    "sold at {sold}, now {now}: {count} days before the start the price can't be raised any "
+                    "more",
+                    left,
+                    sold=said(sold),
+                    now=said(now),
+                ),
                 figure=float(left),
                 limit=float(NO_RISE_DAYS),
                 unit="days",
@@ -58,8 +66,7 @@ def package_doubts(sold: Money, now: Money, start: date | None, as_of: date) -> 
             kind=DoubtKind.PRICE_RISEN,
             day=None,
             subject="price",
-            says=f"sold at {said(sold)}, now {said(now)}: {_percent(rise)} more"
-            + (", so the traveller may terminate" if rise > Fraction(str(MAY_TERMINATE_SHARE)) else ""),
+            says=_risen(said(sold), said(now), rise),
             figure=float(rise),
             limit=MAY_TERMINATE_SHARE,
             unit="share",
@@ -67,6 +74,17 @@ def package_doubts(sold: Money, now: Money, start: date | None, as_of: date) -> 
         )
     )
     return tuple(found)
+
+
+def _risen(sold: str, now: str, rise: Fraction) -> Text:
+    if rise > Fraction(str(MAY_TERMINATE_SHARE)):
+        return to_say(
+            "sold at {sold}, now {now}: {more} more, so the traveller may terminate",
+            sold=sold,
+            now=now,
+            more=_percent(rise),
+        )
+    return to_say("sold at {sold}, now {now}: {more} more", sold=sold, now=now, more=_percent(rise))
 
 
 def _percent(rise: Fraction) -> str:

@@ -145,12 +145,12 @@ def _connections(
 def _verdict(judged: list[Finding], has_line: bool) -> tuple[Verdict, str]:
     stops = [each for each in judged if each.level is Level.STOP and not each.unknown]
     if stops:
-        return "too much", stops[0].says
+        return "too much", str(stops[0].says)
     unknown = [each for each in judged if each.unknown]
     if unknown or not has_line:
-        return "not proved", unknown[0].says if unknown else "It has no line, so nobody can tell."
+        return "not proved", str(unknown[0].says) if unknown else "It has no line, so nobody can tell."
     warnings = [each for each in judged if each.level is Level.WARN]
-    return ("long", warnings[0].says) if warnings else ("in a day", "")
+    return ("long", str(warnings[0].says)) if warnings else ("in a day", "")
 
 
 def _junctions(catalogue: Catalogue, found: list[Connection]) -> tuple[Junction, ...]:

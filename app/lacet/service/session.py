@@ -13,6 +13,7 @@ from secrets import token_hex
 
 from lacet.assess import Assessment, assess
 from lacet.inputs import Inputs
+from lacet.language import Language, in_english
 from lacet.service.outbox import Back, Booked, ChangedMeanwhile, Outbox, Saved, Unsaved, Waiting
 from lacet.service.saver import AtOnce, Saver
 from lacet.service.shown import Opened, Selection, Shown, still_there
@@ -139,6 +140,11 @@ class Session:
             unit.settings.save(region)
             unit.commit()
         self.reload_library()
+
+    @property
+    def speech(self) -> Language:
+        """In which texts are said to the person."""
+        return in_english(self.wording)
 
     def speak(self, wording: Wording) -> None:
         """Say all figures so from now on, those within findings too."""
@@ -341,8 +347,8 @@ class Session:
 
     def take(self, fix: ProvedFix) -> bool:
         """Do what a remedy says to the trip or to its bookings. Returns whether either is another."""
-        booked = self.book(fix.act, fix.says)
-        return self.apply(fix.edit, fix.says) or booked
+        booked = self.book(fix.act, self.speech.say(fix.says))
+        return self.apply(fix.edit, self.speech.say(fix.says)) or booked
 
     def _on_failed(self, why: LacetError) -> None:
         if isinstance(why, BookedMeanwhile):

@@ -46,8 +46,7 @@ def _change(trip: Trip, known: KnownBy, trip_id: str) -> Change:
     def change(whose: Holds, text: str) -> str:
         match whose:
             case Holds.GUEST:
-                # An overrule's subject may say of whom it speaks: "traveller anna".
-                return " ".join(new_ids.get(word, word) for word in text.split(" "))
+                return new_ids.get(text, text)
             case Holds.KEY:
                 return trip_id if text == trip.id else text
             case Holds.CLIENT:

@@ -1,14 +1,28 @@
 """What a check has to say. A finding names a figure, a limit and where the limit comes from."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from enum import StrEnum
 
+from lacet.language import Text
 from lacet.trip.bookings import Act, as_they_are
 from lacet.trip.money import Money
-from lacet.trip.trip import Overrule, Trip
+from lacet.trip.trip import About, Overrule, Trip
 
 COMMON_PRACTICE = "common practice, no source"
+
+
+Ids = str | Sequence[str]
+
+
+def subject(ids: Mapping[str, Ids]) -> tuple[About, ...]:
+    """What a finding is about, as {"day": "d4", "guest": ("t1", "t2")}; empty ids are left out."""
+    return tuple(
+        About(kind, each)
+        for kind, found in ids.items()
+        for each in ((found,) if isinstance(found, str) else found)
+        if each
+    )
 
 
 class Level(StrEnum):
@@ -31,7 +45,7 @@ class Fix:
     Whether it helps is for `settle` to prove.
     """
 
-    says: str
+    says: Text
     edit: Callable[[Trip], Trip] = field(default=unchanged, compare=False, repr=False)
     act: Act = field(default=as_they_are, compare=False, repr=False)
 
@@ -40,8 +54,8 @@ class Fix:
 class ProvedFix:
     """A remedy that was applied and assessed: what it settles and what it changes in price."""
 
-    says: str
-    result: str
+    says: Text
+    result: Text
     edit: Callable[[Trip], Trip] = field(default=unchanged, compare=False, repr=False)
     act: Act = field(default=as_they_are, compare=False, repr=False)
     settles: int = 0
@@ -56,9 +70,13 @@ class Finding:
     ----------
     check
         The check's id, its file's name.
+    code
+        Which of the things its check may find this is, as programs know it.
     subject
-        What within the variant it is about ("day d4", "night d4 weir-farm", "traveller t2"): with the
-        check it identifies the finding from one assessment to the next, and an overrule binds to it.
+        What within the variant it is about (day d4, lodging weir-farm, guest t2): with check and code it
+        identifies the finding from one assessment to the next, and an overrule binds to it.
+    says
+        What is wrong and what to do, as a sentence with its values; said at the edge.
     day
         1-based day of the trip, or None when the whole variant is meant.
     figure, limit, unit
@@ -72,9 +90,10 @@ class Finding:
     """
 
     check: str
+    code: str
     level: Level
-    subject: str
-    says: str
+    subject: tuple[About, ...]
+    says: Text
     day: int | None = None
     travellers: tuple[str, ...] = ()
     figure: float | None = None
@@ -86,6 +105,11 @@ class Finding:
     may_overrule: bool = True
     overruled_by: Overrule | None = None
     fixes: tuple[Fix, ...] = ()
+
+    @property
+    def key(self) -> tuple[str, str, tuple[About, ...]]:
+        """What it is known by from one assessment to the next."""
+        return self.check, self.code, self.subject
 
     @property
     def open_stop(self) -> bool:

@@ -9,10 +9,10 @@ from lacet.trip.trip import Overrule
 
 def bind_overrules(findings: Iterable[Finding], overrules: tuple[Overrule, ...]) -> tuple[Finding, ...]:
     """Mark each finding that a named person has let stand and that isn't worse than it was then."""
-    decided = {(overrule.check, overrule.subject): overrule for overrule in overrules}
+    decided = {overrule.key: overrule for overrule in overrules}
     if not decided:
         return tuple(findings)
-    return tuple(_bound(finding, decided.get((finding.check, finding.subject))) for finding in findings)
+    return tuple(_bound(finding, decided.get(finding.key)) for finding in findings)
 
 
 def _bound(finding: Finding, overrule: Overrule | None) -> Finding:

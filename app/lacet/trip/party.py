@@ -6,6 +6,7 @@ practice, no source.
 
 from dataclasses import dataclass
 
+from lacet.language import marked
 from lacet.trip.texts import ClientText, GuestKey, LibraryText
 from lacet.trip.words import Exposure, Footing, NeedLevel, Way
 
@@ -25,6 +26,23 @@ ALLERGENS: tuple[str, ...] = (
     "lupin",
     "molluscs",
 )
+# The record keeps the words of Annex II of Regulation (EU) 1169/2011; people are told the usual ones.
+FREE_FROM: dict[str, str] = {
+    "cereals containing gluten": marked("gluten-free"),
+    "crustaceans": marked("no crustaceans"),
+    "eggs": marked("no eggs"),
+    "fish": marked("no fish"),
+    "peanuts": marked("no peanuts"),
+    "soybeans": marked("no soya"),
+    "milk": marked("dairy-free"),
+    "nuts": marked("no tree nuts"),
+    "celery": marked("no celery"),
+    "mustard": marked("no mustard"),
+    "sesame seeds": marked("no sesame"),
+    "sulphur dioxide and sulphites": marked("no sulphites"),
+    "lupin": marked("no lupin"),
+    "molluscs": marked("no molluscs"),
+}
 DIETS: tuple[str, ...] = ("vegetarian", "vegan", "halal", "kosher", "low salt")
 ROOM_NEEDS: tuple[str, ...] = ("ground floor", "private bath", "no stairs")
 NEED_KINDS: tuple[str, ...] = (*ALLERGENS, *DIETS, *ROOM_NEEDS, "other")

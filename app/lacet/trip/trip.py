@@ -200,16 +200,30 @@ class Day:
         return any(leg.travellers is not None for leg in self.legs())
 
 
+@dataclass(frozen=True, slots=True)
+class About:
+    """One thing that a finding is about: a day, a guest, a lodging; by its kind and its id."""
+
+    kind: Key
+    id: GuestKey
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Overrule:
-    """A named person's decision to let a finding stand, for this check, subject and figure."""
+    """A named person's decision to let a finding stand, for this check, code, subject and figure."""
 
     check: Key
-    subject: GuestKey
+    code: Key
+    subject: tuple[About, ...]
     figure: float | None
     name: OfficeText
     reason: ClientText
     decided_on: date | None = None
+
+    @property
+    def key(self) -> tuple[str, str, tuple[About, ...]]:
+        """Which finding it decides about, as the finding says it."""
+        return self.check, self.code, self.subject
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

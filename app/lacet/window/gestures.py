@@ -162,6 +162,7 @@ class Gestures(QObject):
         name, reason = answer
         decision = Overrule(
             check=finding.check,
+            code=finding.code,
             subject=finding.subject,
             figure=finding.figure,
             name=name,

@@ -1,4 +1,6 @@
-"""What to settle: findings, worst first, each with its proved fixes.
+"""What to settle: a line for each cause, worst first, with the proved fixes of the findings it is made of.
+
+A line of several findings opens to them.
 
 Hovering or focusing a fix previews it, pressing it applies it. Fixes are proved when the hands are still,
 never during a drag.
@@ -11,6 +13,8 @@ from PySide6.QtCore import QEvent, QObject, Qt, QTimer
 from PySide6.QtGui import QKeyEvent, QMouseEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QPushButton, QScrollArea, QVBoxLayout, QWidget
 
+from lacet.checks.gathered import Gathered, gathered
+from lacet.language import Text, to_count, to_say
 from lacet.service.eyes import OFFICE_CHECKS
 from lacet.service.shown import Opened, Selection
 from lacet.trip.finding import Finding, Level, ProvedFix
@@ -22,6 +26,7 @@ from lacet.window.theme import Theme, current_theme
 
 PROVE_AFTER_MS = 250
 MOST_FIXES = 3
+DAYS_WIDTH = 62
 MARKS = {Level.STOP: "■", Level.WARN: "!", Level.NOTE: "·"}
 TOKENS = {Level.STOP: "stop", Level.WARN: "warn", Level.NOTE: "quiet"}
 
@@ -60,7 +65,7 @@ class SettlePanel(QFrame):
         self._prove.timeout.connect(self.prove_now)
         self._next = QTimer(self, singleShot=True, interval=0)
         self._next.timeout.connect(self._prove_next)
-        self._unproved: list[FindingRow] = []
+        self._unproved: list[tuple[CauseRow, Finding]] = []
         session.changed.connect(lambda _: self.refresh())
         session.client_looks.connect(lambda _: self.refresh())
 
@@ -77,8 +82,8 @@ class SettlePanel(QFrame):
 
     def _prove_next(self) -> None:
         if self._unproved:
-            row = self._unproved.pop(0)
-            row.show_fixes(self.session.session.fixes_of(row.finding))
+            row, finding = self._unproved.pop(0)
+            row.add_fixes(self.session.session.fixes_of(finding))
             self._next.start()
 
     def _show(self, opened: Opened) -> None:
@@ -88,36 +93,39 @@ class SettlePanel(QFrame):
                 widget.hide()
                 widget.deleteLater()
         hidden = OFFICE_CHECKS if self.session.client_looks_on else frozenset()
-        findings = opened.assessment.findings
-        left = [each for each in findings if each.overruled_by is None and each.check not in hidden]
+        shown = [each for each in opened.assessment.findings if each.check not in hidden]
+        lines = gathered(shown)
+        left = [line for line in lines if line.overruled_by is None]
         self.heading.setText(f"What to settle ({len(left)})" if left else "Nothing left to settle")
-        shown = [each for each in findings if each.check not in hidden]
-        self._unproved = [FindingRow(self.session, self.theme, finding) for finding in shown]
-        for row in self._unproved:
+        rows = [CauseRow(self.session, self.theme, line) for line in lines]
+        self._unproved = [(row, finding) for row in rows for finding in row.line.whole]
+        for row in rows:
             self.rows.addWidget(row)
 
 
-class FindingRow(QFrame):
-    """One finding: mark, day, sentence; under it the fixes."""
+class CauseRow(QFrame):
+    """One cause: mark, days, sentence; under it the fixes, and opened the findings it is made of."""
 
-    def __init__(self, session: QtSession, theme: Theme, finding: Finding) -> None:
+    def __init__(self, session: QtSession, theme: Theme, line: Gathered) -> None:
         super().__init__()
         self.session = session
-        self.finding = finding
+        self.line = line
         self.gestures = Gestures(session, self)
         self.setCursor(Qt.CursorShape.PointingHandCursor)
-        where = f"Day {finding.day}" if finding.day else "Trip"
-        self.setAccessibleName(f"{finding.level.value}, {where}: {finding.says}")
-        mark = label(MARKS[finding.level])
-        mark.setStyleSheet(f"color: {getattr(theme, TOKENS[finding.level])}; font-weight: 700;")
+        speech = session.session.speech
+        where, sentence = speech.sentence(_where(line.days)), self._sentence()
+        self.setAccessibleName(f"{line.level.value}, {where}: {sentence}")
+        mark = label(MARKS[line.level])
+        mark.setStyleSheet(f"color: {getattr(theme, TOKENS[line.level])}; font-weight: 700;")
         mark.setFixedWidth(14)
-        mark.setToolTip(finding.level.value)
+        mark.setToolTip(line.level.value)
         day = label(where)
         day.setStyleSheet("font-weight: 600;")
-        day.setFixedWidth(round(52 * text_scale(self)))
-        says = label(self._sentence(finding))
+        day.setWordWrap(True)
+        day.setFixedWidth(round(DAYS_WIDTH * text_scale(self)))
+        says = label(sentence)
         says.setWordWrap(True)
-        says.setToolTip(f"{finding.source}" if finding.source else "")
+        says.setToolTip(line.parts[0].source)
         row = QHBoxLayout()
         for widget, stretch in ((mark, 0), (day, 0), (says, 1)):
             row.addWidget(widget, stretch, Qt.AlignmentFlag.AlignTop)
@@ -125,43 +133,74 @@ class FindingRow(QFrame):
         column.setContentsMargins(2, 6, 2, 6)
         column.setSpacing(4)
         column.addLayout(row)
+        self._fixes: dict[str, ProvedFix] = {}
         holder = QWidget()
         self.flow = FlowLayout(holder, indent=70)
         column.addWidget(holder)
-        self._offer_to_let_stand()
+        self.inside = self._parts()
+        column.addWidget(self.inside)
+        self._offer()
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setStyleSheet(
-            f"FindingRow {{ border: none; border-bottom: 1px solid {theme.hairline}; }}"
-            f"FindingRow:focus {{ border: 2px solid {theme.accent}; border-radius: 5px; }}"
+            f"CauseRow {{ border: none; border-bottom: 1px solid {theme.hairline}; }}"
+            f"CauseRow:focus {{ border: 2px solid {theme.accent}; border-radius: 5px; }}"
         )
 
-    @staticmethod
-    def _sentence(finding: Finding) -> str:
-        if finding.overruled_by is None:
-            return finding.says
-        return f"{finding.says} Let stand by {finding.overruled_by.name}: {finding.overruled_by.reason}"
+    def _sentence(self) -> str:
+        says, decided = self.session.session.speech.sentence(self.line.says), self.line.overruled_by
+        return says if decided is None else f"{says} Let stand by {decided.name}: {decided.reason}"
 
-    def show_fixes(self, fixes: tuple[ProvedFix, ...]) -> None:
-        """Put the best of the proved fixes before the button that lets it stand."""
+    def _parts(self) -> QWidget:
+        """The findings it is made of, each with the button that lets it stand."""
+        inside = QWidget()
+        column = QVBoxLayout(inside)
+        column.setContentsMargins(70, 0, 0, 0)
+        speech = self.session.session.speech
+        for finding in self.line.whole:
+            where = speech.sentence(_where(() if finding.day is None else (finding.day,)))
+            text = label(f"{MARKS[finding.level]} {where}: {speech.sentence(finding.says)}")
+            text.setWordWrap(True)
+            column.addWidget(text)
+            if _may_stand(finding):
+                column.addWidget(self._stand_button(finding), 0, Qt.AlignmentFlag.AlignLeft)
+        inside.hide()
+        return inside
+
+    def add_fixes(self, fixes: tuple[ProvedFix, ...]) -> None:
+        """Offer the best of all that was proved so far, each once, before the other buttons."""
+        for fix in fixes:
+            self._fixes.setdefault(str(fix.says), fix)
         while (item := self.flow.takeAt(0)) is not None:
             widget = item.widget()
             if widget is not None:
                 widget.hide()
                 widget.deleteLater()
-        for fix in fixes[:MOST_FIXES]:
+        best = sorted(self._fixes.values(), key=lambda fix: -fix.settles)
+        for fix in best[:MOST_FIXES]:
             self.flow.addWidget(FixButton(self.session, fix))
-        self._offer_to_let_stand()
+        self._offer()
 
     def select_day(self) -> None:
-        """Go to the day the finding is about."""
-        if self.finding.day:
-            self.session.select(Selection(day=self.finding.day - 1, row="CHECKS"))
+        """Go to the first day it shows on."""
+        if self.line.days:
+            self.session.select(Selection(day=self.line.days[0] - 1, row="CHECKS"))
 
-    def _offer_to_let_stand(self) -> None:
-        finding = self.finding
-        if finding.level is Level.STOP and finding.may_overrule and finding.overruled_by is None:
-            stand = push_button("Let it stand…", lambda: self.gestures.let_stand(finding), "Name and reason")
-            self.flow.addWidget(stand)
+    def _offer(self) -> None:
+        """What else can be done: open a line of several, let a single one stand."""
+        whole = self.line.whole
+        if len(whole) > 1:
+            shut = self.inside.isHidden()
+            says = f"Show all {len(whole)}" if shut else "Show less"
+            self.flow.addWidget(push_button(says, self._open_or_shut, "The findings this line is made of"))
+        elif _may_stand(whole[0]):
+            self.flow.addWidget(self._stand_button(whole[0]))
+
+    def _open_or_shut(self) -> None:
+        self.inside.setVisible(self.inside.isHidden())
+        self.add_fixes(())
+
+    def _stand_button(self, finding: Finding) -> QPushButton:
+        return push_button("Let it stand…", lambda: self.gestures.let_stand(finding), "Name and reason")
 
     # --- Qt overrides
 
@@ -175,15 +214,25 @@ class FindingRow(QFrame):
             super().keyPressEvent(event)
 
 
+def _may_stand(finding: Finding) -> bool:
+    return finding.level is Level.STOP and finding.may_overrule and finding.overruled_by is None
+
+
+def _where(days: tuple[int, ...]) -> Text:
+    return to_count("day {days:days}", "days {days:days}", len(days), days=days) if days else to_say("trip")
+
+
 class FixButton(QPushButton):
     """One proved fix: previews while hovered or focused, applies when pressed."""
 
     def __init__(self, session: QtSession, fix: ProvedFix) -> None:
-        super().__init__(fix.says)
+        speech = session.session.speech
+        self.says, result = speech.say(fix.says), speech.say(fix.result)
+        super().__init__(self.says)
         self.session = session
         self.fix = fix
-        self.setToolTip(fix.result)
-        self.setAccessibleName(f"{fix.says}: {fix.result}")
+        self.setToolTip(result)
+        self.setAccessibleName(f"{self.says}: {result}")
         self.clicked.connect(partial(self._on_pressed))
         self.installEventFilter(self)
 

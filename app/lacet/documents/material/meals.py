@@ -10,7 +10,7 @@ from lacet.documents.material.values import MealTold
 from lacet.figures.values import DayFigures
 from lacet.language import begun, marked
 from lacet.trip.library import Restaurant
-from lacet.trip.party import ALLERGENS, DIETS, Need
+from lacet.trip.party import ALLERGENS, DIETS, FREE_FROM, Need
 from lacet.trip.trip import Meal
 from lacet.trip.words import Answer, MealKind, Payer
 
@@ -24,23 +24,6 @@ PAYERS = {
     Payer.OPTIONAL: marked("optional"),
     Payer.LOCALLY: marked("payable locally"),
     Payer.OWN: marked("not included"),
-}
-# The record keeps the words of Annex II of Regulation (EU) 1169/2011; people are told the usual ones.
-FREE_FROM = {
-    "cereals containing gluten": marked("gluten-free"),
-    "crustaceans": marked("no crustaceans"),
-    "eggs": marked("no eggs"),
-    "fish": marked("no fish"),
-    "peanuts": marked("no peanuts"),
-    "soybeans": marked("no soya"),
-    "milk": marked("dairy-free"),
-    "nuts": marked("no tree nuts"),
-    "celery": marked("no celery"),
-    "mustard": marked("no mustard"),
-    "sesame seeds": marked("no sesame"),
-    "sulphur dioxide and sulphites": marked("no sulphites"),
-    "lupin": marked("no lupin"),
-    "molluscs": marked("no molluscs"),
 }
 FOODS = (
     marked("vegetarian"), marked("vegan"), marked("halal"), marked("kosher"), marked("low salt"),

@@ -67,7 +67,7 @@ def _opening(text: str, today: date, holidays: Holidays) -> Told:
 def _seasons(texts: tuple[str, ...], name: str, today: date) -> Told:
     stretches = [season(text) for text in texts]
     what, inside, outside = _SEASON_WORDS.get(name, ("Holds", "holds", "–"))
-    says = f"{what} {listed([season_words(text) for text in texts])}."
+    says = f"{what} {listed([str(season_words(text)) for text in texts])}."
     covered = [
         any(each.covers(today + timedelta(days=number)) for each in stretches) for number in range(DAYS)
     ]

@@ -3,6 +3,7 @@
 from decimal import Decimal
 
 from lacet.figures.values import GroupFigures
+from lacet.language import Language
 from lacet.service.sheet.cells import Cell, Pill
 from lacet.service.shown import Shown
 from lacet.trip.bookings import Booking
@@ -142,7 +143,7 @@ def price_cell(shown: Shown, number: int, group: int, wording: Wording, show: bo
     return Cell(said, says=f"about {said} a head for this day", tone="warn" if unknown else "quiet")
 
 
-def checks_cell(shown: Shown, number: int, group: int) -> Cell:
+def checks_cell(shown: Shown, number: int, group: int, speech: Language) -> Cell:
     """'works', or how much there is to settle, worst first."""
     if group > 0:
         return Cell()
@@ -150,7 +151,7 @@ def checks_cell(shown: Shown, number: int, group: int) -> Cell:
     found = [each for each in assessment.findings_of(number) if each.overruled_by is None]
     counts = {level: sum(each.level is level for each in found) for level in Level}
     works = assessment.day_works(number)
-    says = "; ".join(each.says for each in found) or "nothing to settle"
+    says = "; ".join(speech.say(each.says) for each in found) or "nothing to settle"
     if counts[Level.STOP]:
         return Cell(_count(counts[Level.STOP], "stop"), short=str(counts[Level.STOP]), says=says, tone="stop")
     if works is None:

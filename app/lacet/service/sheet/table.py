@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 
 from lacet.figures.values import DayFigures, GroupFigures
+from lacet.language import in_english
 from lacet.service.sheet.cards import card_of
 from lacet.service.sheet.cells import Cell
 from lacet.service.sheet.figures import battery_cell, climb_cell, clock_cell, distance_cell, time_cell
@@ -137,7 +138,7 @@ def _cell(reader: Reader, table: SheetTable, kind: RowKind, lane: int, column: i
     if kind is RowKind.PRICE:
         return price_cell(reader.shown, day.number, here.group, wording, reader.show_money)
     if kind is RowKind.CHECKS:
-        return checks_cell(reader.shown, day.number, here.group)
+        return checks_cell(reader.shown, day.number, here.group, in_english(reader.wording))
     if group is None or not group.legs:
         return Cell()
     makers = {

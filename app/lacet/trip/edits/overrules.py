@@ -11,28 +11,28 @@ from lacet.trip.trip import Overrule, Trip, Variant
 
 
 def overrule(trip: Trip, variant_id: str, decision: Overrule) -> Trip:
-    """Let a finding stand; a decision on the same check and subject is replaced."""
+    """Let a finding stand; a decision on the same check, code and subject is replaced."""
     variant = variant_of(trip, variant_id)
     if not decision.name.strip() or not decision.reason.strip():
         raise EditRefused("An overrule needs a name and a reason.")
-    kept = _without(variant, decision.check, decision.subject)
+    kept = _without(variant, decision)
     return with_variant(trip, changed(variant, overrules=(*kept, decision)))
 
 
-def lift_overrule(trip: Trip, variant_id: str, check: str, subject: str) -> Trip:
+def lift_overrule(trip: Trip, variant_id: str, decision: Overrule) -> Trip:
     """Take a decision back: the finding counts again."""
     variant = variant_of(trip, variant_id)
-    kept = _without(variant, check, subject)
+    kept = _without(variant, decision)
     if len(kept) == len(variant.overrules):
-        raise EditRefused("Nobody has overruled '{check}' for {subject}.", check=check, subject=subject)
+        raise EditRefused("Nobody has overruled this. Look at what is left to resolve.")
     return with_variant(trip, changed(variant, overrules=kept))
 
 
 def without_overrules_of(variant: Variant, ids: Set[str]) -> Variant:
-    """The variant without decisions whose subject names one of these ids ("day d4", "traveller t2")."""
-    kept = tuple(each for each in variant.overrules if ids.isdisjoint(each.subject.split()))
+    """The variant without decisions about any of these days, guests or cards."""
+    kept = tuple(each for each in variant.overrules if ids.isdisjoint(about.id for about in each.subject))
     return changed(variant, overrules=kept)
 
 
-def _without(variant: Variant, check: str, subject: str) -> tuple[Overrule, ...]:
-    return tuple(each for each in variant.overrules if (each.check, each.subject) != (check, subject))
+def _without(variant: Variant, decision: Overrule) -> tuple[Overrule, ...]:
+    return tuple(each for each in variant.overrules if each.key != decision.key)

@@ -11,7 +11,7 @@ class OverruleDialog(FormDialog):
 
     def __init__(self, finding: Finding, name: str = "", parent: QWidget | None = None) -> None:
         super().__init__("Let it stand", "Let it stand", parent)
-        says = QLabel(finding.says)
+        says = QLabel(str(finding.says))
         says.setWordWrap(True)
         self.name = QLineEdit(name)
         self.name.setAccessibleName("Your name")
